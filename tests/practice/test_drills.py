@@ -225,9 +225,34 @@ def test_to_and_fro_has_one_dynamic_and_no_dots_on_what_is_slurred_or_held() -> 
 
 
 def test_drills_are_no_louder_than_the_sheet_says() -> None:
-    """Mp at most while the change is new; what comes after, around and in the part is as loud as there."""
-    plan = practise(played("ff (E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(20, 3))
-    for drill in (each for planned in plan.cells for each in planned.drills):
-        loud = {note.dynamic for note in drill.passage.notes}
-        known = drill.kind in ("after", "around", "rhythm", "overlap")
-        assert loud == ({"ff"} if known else {"mp"})
+    """Mp at most while the change is new; then as loud as in the part, with a note from F6 up only there."""
+    found = 0
+    for line in ("ff (E6 F#6 G#6 A6)", "ff (B5 C#6 D6 E6)"):
+        plan = practise(played(line, 220), flute(), time=PracticeTime(20, 3))
+        for drill in (each for planned in plan.cells for each in planned.drills):
+            found += 1
+            loud = {note.dynamic for note in drill.passage.notes}
+            known = drill.kind in ("after", "around", "rhythm", "overlap")
+            high = (
+                max(note.pitch.number for note in drill.passage.notes) >= TABLES.figures.loud_most_note_number
+            )
+            as_known = "mf" if high and drill.kind != "overlap" else "ff"
+            assert loud == ({as_known} if known else {"mp"}), drill.kind
+    assert found > 10
+
+
+def test_a_run_is_built_up_from_where_it_arrives() -> None:
+    """The last two notes, three, five, then all, each group on to the same beat; none of a short line."""
+    run = played("(A5 B5 C#6 D6 E6 F#6 G#6 A6) B6:1/4", 150)
+    drill = next(drill for _, drill in drills_in(run) if drill.kind == "added")
+    groups: list[list[str]] = []
+    before = Fraction(-1)
+    for note in drill.passage.notes:
+        groups += [[]] if note.onset != before else []
+        groups[-1].append(note.pitch.name)
+        before = note.onset + note.length
+    assert [len(group) for group in groups] == [2, 3, 5, 9]
+    assert {group[-1] for group in groups} == {"B6"}
+    ends = [note for note in drill.passage.notes if note.pitch.name == "B6"]
+    assert all(note.onset % Fraction(1, 4) == 0 for note in ends)
+    assert not [drill for _, drill in drills_in(played("(E6 F#6 G#6) A6:1/4", 150)) if drill.kind == "added"]

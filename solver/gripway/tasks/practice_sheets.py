@@ -60,7 +60,7 @@ from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_o
 
 TOLD = (
     *("stop", "hold", "pair", "after", "before", "even", "rhythm", "groups"),
-    *("around", "measured", "ending", "overlap", "octave", "learn"),
+    *("around", "measured", "ending", "overlap", "added", "octave", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
 

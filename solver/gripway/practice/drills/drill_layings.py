@@ -11,6 +11,7 @@ from gripway.practice.cells.cells import Cell, fingered, is_tremolo
 from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.cells.short_passages import Laid, filled, spacing, together
 from gripway.practice.drills.drill_ranges import windows
+from gripway.practice.drills.fast_run import endings, run_around
 from gripway.practice.drills.rhythms import EIGHTH, in_rhythm, rhythms_for
 from gripway.route.result import RouteNote
 from gripway.units import length_ms
@@ -120,6 +121,13 @@ def _around(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterat
     start, end = _around_span(notes, cell)
     if end - start > 1:
         yield "", _as_written(notes, start, end, cell)
+
+
+def _added(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """The last notes of the run of a change, more each time, at their places in the bar."""
+    grid = grid_of(notes, cell)
+    if run := run_around(notes, _worst_span(cell)[1], grid):
+        yield "", (_in_bars(notes, endings(*run), grid),)
 
 
 def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -232,6 +240,7 @@ LAYINGS: Mapping[str, Laying] = {
     "before": _before,
     "after": _after,
     "around": _around,
+    "added": _added,
     "rhythm": _rhythm,
     "overlap": _overlap,
     "measured": _measured,

@@ -14,7 +14,7 @@ from gripway.model.passage import DYNAMICS, Passage
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
 from gripway.practice.cells.short_passages import SOFT, Laid, Strand, Style, strand
 from gripway.practice.drills.drill_layings import LAYINGS, Lines, grid_of
-from gripway.practice.drills.octave_lower import is_high, octave_lower
+from gripway.practice.drills.octave_lower import are_tiring, is_high, octave_lower
 from gripway.practice.drills.sounding_key import drill_fifths, sounding_fifths
 from gripway.practice.drills.tempo_ladder import SLOWEST
 from gripway.route.result import OPTIMAL, RouteNote
@@ -48,7 +48,7 @@ SLOWER_PAIR_SHARE = 0.5
 ALL_BUT = 0.999
 """So near to its tempo a drill is at its tempo."""
 
-AS_LOUD = (IN_THE_PART, "after", "around", "rhythm")
+AS_LOUD = (IN_THE_PART, "after", "around", "added", "rhythm")
 """Drills that come once the change is known: as loud as in the part; what comes before is mp at most."""
 
 LOUD, HIGH_DYNAMIC = DYNAMICS[-1], "mf"
@@ -122,7 +122,11 @@ def drills_of(
         style = _style(kind, cell, solver, notes, tables, other=other, soft=soft)
         laid_out = _laid_out(kind, cell, solver, notes, tables)
         written = notes[cell.place].note.fifths
-        made = [drill for rhythm, lines in laid_out if (drill := _drill(kind, rhythm, lines, cell, style))]
+        made = [
+            drill
+            for rhythm, lines in laid_out
+            if (drill := _drill(kind, rhythm, lines, cell, style, tables.figures))
+        ]
         made = [_in_key(drill, written, style.fifths, tables.figures) for drill in made]
         made = [replace(drill, high=is_high(cell, tables.figures)) for drill in made]
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
@@ -189,9 +193,21 @@ def _is_for(kind: str, cell: Cell, figures: PracticeFigures) -> bool:
     return kind not in OF_TRILLS[1:]
 
 
-def _drill(kind: str, rhythm: str, lines: Sequence[Sequence[Laid]], cell: Cell, style: Style) -> Drill | None:
-    """The drill in the first way that can be read and has the change; None without one."""
+def _drill(
+    kind: str,
+    rhythm: str,
+    lines: Sequence[Sequence[Laid]],
+    cell: Cell,
+    style: Style,
+    figures: PracticeFigures,
+) -> Drill | None:
+    """The drill in the first way that can be read and has the change; None without one.
+
+    One with tiring notes is mf at most, but for what stands in the part.
+    """
     for laid in lines:
+        if kind != IN_THE_PART and are_tiring(laid, figures):
+            style = replace(style, loudest=min(style.loudest, HIGH_DYNAMIC, key=DYNAMICS.index))
         made = strand(laid, cell.quarters, style)
         if made and (changes := changes_at(cell, made)):
             return Drill(kind, made.passage, made.grips, made.metre, changes, rhythm)

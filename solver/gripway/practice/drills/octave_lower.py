@@ -1,5 +1,6 @@
 """High notes an octave lower first: for changes that are too high to begin a day with."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -18,6 +19,11 @@ def is_high(cell: Cell, figures: PracticeFigures) -> bool:
     """Whether both notes of the worst change are high."""
     pair = cell.notes[cell.worst - 1 : cell.worst + 1]
     return all(each.note.pitch.number >= figures.high_change_note_number for each in pair)
+
+
+def are_tiring(laid: Sequence[Laid], figures: PracticeFigures) -> bool:
+    """Whether there are notes so high that again and again loud they tire lips and ears."""
+    return any(each.note.note.pitch.number >= figures.loud_most_note_number for each in laid)
 
 
 def octave_lower(cell: Cell, solver: Solver, grid: BeatGrid) -> list[Laid]:
