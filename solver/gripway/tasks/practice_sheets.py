@@ -50,7 +50,7 @@ from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
-from gripway.practice.plan.course import HIGH, PLACE, TONE
+from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import LEARN, Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch, passage_how, passage_words, study_words
@@ -188,11 +188,7 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
     found: dict[int, tuple[int, int]] = {}
     hard: set[int] = set()
     for place, work in enumerate(day.works):
-        if (
-            isinstance(work, Item)
-            or work.way in (TONE, HIGH)
-            or (work.way and (work.first, work.last) == whole)
-        ):
+        if isinstance(work, Item) or work.way in OPENING or (work.way and (work.first, work.last) == whole):
             continue
         first, last = _whole_bars(plan.route.passage.notes, work.first, work.last)
         if work.way and any(one <= first and last <= other for one, other in found.values()):

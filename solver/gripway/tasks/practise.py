@@ -45,6 +45,7 @@ from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
 from gripway.practice.ways.drone import drone_of
+from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.spots import HardPlace, Spot, hard_places
 from gripway.practice.ways.whole_passage import fullest_places, minutes_kept
 from gripway.route.result import Route
@@ -211,6 +212,7 @@ def _planned(
             *begun.nearly,
         ),
         drone_of(notes, figures, begun.sounds_semitones),
+        questions_of(notes, figures),
     )
     if planned:
         return _with_days(empty, time, flute, tables, context)

@@ -92,9 +92,16 @@ class PracticeFigures:
     rest_most_s: float
     study_fast_ms: float
     study_double_ms: float
+    study_tongued_share: float
     study_slurred_share: float
     study_moves_share: float
     study_singing_ms: float
+    breath_most_s: float
+    breath_takes_ms: float
+    breath_long_ms: float
+    breath_leap_semitones: int
+    breath_plain_cost: float
+    breath_most_places: int
     drone_share: float
     drone_note_ms: float
     drone_notes: int
@@ -177,7 +184,7 @@ class Way:
     of what it `seeks`, in `least` places at least. From day `from_day` on; with `fast` only
     where the notes run, with `quick` where they are too quick for a single tongue, with `triplets` where they
     stand in threes, never over music that is `not_over` (ornaments, slow, still, uneven, easy, slurred,
-    repeats, triplets, singing, held). `share` of the day's tempo, 0: none.
+    repeats, triplets, singing, held, quiet, staccato, shaded). `share` of the day's tempo, 0: none.
     """
 
     id: str

@@ -1,6 +1,7 @@
 """A practice plan as a player reads it: why, drills, ladder, days, balance, cautions."""
 
 from collections.abc import Collection, Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from rich.console import Console
@@ -41,6 +42,7 @@ from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
+from gripway.practice.plan.course import BREATHS
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch, passage_words, study_words
@@ -235,7 +237,8 @@ def _days(console: Console, plan: Plan) -> None:
     climb = climb_words(plan.minutes, practice_tables().figures)
     if long := rest_words(plan, practice_tables().figures):
         rest = f"{rest} {long[0].upper()}{long[1:]}."
-    print_indented(console, *((climb, f"{order} {rest}", WARM_UP) if plan.cells else (rest, WARM_UP)))
+    intro = (climb, f"{order} {rest}", WARM_UP) if plan.cells else (rest, WARM_UP)
+    print_indented(console, *intro, *_breaths(plan))
     console.print()
     beat = _one_beat(plan)
     tempo = "file's tempo" if is_of_the_file(plan) else "tempo"
@@ -247,6 +250,12 @@ def _days(console: Console, plan: Plan) -> None:
             ("what", "minutes", f"{tempo} ({beat})" if beat else tempo),
             rows,
         )
+
+
+def _breaths(plan: Plan) -> Iterator[str]:
+    """Where one may breathe in the passage, where a day has the breaths marked."""
+    for study in (study for day in plan.days for study in day.studies if study.way == BREATHS):
+        yield f"Breaths: {study.about.strip('()')}."
 
 
 def _day_rows(plan: Plan, day: Day, one_beat: str) -> Iterator[tuple[str, ...]]:
@@ -262,7 +271,9 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
     if isinstance(work, Item):
         return _item_row(plan, work, one_beat)
     told = (
-        study_words(work, plan.titles, practice_tables().ways)
+        study_words(
+            replace(work, about="") if work.way == BREATHS else work, plan.titles, practice_tables().ways
+        )
         if work.way
         else passage_words(work).removesuffix(" of its tempo")
     )

@@ -13,6 +13,18 @@ WAYS_A_DAY = 3
 TONE, HIGH, PLACE = "tone", "high", "place"
 """The ways of long notes, of long notes that are high, and of a hard change without drills: in its bar."""
 
+SOFT, STARTS = "soft", "starts"
+"""Long notes of a part that is soft throughout; notes for their beginnings."""
+
+LONG = (TONE, HIGH, SOFT, STARTS)
+"""Notes one by one: of these ways a day has one."""
+
+BREATHS = "breaths"
+"""The breaths are marked in the part."""
+
+OPENING = (BREATHS, *LONG)
+"""What a day begins with, before its drills."""
+
 
 @dataclass(frozen=True, slots=True)
 class Course:
@@ -30,7 +42,7 @@ class Course:
 
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
-        ways = {TONE if study.way == HIGH else study.way: day for study in studies}
+        ways = {TONE if study.way in LONG else study.way: day for study in studies}
         ahead = {way: place for way, place in self.ahead.items() if way not in ways}
         ahead |= {study.way: study.ahead for study in studies if study.ahead}
         met = {**self.met, **{study.first: day for study in studies if study.way == PLACE}}
@@ -47,7 +59,7 @@ def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Co
         there = [
             way.id
             for way in tables.ways.values()
-            if way.from_day <= number and not (way.of_place or way.id == HIGH)
+            if way.from_day <= number and not (way.of_place or way.id in (BREATHS, HIGH, SOFT, STARTS))
         ]
         used |= dict.fromkeys(sorted(there, key=lambda way: used.get(way, 0))[:WAYS_A_DAY], number)
     return Course(used, met=dict.fromkeys(places, 0) if day > 1 else {})

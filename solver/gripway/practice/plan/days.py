@@ -17,6 +17,7 @@ from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
 from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.ways.drone import Drone
+from gripway.practice.ways.questions import NO_QUESTIONS, Questions
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
 from gripway.practice.ways.whole_passage import Working, is_long, minutes_for, share_of, working_at
 
@@ -186,7 +187,7 @@ def _working(
 class DayContext:
     """The notes of the passage, the ladders of hard changes without drills and their places, minutes kept.
 
-    `drone` is the note that may lie under it.
+    `drone` is the note that may lie under it, `questions` what its music asks for.
     """
 
     notes: Sequence[Note]
@@ -194,6 +195,7 @@ class DayContext:
     kept: float
     places: Sequence[HardPlace] = ()
     drone: Drone | None = None
+    questions: Questions = NO_QUESTIONS
 
 
 def days_of(
@@ -447,6 +449,7 @@ def _day(
         left,
         context.drone,
         before,
+        context.questions,
     )
     widest = partial(_working, spots[(number - 1) % len(spots)], share, context=context, figures=figures)
     return filled_day(number, items, minutes, widest, context.kept, context.notes, figures, maker)

@@ -13,7 +13,7 @@ from gripway.practice.cells.worth_learning import CellWorth
 from gripway.practice.drills.drills import Drill
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.balance import BalanceSpot
-from gripway.practice.plan.course import HIGH, PLACE, TONE
+from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
 from gripway.practice.ways.whole_passage import Stretch
@@ -100,8 +100,8 @@ class Day:
 
     @property
     def opening(self) -> tuple[Stretch, ...]:
-        """The long notes a day begins with."""
-        return tuple(study for study in self.studies if study.way in (TONE, HIGH))
+        """What a day begins with: the breaths are marked, long notes."""
+        return tuple(study for study in self.studies if study.way in OPENING)
 
     @property
     def works(self) -> tuple[Item | Stretch, ...]:

@@ -12,6 +12,7 @@ from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR, BalanceSpot
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
+from gripway.practice.ways.breathing import breathing_of
 from gripway.practice.ways.whole_passage import Stretch
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ def plan_data(plan: Plan) -> dict[str, Any]:
             "bound": plan.bound,
             "proved": plan.proved,
         },
+        "breathing": _breathing_data(plan),
         "hardest_load": None if plan.hardest is None else round(plan.hardest, 3),
         "balance": [_balance_data(spot) for spot in plan.balance],
         "mirror": MIRROR,
@@ -194,6 +196,19 @@ def _alternate_data(alternate: Alternate) -> dict[str, Any]:
         "cents_vs_standard": _tenth(tendency.vs_standard),
         "taken": alternate.taken,
         "notes": alternate.notes,
+    }
+
+
+def _breathing_data(plan: Plan) -> dict[str, Any]:
+    """Where one can breathe at the tempo of the part."""
+    found = breathing_of(plan.route.passage.notes, practice_tables().figures)
+    return {
+        "without_rest_s": round(found.without_rest_s, 1),
+        "longest_s": round(found.longest_s, 1),
+        "breaths": [
+            {"after": breath.after, "bar": breath.bar, "kind": breath.kind, "at_bar_line": breath.at_bar_line}
+            for breath in found.breaths
+        ],
     }
 
 

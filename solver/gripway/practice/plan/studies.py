@@ -14,13 +14,15 @@ from math import log
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
-from gripway.practice.plan.course import HIGH, PLACE, TONE, Course
+from gripway.practice.plan.course import BREATHS, HIGH, LONG, PLACE, SOFT, STARTS, TONE, Course
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
+from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.fitting_bars import fitting_bars
+from gripway.practice.ways.questions import ECHO, ENTRY, NO_QUESTIONS, RHYTHM, TONGUES, Questions, is_asked
 from gripway.practice.ways.sections import SECTION_BARS, phrases, piece_of, pieces, run_of
 from gripway.practice.ways.spots import HardPlace, Spot, long_notes
-from gripway.practice.ways.way_conditions import is_dotted, is_expressive, suits
+from gripway.practice.ways.way_conditions import is_expressive, is_quiet, suits
 from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
@@ -44,10 +46,13 @@ IN_A_ROW = 3
 SHORT_BARS = 4 * SECTION_BARS
 """A passage of so few bars is not gone through in sections on two days running to fill them."""
 
+STARTS_TURN = 1
+"""Of three times that notes are held, which one is for their beginnings."""
+
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
-SECTIONS, BACKWARD, DRONE, RHYTHM = "sections", "backward", "drone", "rhythm"
+SECTIONS, BACKWARD, DRONE, LISTEN = "sections", "backward", "drone", "listen"
 BY_BARS = (SECTIONS, BACKWARD)
 """Ways that go through the passage in pieces of bars."""
 
@@ -59,7 +64,7 @@ class StudyMaker:
     `share` is that of the tempo of the passage, `course` what there was on the days before; `places` are the
     hard changes without drills, new ones not on the last of several days; `minutes` are those of the day,
     `left` the days with it; `before` is the share of the passage on the day before; `drone` is the
-    note that may lie under the passage, and where.
+    note that may lie under the passage, and where; `questions` are what its music asks for.
     """
 
     notes: Sequence[Note]
@@ -73,6 +78,7 @@ class StudyMaker:
     left: int = 1
     drone: Drone | None = None
     before: float | None = None
+    questions: Questions = NO_QUESTIONS
 
     def more(
         self,
@@ -90,13 +96,16 @@ class StudyMaker:
         `there` is what the day has; with `fresh` (it is nearly full) no way of the day before is taken; with
         `first` sections come before what is else in turn, as in the first days of a long passage.
         """
-        there = [replace(each, way=TONE) if each.way == HIGH else each for each in there]
-        refused = [TONE if way == HIGH else way for way in refused]
-        if not there and TONE not in refused and (opened := self._opening(most)):
-            return opened
+        there = [replace(each, way=TONE) if each.way in LONG else each for each in there]
+        refused = [TONE if way in LONG else way for way in refused]
         ways = {study.way for study in there} - {PLACE}
-        if RHYTHM not in {*ways, *refused} and self._is_dotted() and (dotted := self._dotted(most)):
-            return dotted
+        if BREATHS not in {*ways, *refused} and (marked := self._breaths(most)):
+            return marked
+        opens = TONE not in refused and not (ways - {BREATHS} or (BREATHS in ways and self._is_full()))
+        if opens and (opened := self._opening(most)):
+            return opened
+        if asked := self._asked(most, ways, refused):
+            return asked
         due = self._is_due() and SECTIONS not in {*ways, *refused}
         places = sum(study.way == PLACE for study in there)
         if PLACE not in refused and not (due and places) and (place := self._place(most, there, new=True)):
@@ -104,7 +113,7 @@ class StudyMaker:
         short = len(pieces(self.notes)) <= SHORT_BARS
         yesterday = short and self.course.used.get(SECTIONS) == self.day - 1
         again = yesterday or SECTIONS in {*ways, *refused}
-        if due or (first and not again):
+        if due or (first and not again and not self._closes):
             spot = self.spots[(self.day - 1) % len(self.spots)]
             if study := self._study(self.tables.ways[SECTIONS], spot, most):
                 return study
@@ -118,9 +127,8 @@ class StudyMaker:
             return place
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
         full = len(ways) >= self._most_ways(fresh=fresh)
-        closes = self.left == 1 and self.day >= LAST_FROM_DAYS
         for way in self._in_turn() if not full else ():
-            if way.id in taken or way.from_day > self.day or (closes and way.of_part):
+            if way.id in taken or way.from_day > self.day or (self._closes and self._is_too_late(way)):
                 continue
             for number in range(len(self.spots) if way.of_cell else 1):
                 spot = self.spots[(turn + number) % len(self.spots)]
@@ -140,14 +148,44 @@ class StudyMaker:
             return None
         return next(filter(None, (self._study(way, spot, most) for spot in self.spots)), None)
 
-    def _is_dotted(self) -> bool:
-        """Whether the rhythm comes before what is else in turn: it is that of the passage."""
-        early = self.course.used.get(RHYTHM, 0) < self.day - 1 or self.day == 1
-        closes = self.left == 1 and self.day >= LAST_FROM_DAYS
-        return early and not closes and is_dotted(self.notes, self.tables.figures)
+    def _breaths(self, most: float) -> Stretch | None:
+        """On the first day the breaths are marked in the part, where rests are too far apart."""
+        figures, found = self.tables.figures, self.questions.breathing
+        if self.day > 1 or not found.is_asked or figures.item_least_min > most:
+            return None
+        made = played(Working(0, len(self.notes) - 1, 0.0, 0, 0.0), 1, self.notes)
+        places = breath_words(found, self.notes, figures.breath_most_places)
+        return replace(made, minutes=figures.item_least_min, way=BREATHS, about=f"({places})")
 
-    def _dotted(self, most: float) -> Stretch | None:
-        return self._study(self.tables.ways[RHYTHM], self.spots[0], most)
+    def _asked(self, most: float, ways: Collection[str], refused: Collection[str]) -> Stretch | None:
+        """A way that the music asks for where one is due: rhythm, and of the others the one longest ago.
+
+        Of a long passage sections come before all but rhythm.
+        """
+        asked, used = self.questions.ways, self.course.used
+        others = {*asked} - {RHYTHM}
+        for way in sorted(asked, key=lambda way: (way != RHYTHM, used.get(way, 0))):
+            last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
+            has = way in ways or (way in others and others & {*ways})
+            if (
+                has
+                or way in refused
+                or not is_asked(
+                    way, self.day, self.left, last, at_tempo=bool(self.before and self.before >= 1)
+                )
+            ):
+                continue
+            found = self.tables.ways[way]
+            waits = self._is_due() and SECTIONS not in ways and way != RHYTHM
+            if waits or found.from_day > self.day or (self._closes and found.of_part):
+                continue
+            if study := self._study(found, self.spots[0], most):
+                return study
+        return None
+
+    def _is_full(self) -> bool:
+        """Whether a day that begins with the breaths has no time for long notes beside its sections."""
+        return self._is_due() and self.minutes < self.tables.figures.day_usual_min
 
     def _is_due(self) -> bool:
         """Whether sections come first: all bars of a long passage are met by the middle of the days."""
@@ -163,6 +201,15 @@ class StudyMaker:
         """Whether the passage takes much of a day once at its tempo."""
         return is_long(self.notes, self.minutes, self.tables.figures)
 
+    @property
+    def _closes(self) -> bool:
+        """Whether the day is the last of several: it has the passage."""
+        return self.left == 1 and self.day >= LAST_FROM_DAYS
+
+    def _is_too_late(self, way: Way) -> bool:
+        """Whether a way is nothing for the last day: work on parts, listening to the others."""
+        return way.of_part or way.id == LISTEN
+
     def _most_ways(self, *, fresh: bool) -> int:
         """How many ways the day may have: more on a long one, and where it is not nearly full."""
         figures = self.tables.figures
@@ -170,10 +217,18 @@ class StudyMaker:
         return figures.study_most_ways + more + more_things(self.minutes, figures)
 
     def _in_turn(self) -> Iterator[Way]:
-        """The ways, those that are not through the passage first, then those longest ago."""
-        ways = (way for way in self.tables.ways.values() if not way.of_place and way.id != HIGH)
+        """The ways, those that are not through the passage first, then those longest ago.
+
+        On the last of several days what goes through it in pieces comes last.
+        """
+        apart = {BREATHS, ECHO, ENTRY, *LONG[1:], *((LISTEN,) if LISTEN in self.course.used else ())}
+        ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
         begun, used = self.course.ahead, self.course.used
-        return iter(sorted(ways, key=lambda way: (way.id not in begun, used.get(way.id, 0))))
+
+        def turn(way: Way) -> tuple[bool, bool, int]:
+            return self._closes and way.id in BY_BARS, way.id not in begun, used.get(way.id, 0)
+
+        return iter(sorted(ways, key=turn))
 
     def _place(
         self, most: float, there: Sequence[Stretch], *, new: bool, more: bool = False
@@ -235,6 +290,8 @@ class StudyMaker:
         study = self._lasting(way, working, most)
         if study is None:
             return None
+        if way.id == LISTEN:  # at the tempo of the recording
+            return replace(study, share=0.0, quarters=0)
         return replace(study, cell=spot.cell if way.of_cell else None)
 
     def _on_bars(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
@@ -278,12 +335,20 @@ class StudyMaker:
         edge = figures.study_high_note_number
         if not is_expressive([note for note in named if note.pitch.number >= edge]):
             about_high = self.notes[held.place].pitch.number >= edge
-            way = self.tables.ways[HIGH] if about_high else way
+            way = self.tables.ways[HIGH] if about_high else self._manner(way)
             named = [note for note in named if (note.pitch.number >= edge) is about_high]
+        else:
+            way = self._manner(way)
         sounds = len({note.pitch.number for note in named})
         study = self._lasting(way, Working(first, last, 0.0, 0, sounds * figures.study_hold_s), most)
         names = dict.fromkeys(note.pitch.name for note in named)
         return replace(study, about=f"({' '.join(names)})") if study else None
+
+    def _manner(self, way: Way) -> Way:
+        """How notes are held: softly where all is soft; every third time for their beginnings."""
+        if self.course.held % 3 == STARTS_TURN:
+            return self.tables.ways[STARTS]
+        return self.tables.ways[SOFT] if is_quiet(self.notes) else way
 
     def _lasting(self, way: Way, working: Working, most: float, least: float | None = None) -> Stretch | None:
         """A study in its minutes: as often as the table says, more where it would be short.

@@ -8,10 +8,11 @@ from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bars_held
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
+from gripway.practice.ways.sequences import comes_again
 from gripway.practice.ways.way_conditions import UNLIKE
 from gripway.practice.ways.whole_passage import goes_on, is_apart, rest_after
 
-OVER_RESTS = ("upbeats", "contrasts")
+OVER_RESTS = ("upbeats", "contrasts", "entries")
 """What stands beside rests as often as not."""
 
 BREAK_MS = 30.0
@@ -130,6 +131,19 @@ def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
     return abs(DYNAMICS.index(note.dynamic) - DYNAMICS.index(before.dynamic)) >= SUDDEN_STEPS
 
 
+def _entry(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """The first note, and one after a rest of a bar."""
+    note = notes[place]
+    if not place or not goes_on(notes, place - 1, place):
+        return not place
+    bar = Fraction(*note.metre) if note.metre else 1
+    return note.onset - notes[place - 1].onset - notes[place - 1].length >= bar
+
+
+def _again(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    return comes_again(notes, place)
+
+
 _MARKS: Mapping[str, Callable[[Sequence[Note], int, PracticeFigures], bool]] = MappingProxyType(
     {
         "tongued": _tongued,
@@ -139,5 +153,7 @@ _MARKS: Mapping[str, Callable[[Sequence[Note], int, PracticeFigures], bool]] = M
         "ties": _tied,
         "upbeats": _upbeat,
         "contrasts": _sudden,
+        "entries": _entry,
+        "again": _again,
     }
 )

@@ -15,6 +15,9 @@ QUIET = ("p", "pp", "ppp")
 EXPRESSIVE = ("espr", "dolce", "dolciss", "cant")
 """How words of a singing line begin: espressivo, dolce, cantabile."""
 
+SHORT = frozenset({"staccato", "staccatissimo", "spiccato"})
+"""Marks of short notes."""
+
 EIGHTH_NOTE = Fraction(1, 8)
 
 LEAST_RUN = 3
@@ -53,7 +56,7 @@ def is_singing(notes: Sequence[Note], figures: PracticeFigures) -> bool:
         return False
     gaps = _gaps(notes)
     quick = bool(gaps) and median(gaps) < figures.study_singing_ms
-    return not quick and all(note.dynamic in QUIET for note in notes)
+    return not quick and is_quiet(notes)
 
 
 def is_slurred(notes: Sequence[Note], figures: PracticeFigures) -> bool:
@@ -68,6 +71,32 @@ def is_triplets(notes: Sequence[Note], figures: PracticeFigures) -> bool:
         for note in notes
     )
     return threes > figures.study_slurred_share * len(notes)
+
+
+def is_detached(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether quick tongued notes are much of the music."""
+    quick = sum(
+        not after.slurred and after.onset_ms - note.onset_ms <= figures.study_fast_ms
+        for note, after in pairwise(notes)
+    )
+    return quick >= LEAST_RUN and quick > figures.study_tongued_share * len(notes)
+
+
+def is_staccato(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether most of the tongued notes are printed short."""
+    tongued = [note for note in notes if not note.slurred]
+    short = sum(bool(SHORT & {*note.articulations}) for note in tongued)
+    return short > figures.study_slurred_share * len(tongued)
+
+
+def is_quiet(notes: Sequence[Note]) -> bool:
+    """Whether all notes are p or softer."""
+    return bool(notes) and all(note.dynamic in QUIET for note in notes)
+
+
+def is_shaded(notes: Sequence[Note]) -> bool:
+    """Whether dynamics are written: more than one level, a hairpin, an accent."""
+    return len({note.dynamic for note in notes}) > 1 or any(note.hairpins or note.stress for note in notes)
 
 
 def is_held(notes: Sequence[Note], figures: PracticeFigures) -> bool:
@@ -125,6 +154,12 @@ def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
         yield "repeats"
     if is_uneven(notes, figures):
         yield "uneven"
+    if is_quiet(notes):
+        yield "quiet"
+    if is_staccato(notes, figures):
+        yield "staccato"
+    if is_shaded(notes):
+        yield "shaded"
 
 
 def _gaps(notes: Sequence[Note]) -> list[float]:

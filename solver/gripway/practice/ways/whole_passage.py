@@ -9,7 +9,7 @@ from gripway.model.passage import Note, last_bar
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 
-OWN_ORDER = ("tone", "high", "sections", "backward")
+OWN_ORDER = ("breaths", "tone", "high", "soft", "starts", "listen", "sections", "backward")
 """Ways that do not go through their notes from the first to the last."""
 
 
@@ -231,7 +231,10 @@ def _through(stretch: Stretch) -> str:
 def passage_how(day: int, last: int) -> str:
     """How the passage is played on a day: first for the ear, last as in the concert."""
     if day == last > 1:
-        return "the last time as in the concert, recorded if you can: listen, and mark what to mend next"
+        return (
+            "the first time as in the concert, recorded if you can: count a bar, breathe, do not stop; "
+            "then listen and mend one thing each time"
+        )
     return "with the sound you want in the end" if day == 1 else "as music, without stopping"
 
 
