@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from gripway.asked.wishes import Wishes
-from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Passage
 from gripway.practice.cells.beat_grid import QUARTER, BeatGrid
 from gripway.practice.cells.cells import Cell
@@ -13,11 +13,22 @@ from gripway.practice.drills.rhythms import EIGHTH
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
 
+PICCOLO = "piccolo"
+
 
 def is_high(cell: Cell, figures: PracticeFigures) -> bool:
     """Whether both notes of the worst change are high."""
     pair = cell.notes[cell.worst - 1 : cell.worst + 1]
     return all(each.note.pitch.number >= figures.high_change_note_number for each in pair)
+
+
+def tables_of_flute(flute: str, tables: PracticeTables) -> PracticeTables:
+    """The tables for a flute (its id): on the piccolo notes are high from lower ones on."""
+    if flute != PICCOLO:
+        return tables
+    edge = tables.figures.piccolo_high_note_number
+    figures = replace(tables.figures, study_high_note_number=edge, high_change_note_number=edge)
+    return replace(tables, figures=figures)
 
 
 def octave_lower(cell: Cell, solver: Solver, grid: BeatGrid) -> list[Laid]:

@@ -20,7 +20,7 @@ from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
 from gripway.practice.ways.whole_passage import Working, is_long, minutes_for, share_of, working_at
 
-DAILY_KINDS = ("overlap", "even")
+DAILY_KINDS = ("overlap", "even", "entry")
 """Kinds of drills that are music, and may come day after day."""
 
 FIRST_KINDS = ("octave", "hold", "stop")
