@@ -316,8 +316,8 @@ def test_hard_bars_are_printed_whole_and_no_bar_twice() -> None:
     assert printed_hard == hard
 
 
-def test_a_grip_learnt_for_a_trill_has_both_grips_of_the_trill_beside_it() -> None:
-    """Not the ordinary grip of the upper note: the two that the route plays the trill with."""
+def test_a_new_grip_is_learnt_against_the_standard_one_of_its_pitch() -> None:
+    """F6 with the D-sharp trill key, then its standard grip, which is drawn beside it, then the trill."""
     passage = read(DATA / "boulanger_matin_flute.musicxml", bars="1-60", tempo=126).passage
     plan = practise(passage, flute(), time=PracticeTime(30, 5))
     taught = 0
@@ -326,12 +326,11 @@ def test_a_grip_learnt_for_a_trill_has_both_grips_of_the_trill_beside_it() -> No
             if drill.title != "Learn the grip":
                 assert not drill.hands
                 continue
-            told = [
-                trill.hands
-                for trill in trills_of(plan.route, 0, len(plan.route.notes) - 1)
-                if trill.hands[0] == (drill.passage.notes[0].pitch.name, drill.grips[0])
-            ]
-            if told:
-                taught += 1
-                assert list(drill.hands) == list(told[0])
+            taught += 1
+            assert [note.pitch.name for note in drill.passage.notes] == ["F6", "F6", "F6", "F6", "G6"]
+            new, standard = drill.grips[:2]
+            assert drill.grips[2:4] == (new, new)
+            assert list(drill.hands) == [("F6 standard", standard)]
+            # Standard F6: common practice, no source.
+            assert (new.short, standard.short) == ("T 1 3 | 1 Kds Eb", "T 1 3 | 1 Eb")
     assert taught

@@ -193,11 +193,11 @@ def left_over(found: HardPatterns) -> str:
     if not found.cells:
         return (
             f"No change here has a load of {hard} at this tempo: nothing is worth a drill. "
-            "With --tempo you can look at a faster one."
+            "A faster tempo may show some."
         )
     if found.cells_left:
         more = "1 more cell has" if found.cells_left == 1 else f"{found.cells_left} more cells have"
-        return f"{more} a load of {hard}: --top shows more."
+        return f"{more} a load of {hard}: easier than these, and left out."
     return f"These are all cells with a load of {hard}."
 
 

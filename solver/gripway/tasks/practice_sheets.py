@@ -38,7 +38,7 @@ from gripway.page.sheet.sheet_model import (
     SheetTrill,
     TempoPoint,
 )
-from gripway.page.sheet.trill_words import TrillTold, hands_of_ornament, trills_of
+from gripway.page.sheet.trill_words import TrillTold, trills_of
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
@@ -46,13 +46,14 @@ from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_fastest
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
-from gripway.practice.drills.drills import IN_THE_PART, Drill
+from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts
+from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.balance import MIRROR
-from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
+from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
-from gripway.practice.plan.plan import LEARN, Day, Item, Plan, PlannedCell, tempos_of_stretch
+from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch, passage_how, passage_words, study_words
 from gripway.route.words.place_words import part_beside
 from gripway.tasks.flute_player import Flute, FlutePlayer
@@ -60,7 +61,7 @@ from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_o
 
 TOLD = (
     *("stop", "hold", "pair", "after", "before", "even", "rhythm", "groups"),
-    *("around", "measured", "ending", "overlap", "added", "octave", "learn"),
+    *("around", "measured", "entry", "ending", "overlap", "added", "octave", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
 
@@ -147,7 +148,9 @@ def _parted(words: str) -> str:
 
 def _ears(plan: Plan) -> str:
     """What a player of the piccolo reads first."""
-    return " · earplugs in; drill on the concert flute, or silently" * (plan.route.instrument == PICCOLO)
+    return " · sounds an octave higher; earplugs in; drill on the concert flute, or silently" * (
+        plan.route.instrument == PICCOLO
+    )
 
 
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
@@ -157,7 +160,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
     told: set[str] = set()
     seen: set[tuple[int, int, str]] = set()
     printed = printed_ranges(plan, day)
-    learnt = [_trill_hands(plan.cells[item.cell], _drill_of(plan, item)) for item in day.items]
+    learnt = [_known_hands(_drill_of(plan, item)) for item in day.items]
     trills = _trills_by_work(plan, day)
     rests = {place for place in day.long_rests if not _goes_in_turn(day) or place not in _drilling(day)[:-1]}
     for place, work in enumerate(day.works):
@@ -446,10 +449,8 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
         f"{drill.passage.notes[place].pitch.name} {drill.grips[place].short}, not the standard grip"
         for place in shown
     )
-    hands = _trill_hands(planned, drill)
-    trill = "then the trill with the grips beside it" * bool(hands)
-    facts = " · ".join(filter(None, (drawn.facts, told, trill)))
-    drawn = replace(drawn, shown=tuple(shown), facts=facts, hands=hands)
+    facts = " · ".join(filter(None, (drawn.facts, told)))
+    drawn = replace(drawn, shown=tuple(shown), facts=facts, hands=_known_hands(drill))
     if day.day != (first := _first_day(plan, item)):
         return replace(drawn, words=f"as on day {first}: {_names(drill)}")
     if drill.kind == IN_THE_PART:
@@ -468,16 +469,12 @@ def _drill_of(plan: Plan, item: Item) -> Drill:
     return plan.cells[item.cell].drills[item.drill]
 
 
-def _trill_hands(planned: PlannedCell, drill: Drill) -> Hands:
-    """Both grips of the trill for which a drill teaches a grip; none of other drills."""
-    taught = (drill.passage.notes[0].pitch.number, drill.grips[0])
-    trills = [
-        note.ornament
-        for each in planned.worth.alternates
-        if drill.kind == LEARN and (each.candidate.pitch, each.candidate.grip) == taught
-        for note in each.trills
-    ]
-    return next((hands_of_ornament(each) for each in trills if each), [])
+def _known_hands(drill: Drill) -> Hands:
+    """The standard grip that a new one is heard against in the drill that teaches it; else none."""
+    notes, grips = drill.passage.notes, drill.grips
+    if drill.kind != LEARN or notes[1].pitch != notes[0].pitch:
+        return []
+    return [(f"{notes[1].pitch.name} standard", grips[1])]
 
 
 def _pitches(drill: Drill) -> list[str]:
@@ -538,6 +535,8 @@ def _graces(cell: Cell, drill: Drill) -> str:
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
+    if graced := ornament_words(plan):
+        yield graced
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
@@ -549,8 +548,6 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield DIAGRAMS
     if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
         yield asked
-    if graced := ornament_words(plan):
-        yield graced
     if early := early_words(plan, day):
         yield early
     spots = [

@@ -1,6 +1,6 @@
 """A practice plan for a passage: the hard cells of its route, their drills and the days to work on them."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -19,13 +19,15 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells, quarters_near
-from gripway.practice.cells.of_ornaments import is_of_ornament
+from gripway.practice.cells.of_ornaments import graces_left, is_of_ornament
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, trill_cell, trill_cells
+from gripway.practice.cells.trills_apart import line_of
 from gripway.practice.cells.why_hard import why_hard
-from gripway.practice.cells.worth_learning import trill_worth, worth_of
+from gripway.practice.cells.worth_learning import TAKE_THESE, CellWorth, trill_worth, worth_of
 from gripway.practice.drills.distinct_drills import distinct
 from gripway.practice.drills.drill_minutes import tables_of_day
 from gripway.practice.drills.drills import NO_GRIPS, drills_of, grips_taken
+from gripway.practice.drills.octave_lower import tables_of_flute
 from gripway.practice.drills.tempo_ladder import ladder_of
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import cautions
@@ -122,22 +124,25 @@ def practise(
     >>> gripway.practise(gripway.notes("E6 F#6 G#6 A6 B6", tempo=160), gripway.flute())
     <Plan: 1 cell, 5 days, 20 minutes a day>
     """
-    (mine, wishes), tables = asked_of(instrument, wishes), tables_of_day(time.minutes, practice_tables())
+    mine, wishes = asked_of(instrument, wishes)
     flute = mine.instrument.id
+    tables = tables_of_flute(flute, tables_of_day(time.minutes, practice_tables()))
     working, passage = mine.ready(passage_of(passage), wishes)
     route = solve_within(working, passage, wishes)
-    found = (*find_cells(route, tables.figures), *trill_cells(route, working, tables.figures))
-    planned = _planned_cells(found, route, wishes, time, working, history, other=other)
+    line = line_of(route, wishes, working, tables.figures)
+    found = (*find_cells(line, tables.figures), *trill_cells(route, working, tables.figures))
+    planned = _planned_cells(found, line, route, wishes, time, working, history, other=other)
     reached = progress([each.cell for each in planned], history)
     planned = [replace(each, reached=entries) for each, entries in zip(planned, reached, strict=True)]
     sound = sound_of(flute, time.minutes, tables)
     begun = _Begun(
         route,
+        line,
         tuple(_ranked(found, tables.figures)),
         sound,
         history,
         mine.instrument.sounds_semitones,
-        nearly_hard(route, found, time.minutes, tables.figures),
+        nearly_hard(line, found, time.minutes, tables.figures),
     )
     plan = _planned(begun, planned, time, flute, tables)
     while len(plan.cells) > 1 and _never_begun(plan):
@@ -154,9 +159,13 @@ def _never_begun(plan: Plan) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _Begun:
-    """What a plan is made of besides its cells: the route, all hard cells, the sound, the log, the flute."""
+    """What a plan is made of besides its cells: the route, all hard cells, the sound, the log, the flute.
+
+    `line` is the route without the trills that are practised apart.
+    """
 
     route: Route
+    line: Route
     found: tuple[Cell, ...]
     sound: tuple[SoundLevel, ...]
     history: History
@@ -172,7 +181,7 @@ def _planned(
     tables: PracticeTables,
 ) -> Plan:
     """The plan with some cells: the other hard ones are worked on in their bars."""
-    figures, route = tables.figures, begun.route
+    figures, route, line = tables.figures, begun.route, begun.line
     drilled = {_place_of(each.cell) for each in planned}
     empty = Plan(
         route=route,
@@ -185,11 +194,12 @@ def _planned(
         balance=balance_spots(route, figures.balance_watch_support),
         sound=begun.sound,
         cautions=tuple(cautions(flute, time.minutes, begun.sound, tables)),
-        hardest=max((change.load for change in route.changes if change.movers), default=None),
+        hardest=max((change.load for change in line.changes if change.movers), default=None),
+        line=line,
         days_before=begun.history.sittings,
         left=tuple(each for each in begun.found if _place_of(each) not in drilled),
     )
-    graced = tuple(cell for cell in empty.left if is_of_ornament(cell, route, figures))
+    graced = tuple(cell for cell in empty.left if is_of_ornament(cell, line, figures))
     empty = replace(empty, left_ornaments=graced)
     ladders = {
         id(cell): ladder_of(cell.load, cell.quarters, figures, begun.history.tempos(cell))
@@ -221,7 +231,7 @@ def _planned(
 
 def _place_of(cell: Cell) -> tuple[int, int, bool]:
     """Where a cell stands, whatever its grips."""
-    return cell.first, len(cell.notes), bool(cell.trill)
+    return cell.place if cell.trill else cell.first, len(cell.notes), bool(cell.trill)
 
 
 def chosen_cells(found: Sequence[Cell], time: PracticeTime, figures: PracticeFigures) -> tuple[Cell, ...]:
@@ -257,12 +267,14 @@ def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: Practice
     working, passage = mine.ready(passage, wishes)
     figures = practice_tables().figures
     route = solve_within(working, passage, wishes)
-    found = (*find_cells(route, figures), *trill_cells(route, working, figures))
-    return tuple(each.cell for each in _planned_cells(found, route, wishes, time, working))
+    line = line_of(route, wishes, working, figures)
+    found = (*find_cells(line, figures), *trill_cells(route, working, figures))
+    return tuple(each.cell for each in _planned_cells(found, line, route, wishes, time, working))
 
 
 def _planned_cells(
     found: Sequence[Cell],
+    line: Route,
     route: Route,
     wishes: Wishes,
     time: PracticeTime,
@@ -271,16 +283,24 @@ def _planned_cells(
     *,
     other: bool = False,
 ) -> list[PlannedCell]:
-    """The chosen cells with all that belongs to them: those that teach a new grip before the others."""
-    tables = practice_tables()
+    """The chosen cells with all that belongs to them: those that teach a new grip before the others.
+
+    Trills are of the `route` and come last, the others of its `line`; but those that teach a grip come
+    second, as they are never what the plan begins with, and else would wait for all others.
+    """
+    tables = tables_of_flute(working.knowledge.instrument.id, practice_tables())
     planned: list[PlannedCell] = []
     taken: dict[int, Grip] = {}
+    left = graces_left(found, line, tables.figures)
     for cell in chosen_cells(found, time, tables.figures):
-        made = planned_cell(cell, route, wishes, working, tables, history, other=other, taken=taken)
+        of = route if cell.trill else line
+        made = planned_cell(cell, of, wishes, working, tables, history, other=other, taken=taken, left=left)
         planned.append(made)
         if not cell.trill:
             taken = {**grips_taken(made.drills), **taken}
-    planned.sort(key=lambda each: not each.learns)
+    planned.sort(key=lambda each: bool(each.cell.trill) or not each.learns)
+    new = [each for each in planned[1:] if each.cell.trill and each.learns]
+    planned = [*planned[:1], *new, *(each for each in planned[1:] if each not in new)]
     drills = distinct([each.drills for each in planned])
     return [replace(each, drills=own) for each, own in zip(planned, drills, strict=True)]
 
@@ -296,23 +316,32 @@ def planned_cell(
     other: bool = False,
     taken: Mapping[int, Grip] = NO_GRIPS,
     soft: bool = False,
+    left: Collection[int] = (),
 ) -> PlannedCell:
     """A cell of a route with why it is hard, its drills, its ladder and whether other grips pay.
 
+    The grace notes that are `left` out at first stand in no drill but those of such a cell.
     Where the advice is to stay with the standard grips, the cell and its drills have those.
     """
     figures = tables.figures
-    worth = trill_worth(cell) if cell.trill else worth_of(cell, route, wishes, working, figures)
+    worth = (
+        trill_worth(cell, route, wishes, working)
+        if cell.trill
+        else worth_of(cell, route, wishes, working, figures)
+    )
     trained, notes = (worth.stays.cell, worth.stays.notes) if worth.stays else (cell, route.notes)
+    graced = is_of_ornament(cell, route, figures)
+    kept = () if graced or cell.trill else left
+    made = drills_of(trained, working, notes, tables, other=other, taken=taken, soft=soft, left=kept)
     return PlannedCell(
         cell=trained,
         why=why_hard(trained, working, figures),
-        drills=tuple(drills_of(trained, working, notes, tables, other=other, taken=taken, soft=soft)),
+        drills=tuple(made),
         ladder=ladder_of(trained.load, cell.goal_quarters, figures, history.tempos(cell)),
         worth=worth,
         met=history.met.get(notes_of(cell), 0),
         missed=notes_of(cell) in history.missed,
-        of_ornament=is_of_ornament(cell, route, figures),
+        of_ornament=graced,
     )
 
 
@@ -336,7 +365,7 @@ def trill_practice(found: TrillList, instrument: Flute, player: Player = PLAIN_P
                 why=why_hard(cell, working, figures),
                 drills=tuple(drills_of(cell, working, cell.notes, tables)),
                 ladder=ladder_of(cell.load, cell.goal_quarters, figures),
-                worth=trill_worth(cell),
+                worth=CellWorth((), cell.load, None, learn=False, advice=TAKE_THESE),
             )
     raise RequestError(
         "no pair of this trill can be drilled on this flute",

@@ -81,6 +81,7 @@ class PracticeFigures:
     study_hold_s: float
     study_high_note_number: int
     high_change_note_number: int
+    piccolo_high_note_number: int
     loud_most_note_number: int
     high_tempos: int
     study_moving_share: float

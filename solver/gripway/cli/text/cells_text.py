@@ -18,6 +18,8 @@ from gripway.practice.plan.plan import PlannedCell
 from gripway.route.words.place_words import change_name
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
+MORE = "Options: --top N for more cells, --tempo QPM for another tempo."
+
 COLUMNS = ("change", "fingers", "needs", "load", "lead", REASON)
 
 
@@ -37,7 +39,8 @@ def cells_text(console: Console, found: HardPatterns, most: int) -> None:
         console.print(
             words(f"{climb_words(0, practice_tables().figures)} {ends_words(found.worked)}".rstrip())
         )
-    console.print(words(left_over(found)))
+    more = f" {MORE}" if found.cells_left or not found.cells else ""
+    console.print(words(f"{left_over(found)}{more}"))
     console.print()
     console.print(Text("Cautions", style="bold"))
     print_indented(console, *found.cautions)

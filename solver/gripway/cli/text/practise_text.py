@@ -45,7 +45,7 @@ from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.course import BREATHS
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
-from gripway.practice.ways.whole_passage import Stretch, passage_words, study_words
+from gripway.practice.ways.whole_passage import Stretch, passage_words, study_words, title_of_way
 from gripway.route.result import RouteNote
 
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
@@ -324,10 +324,11 @@ def _instructions(console: Console, plan: Plan) -> None:
     for kind in practice_tables().drills.values():
         if kind.id in used:
             print_indented(console, f"{kind.title}: {kind.instruction}")
-    ways = {study.way for day in plan.days for study in day.studies}
-    for way in practice_tables().ways.values():
-        if way.id in ways:
-            print_indented(console, f"{way.title}: {way.instruction}")
+    known = practice_tables().ways
+    ways = {(study.way, title_of_way(study, known)) for day in plan.days for study in day.studies}
+    for way in known.values():
+        if titles := sorted(title for name, title in ways if name == way.id):
+            print_indented(console, f"{', '.join(titles)}: {way.instruction}")
     drills = [plan.cells[item.cell].drills[item.drill] for day in plan.days for item in day.items]
     if used:
         slurred = (SLUR_FIRST,) if any(map(is_tongued, drills)) else ()

@@ -15,7 +15,7 @@ from gripway.model.passage import (
     quarters_of,
 )
 from gripway.model.tempo import tempo_words
-from gripway.page.sheet.outlook_words import is_of_the_file, tempos_words
+from gripway.page.sheet.outlook_words import goal_beside_mark, is_of_the_file, tempos_words
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.plan.plan import Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
@@ -63,8 +63,9 @@ def silent_words(passage: Passage) -> str:
 def goal_of(plan: Plan) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 
-    A tempo of the file alone is no goal: it is told as what the file plays. Of a passage in which the tempo
-    changes all that it has: `goal: eighth = 138, from bar 63 dotted quarter = 104 (as printed)`.
+    A tempo of the file alone is no goal: it is told as what the file plays. One far from the printed
+    mark is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from
+    bar 63 dotted quarter = 104 (as printed)`.
     """
     if not _tempo_told(plan):
         return ""
@@ -74,6 +75,8 @@ def goal_of(plan: Plan) -> str:
     kind, printed = plan.route.passage.tempo_from
     if kind == PRINTED and printed and printed not in told:
         source = f"printed: {printed}"
+    far = goal_beside_mark(plan, practice_tables().figures)
+    source = "; ".join(filter(None, (source, f"{far}: ask" * bool(far))))
     return f"goal: {told}{f' ({source})' * bool(source)}"
 
 
@@ -126,7 +129,7 @@ def time_words(load: float) -> str:
 
 def easy_words(plan: Plan) -> str:
     """Where nothing is hard, how much time the hardest change takes."""
-    changes = [change for change in plan.route.changes if change.movers]
+    changes = [change for change in plan.line.changes if change.movers]
     worst = max(changes, key=lambda change: (change.load, -change.to))
     before, after = plan.route.notes[worst.to - 1].note, plan.route.notes[worst.to].note
     bar = f" in bar {after.bar}" if after.bar else ""

@@ -10,10 +10,10 @@ from gripway.model.tempo import QUARTER, beat_name, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.drills.drill_minutes import clean_times_of
-from gripway.practice.drills.drills import Drill
+from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.goal import doubtful_goal
 from gripway.practice.plan.outlook import Outlook
-from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell, TempoFrom
+from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.whole_passage import goes_on, rest_after
 from gripway.route.words.place_words import places_in_words
 
@@ -24,6 +24,8 @@ MOST_TEMPOS = 4
 
 WARM_UP = "Warm up first, from low notes to high ones; that is not counted here."
 WARM_UP_SHORT = "warm up first, low notes to high"
+
+ASK = "; if you did, ask your teacher or conductor, as marks may be the edition's alone"
 
 SLUR_FIRST = (
     "What is printed without slurs: slurred first, then as printed; the tongue hides what fingers do."
@@ -75,7 +77,8 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
             f"For {days}, {minutes}: nothing here is hard for the fingers, so work on sound and line{ends}."
         )
         return f"{doubt}{first} {after}".rstrip()
-    new, old = ([each for each in plan.cells if each.learns is learns] for learns in (True, False))
+    new = [each for each in plan.cells if each.learns and not each.cell.trill]
+    old = [each for each in plan.cells if each not in new]
     grips = list(dict.fromkeys(text for each in new for text in _grips(each)))
     *most, final = [_named(each, plan.route.passage.notes) for each in (*new, *old)]
     names = f"{', '.join(most)} and {final}" if most else final
@@ -89,15 +92,24 @@ def goal_words(plan: Plan, figures: PracticeFigures) -> str:
     doubt = doubtful_goal(plan.route.passage, figures)
     if doubt is None:
         return ""
-    goal, printed = tempo_words(QUARTER, doubt.quarters), tempo_words(doubt.beat, doubt.printed)
+    goal = tempo_words(QUARTER, doubt.quarters)
     counted = f" ({tempo_words(doubt.beat, doubt.quarters)})" if doubt.beat != QUARTER else ""
-    mark = printed if "=" in doubt.mark else f"{doubt.mark}, about {printed}"
-    told = f"Your goal of {goal}{counted} is {_share_words(doubt.share)} what is printed ({mark})"
+    told = f"Your goal of {goal}{counted} is {goal_beside_mark(plan, figures)}"
     if doubt.as_beats:
-        return (
-            f"{told}: did you mean {beat_name(doubt.beat)} = {doubt.quarters:.0f}? Then make the plan anew."
-        )
-    return f"{told}: if you did not mean that, make the plan anew."
+        meant = f"{beat_name(doubt.beat)} = {doubt.quarters:.0f}"
+        return f"{told}: did you mean {meant}? Then make the plan anew{ASK}."
+    return f"{told}: if you did not mean that, make the plan anew{ASK}."
+
+
+def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
+    """`150% of the edition's mark, half = 84`: a goal that is far from it; empty where none is."""
+    doubt = doubtful_goal(plan.route.passage, figures)
+    if doubt is None:
+        return ""
+    printed = tempo_words(doubt.beat, doubt.printed)
+    if "=" in doubt.mark:
+        return f"{_share_words(doubt.share)} the edition's mark, {printed}"
+    return f"{_share_words(doubt.share)} what {doubt.mark} stands for, about {printed}"
 
 
 def _share_words(share: float) -> str:
@@ -118,6 +130,26 @@ def passage_words_at_end(plan: Plan) -> str:
 
 
 def ornament_words(plan: Plan) -> str:
+    """How grace notes and trills are played that alone are hard; empty where there are none."""
+    return " ".join(filter(None, (_grace_words(plan), _trill_words(plan))))
+
+
+def _trill_words(plan: Plan) -> str:
+    """That trills with grips of their own are left out at first; empty where there are none."""
+    apart = plan.trills_apart
+    if not apart:
+        return ""
+    many = len(apart) > 1
+    where = places_in_words([(note.note.bar, note.index) for note in apart])
+    trills = f"trill{'s' * many}"
+    plain = ", ".join(dict.fromkeys(note.note.pitch.name for note in apart))
+    return (
+        f"Play the passage without the {trills} {where} (plain {plain}) until the run is clean; after the "
+        f"warm-up touch the {trills} alone, slowly, for a minute every day; then put both together."
+    )
+
+
+def _grace_words(plan: Plan) -> str:
     """How grace notes are played that alone are hard; empty where there are none."""
     bars = list(dict.fromkeys(plan.route.notes[cell.place].note.bar for cell in plan.ornaments))
     if not bars:

@@ -18,6 +18,11 @@ def hardness(change: RouteChange, before: Candidate, after: Candidate, figures: 
     return change.load / (figures.early_load if early else figures.hard_load)
 
 
+def is_new(candidate: Candidate) -> bool:
+    """Whether a grip is neither a standard one nor known to the player."""
+    return not candidate.usual and candidate.case != STANDARD
+
+
 def is_early(before: Candidate, after: Candidate, figures: PracticeFigures) -> bool:
     """Whether every pupil has a change by the second year: standard grips inside one of two octaves."""
     octaves = {_early_octave(candidate, figures) for candidate in (before, after)}

@@ -22,6 +22,20 @@ def is_of_ornament(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
     return all(_is_graced(notes, to) for to in hard)
 
 
+def graces_left(cells: Sequence[Cell], route: Route, figures: PracticeFigures) -> frozenset[int]:
+    """The grace notes (by index) that the passage is first played without: those of hard ornaments, whole."""
+    notes = route.passage.notes
+    left: set[int] = set()
+    for cell in (each for each in cells if is_of_ornament(each, route, figures)):
+        first = last = cell.place if notes[cell.place].grace else cell.place - 1
+        while first and notes[first - 1].grace:
+            first -= 1
+        while last + 1 < len(notes) and notes[last + 1].grace:
+            last += 1
+        left.update(range(first, last + 1))
+    return frozenset(left)
+
+
 def _is_graced(notes: Sequence[Note], to: int) -> bool:
     """Whether the change to a note is one of grace notes."""
     return notes[to].grace or notes[to - 1].grace

@@ -63,9 +63,15 @@ class CellWorth:
     costs: float = 0.0
 
 
-def trill_worth(cell: Cell) -> CellWorth:
-    """Of a trill the route has the pair."""
-    return CellWorth((), cell.load, None, learn=False, advice="Take these fingerings for the trill.")
+TAKE_THESE = "Take these fingerings for the trill."
+
+
+def trill_worth(cell: Cell, route: Route, wishes: Wishes, solver: Solver) -> CellWorth:
+    """Of a trill the route has the pair: where a grip is new with its place, and why it is taken."""
+    found = (_with_standard(each, route, wishes, solver) for each in _alternates(cell, route))
+    new = tuple(each for each in found if each.trills)
+    advice = " ".join(map(_trill_advice, new)) or TAKE_THESE
+    return CellWorth(new, cell.load, None, learn=bool(new), advice=advice, costs=_learning(new, solver))
 
 
 def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: PracticeFigures) -> CellWorth:
@@ -80,7 +86,7 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
     to = cell.first + cell.worst
     standard = _standard_load(cell, route, plain, solver) if alternates else cell.load
     found = threshold(around(route.passage, to, REACH), plain, solver) if alternates else None
-    saves, costs = saved(alternates, route), len(alternates) * charge_of(FULL, solver.model) / MILLI
+    saves, costs = saved(alternates, route), _learning(alternates, solver)
     learn = bool(alternates) and (saves > costs or comes_late(standard, cell.load, figures))
     stays = None if learn or not alternates else standard_cell(cell, route, wishes, solver)
     if stays:
@@ -94,6 +100,11 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
     if learn and saves > costs and not all(each.trills for each in alternates):
         advice = f"{advice} Over the whole part that is worth the learning."
     return CellWorth(alternates, standard, found, learn, advice, stays, saves, costs)
+
+
+def _learning(new: Sequence[Alternate], solver: Solver) -> float:
+    """The effort that learning new grips is charged."""
+    return len(new) * charge_of(FULL, solver.model) / MILLI
 
 
 def comes_late(standard: float | None, load: float, figures: PracticeFigures) -> bool:

@@ -7,8 +7,7 @@ from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, grid_at, has_dot
-from gripway.practice.cells.cells import Cell, fingered, is_tremolo
-from gripway.practice.cells.hardness import STANDARD
+from gripway.practice.cells.cells import Cell, is_tremolo
 from gripway.practice.cells.short_passages import Laid, filled, spacing, together
 from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.fast_run import endings, run_around
@@ -42,6 +41,9 @@ SHORTEST_TIED = Fraction(1, 16)
 PLAIN = tuple(Fraction(over, 32) for over in (1, 2, 3, 4, 6, 8, 12, 16, 24))
 """Values of one note, with a dot or without."""
 
+MOST_IN_ENTRY = 4
+"""Notes before a trill at most that lead into it."""
+
 EVEN_NOTES = 16
 """Notes of an even trill at least."""
 
@@ -57,20 +59,6 @@ Laying = Callable[[Sequence[RouteNote], Cell, PracticeTables], Iterator[tuple[st
 def grid_of(notes: Sequence[RouteNote], cell: Cell) -> BeatGrid:
     """The beats a cell is drilled over: those of the part there, for a trill quarters of its own tempo."""
     return COMMON_TIME if cell.trill else grid_at(notes[cell.place].note)
-
-
-def _learn(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """Each unusual grip of the cell: long alone, against its neighbour, then the worst change."""
-    before, after = _pair_of(notes, cell)
-    grid = grid_of(notes, cell)
-    half, rest = grid.half_bar, grid.bar - grid.half_bar
-    for place in range(cell.first, cell.first + len(cell.notes)):
-        new = notes[place]
-        if (grip := fingered(new)).usual or grip.case == STANDARD:
-            continue
-        beside = notes[place - 1 if place > cell.first else place + 1]
-        alone = [Laid(new, grid.bar), Laid(beside, half, SLURRED), Laid(new, half, SLURRED, rest)]
-        yield "", ([*alone, Laid(before, half), Laid(after, half, SLURRED, rest)],)
 
 
 def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -199,6 +187,23 @@ def _even(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
     yield "", (_to_and_fro(notes, cell, [step] * beat * -(-least // beat)),)
 
 
+def _entry(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """The notes before a trill in even eighths, its note held a little, then the trill."""
+    first = cell.place
+    while (
+        cell.place - first < MOST_IN_ENTRY and _moves_on(notes, first - 1) and not notes[first - 1].note.grace
+    ):
+        first -= 1
+    run = notes[first : cell.place]
+    if not run:
+        return
+    wait = -len(run) * SLOWED % QUARTER
+    leads = [Laid(each, SLOWED, SLURRED, wait=wait if each is run[0] else Fraction(0)) for each in run]
+    trill = [Laid(cell.notes[1 - place % 2], TRILL_STEP, SLURRED) for place in range(TRILL_GROUP - 1)]
+    held = Laid(cell.notes[0], QUARTER + TRILL_STEP, SLURRED)
+    yield "", ([*leads, held, *trill, Laid(cell.notes[0], QUARTER, SLURRED)],)
+
+
 def _ending(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     """A trill that comes to rest on its own note, then its written ending, slowly, into the next note."""
     last = cell.place + 1
@@ -233,7 +238,6 @@ def _to_and_fro(notes: Sequence[RouteNote], cell: Cell, steps: Sequence[Fraction
 
 
 LAYINGS: Mapping[str, Laying] = {
-    "learn": _learn,
     "hold": _hold,
     "stop": _stop,
     "pair": _pair,
@@ -246,6 +250,7 @@ LAYINGS: Mapping[str, Laying] = {
     "measured": _measured,
     "groups": _groups,
     "even": _even,
+    "entry": _entry,
     "ending": _ending,
 }
 """How each kind of drill is laid out: a rhythm's name and the notes."""

@@ -1,6 +1,6 @@
 """Drills: a cell's worst change as music, from holding still to the bar it stands in."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -12,29 +12,37 @@ from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTab
 from gripway.model.grip import Grip
 from gripway.model.passage import DYNAMICS, Passage
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
+from gripway.practice.cells.hardness import is_new
 from gripway.practice.cells.short_passages import SOFT, Laid, Strand, Style, strand
 from gripway.practice.drills.drill_layings import LAYINGS, Lines, grid_of
-from gripway.practice.drills.octave_lower import are_tiring, is_high, octave_lower
+from gripway.practice.drills.learn_grip import learn_grip
+from gripway.practice.drills.octave_lower import PICCOLO, are_tiring, is_high, octave_lower
 from gripway.practice.drills.sounding_key import drill_fifths, sounding_fifths
 from gripway.practice.drills.tempo_ladder import SLOWEST
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.write_notation import write_notation
 
-OF_TRILLS = ("hold", "measured", "groups", "even", "ending")
-"""Drills of trills and tremolos; but for the first no others have them."""
+OF_TRILLS = ("learn", "hold", "measured", "groups", "even", "entry", "ending")
+"""Drills of trills and tremolos; but for the first two no others have them."""
+
+LEARN = "learn"
+"""The kind of drill that teaches a grip."""
 
 OCTAVE = "octave"
 """What high notes have in place of a hold."""
 
-LEVEL = (OCTAVE, "learn", "hold", "stop", "pair", *OF_TRILLS)
+LEFT_TO_LEARN = ("hold", "groups")
+"""What a trill with a new grip has no drills of: learning it has the one, and takes the time of the other."""
+
+LEVEL = (OCTAVE, "stop", "pair", *OF_TRILLS)
 """Drills of two notes that come again: one dynamic."""
 
-FREE = (OCTAVE, "learn", "hold")
+FREE = (OCTAVE, LEARN, "hold")
 """Drills without a tempo."""
 
-WITH_TWO_GRIPS = "ending"
-"""A trill with grips of its own ends in the part, on the grips there: a pitch may have two."""
+WITH_TWO_GRIPS = (LEARN, "entry", "ending")
+"""A new grip is heard against the standard one; a trill with its own begins and ends on those of the part."""
 
 IN_THE_PART = "overlap"
 """Drills that stand in the part: with its trills, and up to its tempo."""
@@ -53,8 +61,6 @@ AS_LOUD = (IN_THE_PART, "after", "around", "added", "rhythm")
 
 LOUD, HIGH_DYNAMIC = DYNAMICS[-1], "mf"
 """In the part as loud as there; high notes speak neither soft nor tire as loud."""
-
-PICCOLO = "piccolo"
 
 NO_GRIPS: Mapping[int, Grip] = MappingProxyType({})
 
@@ -105,6 +111,7 @@ def drills_of(
     other: bool = False,
     taken: Mapping[int, Grip] = NO_GRIPS,
     soft: bool = False,
+    left: Collection[int] = (),
 ) -> list[Drill]:
     """The drills of a cell, in the order of tables/practice/drills.csv.
 
@@ -113,14 +120,17 @@ def drills_of(
     the one that sounds there. Pitches beside the cell have the grips that are `taken` for them, where
     hands go through these as well. Each drill is music that can be written, holds the change between
     the very grips, and has a route through its grips; what fails in this is left out. With `soft`, as to
-    warm up, nothing is louder than mp.
+    warm up, nothing is louder than mp. The grace notes `left` out (by index) stand in no drill.
     """
     found: dict[tuple[object, ...], Drill] = {}
     for kind in tables.drills:
         if not _is_for(kind, cell, tables.figures):
             continue
         style = _style(kind, cell, solver, notes, tables, other=other, soft=soft)
-        laid_out = _laid_out(kind, cell, solver, notes, tables)
+        laid_out = [
+            (rhythm, tuple(kept for line in lines if (kept := _without(line, left, kind))))
+            for rhythm, lines in _laid_out(kind, cell, solver, notes, tables)
+        ]
         written = notes[cell.place].note.fifths
         made = [
             drill
@@ -141,10 +151,28 @@ def _laid_out(
     kind: str, cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables
 ) -> Iterable[tuple[str, Lines]]:
     """The drills of a kind as laid out: a rhythm's name and the notes."""
+    if kind == LEARN:
+        return [("", (laid,)) for laid in learn_grip(cell, solver, grid_of(notes, cell))]
     if kind == OCTAVE:
         laid = octave_lower(cell, solver, grid_of(notes, cell))
         return [("", (laid,))] if laid else []
     return LAYINGS[kind](notes, cell, tables)
+
+
+def _without(laid: list[Laid], left: Collection[int], kind: str) -> list[Laid]:
+    """What is laid out without the grace notes that are left out; empty where only the part has them so."""
+    kept: list[Laid] = []
+    first: Laid | None = None
+    for item in laid:
+        if item.note.index in left and item.note.note.grace:
+            first = first or item
+            continue
+        if first:
+            joined = bool(kept) and first.note.note.slurred
+            item = replace(item, joined=joined, wait=item.wait + first.wait)
+            first = None
+        kept.append(item)
+    return kept if len(kept) == len(laid) or kind == IN_THE_PART else []
 
 
 def _in_key(drill: Drill, written: int, sounding: int, figures: PracticeFigures) -> Drill:
@@ -185,12 +213,13 @@ def _style(
 def _is_for(kind: str, cell: Cell, figures: PracticeFigures) -> bool:
     """Whether a kind of drill is one for this cell: high notes are not held, others not played lower."""
     if cell.trill:
-        return kind in OF_TRILLS
+        new = is_new(fingered(cell.notes[0]))
+        return kind in OF_TRILLS and not (new and kind in LEFT_TO_LEARN)
     if is_tremolo(cell):
-        return kind in OF_TRILLS and kind != WITH_TWO_GRIPS
+        return kind in OF_TRILLS and kind not in WITH_TWO_GRIPS
     if kind in (OCTAVE, "hold"):
         return is_high(cell, figures) is (kind == OCTAVE)
-    return kind not in OF_TRILLS[1:]
+    return kind not in OF_TRILLS[2:]
 
 
 def _drill(
@@ -222,7 +251,7 @@ def _capped(
     At that tempo no load is above FASTEST_LOAD, the worst change comes no faster than in the part, and no
     two notes to and fro faster than a trill. What stands in the part has the tempo of the part.
     """
-    if drill.kind != WITH_TWO_GRIPS:
+    if drill.kind not in WITH_TWO_GRIPS:
         drill = _one_grip_a_pitch(drill, cell, solver, taken if not cell.trill else NO_GRIPS)
     if highest_load(drill, solver) is None:
         return None

@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from gripway.asked.wishes import Wishes
-from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Passage
 from gripway.practice.cells.beat_grid import QUARTER, BeatGrid
 from gripway.practice.cells.cells import Cell
@@ -13,6 +13,8 @@ from gripway.practice.cells.short_passages import Laid
 from gripway.practice.drills.rhythms import EIGHTH
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
+
+PICCOLO = "piccolo"
 
 
 def is_high(cell: Cell, figures: PracticeFigures) -> bool:
@@ -24,6 +26,15 @@ def is_high(cell: Cell, figures: PracticeFigures) -> bool:
 def are_tiring(laid: Sequence[Laid], figures: PracticeFigures) -> bool:
     """Whether there are notes so high that again and again loud they tire lips and ears."""
     return any(each.note.note.pitch.number >= figures.loud_most_note_number for each in laid)
+
+
+def tables_of_flute(flute: str, tables: PracticeTables) -> PracticeTables:
+    """The tables for a flute (its id): on the piccolo notes are high from lower ones on."""
+    if flute != PICCOLO:
+        return tables
+    edge = tables.figures.piccolo_high_note_number
+    figures = replace(tables.figures, study_high_note_number=edge, high_change_note_number=edge)
+    return replace(tables, figures=figures)
 
 
 def octave_lower(cell: Cell, solver: Solver, grid: BeatGrid) -> list[Laid]:

@@ -3,9 +3,13 @@
 from collections.abc import Sequence
 
 from gripway.catalog.tables.practice_figures import PracticeTables
+from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.exposure import SoundLevel
 
-PICCOLO = "piccolo"
+PICCOLO_TUNING = (
+    "Piccolo: it sounds an octave higher than written, and a tuner shows it so. Tune in the long notes that "
+    "begin a day."
+)
 
 
 def cautions(
@@ -55,8 +59,9 @@ def _hearing(
     ]
     if instrument == PICCOLO:
         lines.append(
-            "Piccolo: it is played nearer to its loud end and next to the ear. Practise the fingers on the "
-            "flute or silently, and ask about musicians' earplugs."
+            f"{PICCOLO_TUNING} Its top is loud and next to the ear: high notes an octave lower first, then "
+            "short; the fingers on the flute or silently. Wear ear protection as your local rules and those "
+            "who know your hearing advise."
         )
     return lines
 

@@ -21,7 +21,7 @@ from gripway.practice.ways.questions import NO_QUESTIONS, Questions
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
 from gripway.practice.ways.whole_passage import Working, is_long, minutes_for, share_of, working_at
 
-DAILY_KINDS = ("overlap", "even", "added")
+DAILY_KINDS = ("overlap", "even", "added", "entry")
 """Kinds of drills that are music, and may come day after day."""
 
 FIRST_KINDS = ("octave", "hold", "stop")

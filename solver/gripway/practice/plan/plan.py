@@ -9,19 +9,17 @@ from gripway.model.passage import quarters_of
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.cells.hardness import STANDARD
+from gripway.practice.cells.trills_apart import apart_of
 from gripway.practice.cells.worth_learning import CellWorth
-from gripway.practice.drills.drills import Drill
+from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.balance import BalanceSpot
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
 from gripway.practice.ways.whole_passage import Stretch
-from gripway.route.result import Route
+from gripway.route.result import Route, RouteNote
 from gripway.score.notation_values import DEFAULT_TEMPO
-
-LEARN = "learn"
-"""The kind of drill that teaches a grip."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +130,7 @@ class Plan(Shown):
     """Cells, days and cautions for a passage.
 
     `gain` is what the days are worth to the scheduling model, `bound` what no plan exceeds.
+    `line` is the route as its drills have it: without the trills that are practised apart.
     `left_ornaments` are those of the cells `left` that are hard in grace notes only.
     `days_before` counts the days the log knows already. Without cells nothing is hard, and the
     days are work on the music: `hardest` is then the highest load there is (None: no change at all).
@@ -148,6 +147,7 @@ class Plan(Shown):
     sound: tuple[SoundLevel, ...]
     cautions: tuple[str, ...]
     hardest: float | None
+    line: Route
     days_before: int = 0
     left: tuple[Cell, ...] = ()
     left_ornaments: tuple[Cell, ...] = ()
@@ -161,6 +161,11 @@ class Plan(Shown):
     def ornaments(self) -> tuple[Cell, ...]:
         """The cells that are hard in grace notes only."""
         return (*(planned.cell for planned in self.cells if planned.of_ornament), *self.left_ornaments)
+
+    @property
+    def trills_apart(self) -> tuple[RouteNote, ...]:
+        """The notes whose trills are left out of the line and practised by themselves."""
+        return apart_of(self.route, self.line)
 
     @property
     def untouched(self) -> tuple[Cell, ...]:

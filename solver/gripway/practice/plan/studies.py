@@ -258,7 +258,8 @@ class StudyMaker:
             working = self._working(place.first, place.last, place.quarters, share)
             least = figures.item_least_min * longer(self.minutes, figures)
             if study := self._lasting(way, working, most, least=least):
-                return replace(study, about=f"({', '.join(place.titles)})")
+                about = f"({', '.join(place.titles)})"
+                return replace(study, about=about, nearly=place.nearly)
         return None
 
     def _ornament_share(self, place: HardPlace) -> float:

@@ -21,7 +21,8 @@ class Stretch:
     are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty for
     the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
     says more of what it is about; `ahead` which pieces of the passage the way has still to go through. It is
-    played at so many `tempos`, notch by notch up to its share, so often at each.
+    played at so many `tempos`, notch by notch up to its share, so often at each. `nearly`: it is for a change
+    that is not hard, the next hardest.
     """
 
     first: int
@@ -36,6 +37,7 @@ class Stretch:
     about: str = ""
     ahead: tuple[int, ...] = ()
     tempos: int = 1
+    nearly: bool = False
 
     def climbs(self, tempo: float, figures: PracticeFigures) -> tuple[int, ...]:
         """The tempos it is played at, up to one of its own."""
@@ -238,13 +240,21 @@ def passage_how(day: int, last: int) -> str:
     return "with the sound you want in the end" if day == 1 else "as music, without stopping"
 
 
+NEXT_HARDEST = "Next hardest bar"
+
+
+def title_of_way(stretch: Stretch, ways: Mapping[str, Way]) -> str:
+    """What work on the passage is called: a bar that is not hard is not called so."""
+    return NEXT_HARDEST if stretch.nearly else ways[stretch.way].title
+
+
 def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]) -> str:
     """`From two bars before, bars 10 to 12 (E6 F#6), 3 times through`; `titles` name the cells of the plan.
 
     How often is not said of notes held one by one, nor of what goes through the bars in its own order.
     """
     cell = "" if stretch.cell is None else f" ({titles[stretch.cell]})"
-    way = ways[stretch.way].title
+    way = title_of_way(stretch, ways)
     often = "" if stretch.way in OWN_ORDER else f", {_through(stretch)}"
     if stretch.tempos > 1:
         often = f", {stretch.times} clean times each"
