@@ -5,9 +5,10 @@ from dataclasses import replace
 from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Ornament, Passage
 from gripway.page.sheet.outlook_words import first_words
 from gripway.practice.cells.beat_grid import has_dot
+from gripway.practice.cells.of_ornaments import is_ending
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.way_conditions import is_dotted
 from gripway.tasks.flutes import flute
@@ -75,3 +76,17 @@ def test_a_dot_belongs_to_a_short_note() -> None:
     assert has_dot(one, short)
     assert not has_dot(long, quarter)
     assert not has_dot(replace(one, length=short.length), short)
+
+
+def test_the_written_ending_of_a_trill_does_not_hold_the_passage_back() -> None:
+    """Two sixteenths after a trill are its ending; the same ones after a plain note are notes of the line."""
+    line = played("D6:1/2 E6:1/4 D5:3/8 C#5:1/16 D5:1/16 F#5:1/4 G5:1/2", 240)
+    trill = replace(line.notes[2], ornament=Ornament("trill"))
+    of_trill = replace(line, notes=(*line.notes[:2], trill, *line.notes[3:]))
+    plain, ended = (practise(each, flute(), time=PracticeTime(20, 3)) for each in (line, of_trill))
+    assert any(planned.holds_back for planned in plain.cells)
+    assert any(planned.of_ornament for planned in ended.cells)
+    assert not any(planned.holds_back for planned in ended.cells)
+    assert [is_ending(of_trill.notes, at) for at in range(len(line.notes))] == [
+        place in (3, 4) for place in range(7)
+    ]

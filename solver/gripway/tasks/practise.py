@@ -234,15 +234,18 @@ def _place_of(cell: Cell) -> tuple[int, int, bool]:
     return cell.place if cell.trill else cell.first, len(cell.notes), bool(cell.trill)
 
 
-def chosen_cells(found: Sequence[Cell], time: PracticeTime, figures: PracticeFigures) -> tuple[Cell, ...]:
+def chosen_cells(
+    found: Sequence[Cell], line: Route, time: PracticeTime, figures: PracticeFigures
+) -> tuple[Cell, ...]:
     """The cells there is time for, in the order they are worked on: what counts most comes first.
 
-    What counts is how hard a cell is, and in how many places of the passage it stands.
+    What counts is how hard a cell is, and in how many places of the passage it stands; what is hard in
+    ornaments only comes after the others.
 
     Where there is time for two cells, one of them is the hardest trill; trills come last.
     """
     count = cells_for(time, figures)
-    ranked = _ranked(found, figures)
+    ranked = sorted(_ranked(found, figures), key=lambda cell: is_of_ornament(cell, line, figures))
     plain, trills = ([cell for cell in ranked if bool(cell.trill) is trill] for trill in (False, True))
     kept = min(len(plain), max(1, count - 1) if trills else count)
     return (*plain[:kept], *trills[: count - kept])
@@ -292,7 +295,7 @@ def _planned_cells(
     planned: list[PlannedCell] = []
     taken: dict[int, Grip] = {}
     left = graces_left(found, line, tables.figures)
-    for cell in chosen_cells(found, time, tables.figures):
+    for cell in chosen_cells(found, line, time, tables.figures):
         of = route if cell.trill else line
         made = planned_cell(cell, of, wishes, working, tables, history, other=other, taken=taken, left=left)
         planned.append(made)

@@ -150,13 +150,16 @@ def _trill_words(plan: Plan) -> str:
 
 
 def _grace_words(plan: Plan) -> str:
-    """How grace notes are played that alone are hard; empty where there are none."""
+    """How grace notes and endings of trills are played that alone are hard; empty where there are none."""
+    notes = plan.route.passage.notes
+    graced = [any(notes[at].grace for at in (cell.place - 1, cell.place)) for cell in plan.ornaments]
+    kinds = ["grace notes"] * any(graced) + ["endings of trills"] * (not all(graced))
     bars = list(dict.fromkeys(plan.route.notes[cell.place].note.bar for cell in plan.ornaments))
     if not bars:
         return ""
     where = f" of bar{'s' * (len(bars) > 1)} {_in_a_row(bars)}" if all(bars) else ""
     return (
-        f"Play the passage without the hard grace notes{where} until they are at its tempo; "
+        f"Play the passage without the hard {' and '.join(kinds)}{where} until they are at its tempo; "
         "with them, play at the tempo that they have."
     )
 

@@ -1,17 +1,24 @@
-"""Hard changes that stand in grace notes only: they do not hold the passage back."""
+"""Hard changes that stand in grace notes or endings of trills only: they do not hold the passage back."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.short_passages import TRILL
 from gripway.route.result import Route
+
+ENDING_NOTES, ENDING_VALUE = 3, Fraction(1, 8)
+"""A written ending of a trill has so many notes at most, none longer than this nor than half of the trill
+(judgement)."""
 
 
 def is_of_ornament(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
-    """Whether the change of a cell is hard in grace notes, or in the step out of them, and nowhere else.
+    """Whether the change of a cell is hard in grace notes or the ending of a trill, and nowhere else.
 
-    A trill is none: its own notes are drilled at a tempo of their own.
+    The steps into and out of them count with them. A trill is none: its own notes are drilled at a tempo of
+    their own.
     """
     if cell.trill:
         return False
@@ -37,5 +44,23 @@ def graces_left(cells: Sequence[Cell], route: Route, figures: PracticeFigures) -
 
 
 def _is_graced(notes: Sequence[Note], to: int) -> bool:
-    """Whether the change to a note is one of grace notes."""
-    return notes[to].grace or notes[to - 1].grace
+    """Whether the change to a note is one of grace notes or of the ending of a trill."""
+    return any(notes[at].grace or is_ending(notes, at) for at in (to - 1, to))
+
+
+def is_ending(notes: Sequence[Note], at: int) -> bool:
+    """Whether a note is of a trill's written ending: short notes after it, on to a longer one."""
+    for trill in range(at - 1, max(-1, at - 1 - ENDING_NOTES), -1):
+        ornament = notes[trill].ornament
+        if ornament and ornament.kind == TRILL:
+            ending = notes[trill + 1 : at + 1]
+            longest = min(ENDING_VALUE, notes[trill].length / 2)
+            return all(0 < note.length <= longest for note in ending) and _leads_on(notes, trill, at)
+    return False
+
+
+def _leads_on(notes: Sequence[Note], trill: int, at: int) -> bool:
+    """Whether no more than an ending of short notes lies between a trill and the next longer note."""
+    short = notes[at].length
+    after = next((place for place in range(at + 1, len(notes)) if notes[place].length > short), None)
+    return after is not None and after - trill - 1 <= ENDING_NOTES
