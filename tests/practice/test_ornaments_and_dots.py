@@ -75,3 +75,18 @@ def test_a_dot_belongs_to_a_short_note() -> None:
     assert has_dot(one, short)
     assert not has_dot(long, quarter)
     assert not has_dot(replace(one, length=short.length), short)
+
+
+def test_hard_grace_notes_stand_in_no_drill_of_a_change_beside_them() -> None:
+    """The plan says to play without them: the bar in a drill of the run has none, that of the turn has them."""
+    plan = _plan(f"{TURN} (E6:1/16 F#6:1/16 G#6:1/16 A6:1/16) {EASY[:13]} " * 4, 120)
+    whole = {
+        planned.of_ornament: [drill for drill in planned.drills if drill.kind == "overlap"]
+        for planned in plan.cells
+    }
+    assert whole[False]
+    assert not any(note.grace for drill in whole[False] for note in drill.passage.notes)
+    names = [note.pitch.name for note in whole[False][-1].passage.notes]
+    assert "B5" in names
+    assert "A#5" not in names
+    assert any(note.grace for drill in whole.get(True, []) for note in drill.passage.notes)
