@@ -78,7 +78,7 @@ def test_a_dot_belongs_to_a_short_note() -> None:
 
 
 def test_hard_grace_notes_stand_in_no_drill_of_a_change_beside_them() -> None:
-    """The plan says to play without them: the bar in a drill of the run has none, that of the turn has them."""
+    """The plan says to play without them: in its bar the run has none, the turn has."""
     plan = _plan(f"{TURN} (E6:1/16 F#6:1/16 G#6:1/16 A6:1/16) {EASY[:13]} " * 4, 120)
     whole = {
         planned.of_ornament: [drill for drill in planned.drills if drill.kind == "overlap"]
