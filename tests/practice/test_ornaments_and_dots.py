@@ -87,6 +87,19 @@ def test_the_written_ending_of_a_trill_does_not_hold_the_passage_back() -> None:
     assert any(planned.holds_back for planned in plain.cells)
     assert any(planned.of_ornament for planned in ended.cells)
     assert not any(planned.holds_back for planned in ended.cells)
-    assert [is_ending(of_trill.notes, at) for at in range(len(line.notes))] == [
-        place in (3, 4) for place in range(7)
-    ]
+    assert [at for at in range(7) if is_ending(of_trill.notes, at)] == [3, 4]
+
+
+def test_hard_grace_notes_stand_in_no_drill_of_a_change_beside_them() -> None:
+    """The plan says to play without them: in its bar the run has none, the turn has."""
+    plan = _plan(f"{TURN} (E6:1/16 F#6:1/16 G#6:1/16 A6:1/16) {EASY[:13]} " * 4, 120)
+    whole = {
+        planned.of_ornament: [drill for drill in planned.drills if drill.kind == "overlap"]
+        for planned in plan.cells
+    }
+    assert whole[False]
+    assert not any(note.grace for drill in whole[False] for note in drill.passage.notes)
+    names = [note.pitch.name for note in whole[False][-1].passage.notes]
+    assert "B5" in names
+    assert "A#5" not in names
+    assert any(note.grace for drill in whole.get(True, []) for note in drill.passage.notes)

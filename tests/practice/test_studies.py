@@ -129,3 +129,10 @@ def test_words_of_a_study_and_of_the_passage(plan: Plan) -> None:
     assert study_words(replace(plain, times=1), plan.titles, TABLES.ways).endswith(", once through")
     assert "as in the concert" in passage_how(5, 5)
     assert "as in the concert" not in passage_how(1, 1) + passage_how(2, 5)
+
+
+def test_a_bar_that_is_not_hard_is_called_the_next_hardest(plan: Plan) -> None:
+    """Not a hard bar below the words that nothing is hard."""
+    study = replace(plan.days[0].studies[0], way="place", nearly=True)
+    assert study_words(study, plan.titles, TABLES.ways).startswith("Next hardest bar, ")
+    assert study_words(replace(study, nearly=False), plan.titles, TABLES.ways).startswith("Hard bar, ")
