@@ -66,6 +66,10 @@ class Figure:
     tempo: float
 
 
+Surroundings = tuple[Context, str, bool, bool, bool]
+"""All of a figure but its tempo, in the order of its fields."""
+
+
 def contexts(notes: Sequence[Note]) -> tuple[Context, ...]:
     """The context of every note, in played order."""
     pitches = [None, *(note.pitch.number for note in notes), None]
@@ -87,19 +91,28 @@ def _ornamented(ornament: Ornament | None) -> Ornamented | None:
 def figures(notes: Sequence[Note], tempo_step: float) -> tuple[Figure, ...]:
     """The figure of every note as played; `tempo_step` is figure_tempo_factor of effort/figures.csv."""
     slurs = [*(note.slurred for note in notes[1:]), False]
-    exact = [
-        Figure(
-            context=context,
-            dynamic=note.dynamic,
-            slurred=note.slurred,
-            slurred_on=slurred_on,
-            grace=note.grace,
-            tempo=_tempo(note),
-        )
+    surroundings = [
+        (context, note.dynamic, note.slurred, slurred_on, note.grace)
         for note, context, slurred_on in zip(notes, contexts(notes), slurs, strict=True)
     ]
-    slowest = _slowest(exact, tempo_step)
-    return tuple(replace(figure, tempo=slowest[figure]) for figure in exact)
+    tempos = [_tempo(note) for note in notes]
+    by_surroundings: dict[Surroundings, set[float]] = {}
+    for each, tempo in zip(surroundings, tempos, strict=True):
+        by_surroundings.setdefault(each, set()).add(tempo)
+    found = {each: _by_tempo(each, sorted(some), tempo_step) for each, some in by_surroundings.items()}
+    return tuple(found[each][tempo] for each, tempo in zip(surroundings, tempos, strict=True))
+
+
+def _by_tempo(surroundings: Surroundings, tempos: Sequence[float], tempo_step: float) -> dict[float, Figure]:
+    """The figure at each of these tempos, from the slowest up: that of the slowest of its group."""
+    context, dynamic, slurred, slurred_on, grace = surroundings
+    found: dict[float, Figure] = {}
+    first: Figure | None = None
+    for tempo in tempos:
+        if first is None or not _is_one(first.tempo, tempo, tempo_step):
+            first = Figure(context, dynamic, slurred, slurred_on, grace, tempo)
+        found[tempo] = first
+    return found
 
 
 def _tempo(note: Note) -> float:
@@ -107,20 +120,6 @@ def _tempo(note: Note) -> float:
     if note.length <= 0 or note.length_ms <= 0.0:
         return 0.0
     return round(QUARTERS_A_MINUTE * float(note.length) / note.length_ms, 3)
-
-
-def _slowest(exact: Iterable[Figure], tempo_step: float) -> dict[Figure, float]:
-    """The slowest tempo of the group that each figure with its own tempo belongs to."""
-    by_surroundings: dict[Figure, set[float]] = {}
-    for figure in exact:
-        by_surroundings.setdefault(_surroundings(figure), set()).add(figure.tempo)
-    slowest: dict[Figure, float] = {}
-    for surroundings, tempos in by_surroundings.items():
-        first = min(tempos)
-        for tempo in sorted(tempos):
-            first = first if _is_one(first, tempo, tempo_step) else tempo
-            slowest[replace(surroundings, tempo=tempo)] = first
-    return slowest
 
 
 def _surroundings(figure: Figure) -> Figure:
