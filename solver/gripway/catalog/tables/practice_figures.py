@@ -94,6 +94,13 @@ class PracticeFigures:
     study_slurred_share: float
     study_moves_share: float
     study_singing_ms: float
+    run_changes: int
+    run_more_times: int
+    easy_cell_load: float
+    easy_cell_drills: int
+    ahead_notches: int
+    above_share: float
+    above_most_load: float
     drone_share: float
     drone_note_ms: float
     drone_notes: int
