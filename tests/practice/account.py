@@ -74,7 +74,9 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
             within = notes[study.first : study.last + 1]
             if way.not_over & {"ornaments"} and any(note.ornament for note in within):
                 yield "no other articulation or rhythm over trills", day.day, study.way
-            if day.passage and study.share > day.passage.share * (1 + FIGURES.notch_share) + 1e-9:
+            notches = FIGURES.ahead_notches if study.way == "place" else 1
+            most = day.passage.share * (1 + FIGURES.notch_share) ** notches if day.passage else study.share
+            if study.share > max(most, _worked_before(plan, day, study.first)) + 1e-9:
                 yield "no study a notch above the passage", day.day, study.way
     if len(plan.days) > 1 and last.day in first_met.values():
         yield "no hard place new on the last day", last.day, ""
@@ -86,9 +88,37 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
         if not there and cell.title not in named:
             yield "what is hard is met or named", last.day, cell.title
     yield from (("tempos go on", day, what) for day, what in leaps(plan))
+    yield from (("the passage no faster than its hard bars", day, what) for day, what in too_fast(plan))
     yield from (("no drill twice", last.day, what) for what in _twice(plan))
     for gap in _gaps_in_sections(plan):
         yield "sections leave no bar out", last.day, gap
+
+
+def _worked_before(plan: Plan, day: Day, first: int) -> float:
+    """The highest share of its tempo that a hard bar was worked on at before a day."""
+    before = (study for each in plan.days if each.day < day.day for study in each.studies)
+    return max(
+        (study.share for study in before if study.way == "place" and study.first == first), default=0.0
+    )
+
+
+def too_fast(plan: Plan) -> Iterator[tuple[int, str]]:
+    """Days whose passage is faster than a hard bar has been worked on by then.
+
+    Above its tempo it counts as at it. Not of bars that are hard in grace notes only: the passage is played
+    without these.
+    """
+    graced = [cell.place for cell in plan.left_ornaments]
+    worked: dict[int, float] = {}
+    for day in plan.days:
+        for study in (study for study in day.studies if study.way == "place"):
+            if not any(study.first <= place <= study.last for place in graced):
+                worked[study.first] = max(study.share, worked.get(study.first, 0.0))
+        share = min(1.0, day.passage.share) if day.passage else 0.0
+        for first, at in worked.items():
+            if at < share - 1e-9:
+                bar = plan.route.passage.notes[first].bar
+                yield day.day, f"bar {bar} at {at:.0%}, the passage at {share:.0%}"
 
 
 def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
@@ -115,7 +145,7 @@ def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
         tops = now
     shares = [(day.day, day.passage.share) for day in plan.days if day.passage]
     for (_, one), (number, other) in pairwise(shares):
-        if not one - 1e-9 <= other <= one * notch**FIGURES.passage_notches + 1e-9:
+        if not min(1.0, one) - 1e-9 <= other <= one * notch**FIGURES.passage_notches + 1e-9:
             yield number, f"passage at {other:.0%} after {one:.0%}"
 
 

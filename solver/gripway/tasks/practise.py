@@ -42,13 +42,13 @@ from gripway.practice.plan.days import (
 from gripway.practice.plan.exposure import SoundLevel, sound_of
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.nearly_hard import nearly_hard
-from gripway.practice.plan.plan import Plan, PlannedCell
+from gripway.practice.plan.plan import Plan, PlannedCell, eased
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.questions import questions_of
-from gripway.practice.ways.spots import HardPlace, Spot, hard_places
+from gripway.practice.ways.spots import HardPlace, Spot, hard_places, with_the_run
 from gripway.practice.ways.whole_passage import fullest_places, minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -208,12 +208,17 @@ def _planned(
     }
     others = [ladder for cell in empty.left if cell not in graced and (ladder := ladders.get(id(cell)))]
     notes = route.passage.notes
+    plain = [cell for cell in empty.left if cell not in graced]
+    hard = with_the_run(hard_places(plain, notes, figures), plain, notes, figures)
+    run = next((place for place in hard if place.leads), None)
+    if run:
+        empty = replace(empty, run=run, cells=tuple(eased(each, figures) for each in planned))
     context = DayContext(
         notes,
         others,
         minutes_kept(time.minutes, figures),
         (
-            *hard_places([cell for cell in empty.left if cell not in graced], notes, figures),
+            *hard,
             *(
                 replace(place, ladder=ladders.get(id(cell)))
                 for cell in graced

@@ -103,6 +103,13 @@ class PracticeFigures:
     breath_leap_semitones: int
     breath_plain_cost: float
     breath_most_places: int
+    run_changes: int
+    run_more_times: int
+    easy_cell_load: float
+    easy_cell_drills: int
+    ahead_notches: int
+    above_share: float
+    above_most_load: float
     drone_share: float
     drone_note_ms: float
     drone_notes: int

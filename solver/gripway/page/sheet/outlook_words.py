@@ -14,7 +14,8 @@ from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.goal import doubtful_goal
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
-from gripway.practice.ways.whole_passage import goes_on, rest_after
+from gripway.practice.ways.spots import HardPlace
+from gripway.practice.ways.whole_passage import bars_of, goes_on, rest_after
 from gripway.route.words.place_words import places_in_words
 
 MOST_PLACES = 2
@@ -83,8 +84,17 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
     *most, final = [_named(each, plan.route.passage.notes) for each in (*new, *old)]
     names = f"{', '.join(most)} and {final}" if most else final
     begin = f"learn {' and '.join(grips)} first, then work" if grips else "work"
+    if plan.run:
+        names = f"{_run_words(plan.run, plan.route.passage.notes)}, then on {names}"
     first = f"For {days}, {minutes}: {begin} on {names}{ends}."
     return f"{doubt}{first} {after}".rstrip()
+
+
+def _run_words(run: HardPlace, notes: Sequence[Note]) -> str:
+    """`the run in bars 273-274`: where most hard changes stand side by side."""
+    bars = bars_of(notes, run.first, run.last)
+    named = f" in bar{'s' * (len(bars) > 1)} {'-'.join(dict.fromkeys((bars[0], bars[-1])))}"
+    return f"the run of hard changes{named * bool(bars[0])}"
 
 
 def goal_words(plan: Plan, figures: PracticeFigures) -> str:

@@ -32,21 +32,32 @@ class Course:
 
     `ahead` has, for ways that go through the passage in pieces, the numbers of those that are left; ways that
     have been through all are not in it. `met` has the first notes of the bars of hard changes without drills,
-    with the day they were worked on last, `held` is how often notes were held.
+    with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
+    where only a log knows of it), `held` is how often notes were held.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
     ahead: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     met: Mapping[int, int] = field(default_factory=dict)
     held: int = 0
+    worked: Mapping[int, float] = field(default_factory=dict)
 
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
         ways = {TONE if study.way in LONG else study.way: day for study in studies}
         ahead = {way: place for way, place in self.ahead.items() if way not in ways}
         ahead |= {study.way: study.ahead for study in studies if study.ahead}
-        met = {**self.met, **{study.first: day for study in studies if study.way == PLACE}}
-        return Course({**self.used, **ways}, ahead, met, self.held + (TONE in ways))
+        there = [study for study in studies if study.way == PLACE]
+        met = {**self.met, **{study.first: day for study in there}}
+        worked = dict(self.worked)
+        for study in there:
+            worked[study.first] = max(study.share, worked.get(study.first, 0.0))
+        return Course({**self.used, **ways}, ahead, met, self.held + (TONE in ways), worked)
+
+    def behind(self, share: float, places: Iterable[int]) -> dict[int, float]:
+        """Of some places those worked on, but never at a share of their tempo, with what they were at."""
+        known = {place: self.worked[place] for place in places if place in self.worked}
+        return {place: at for place, at in known.items() if at < share - 1e-9}
 
 
 def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Course:

@@ -1,6 +1,6 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -19,6 +19,7 @@ from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.questions import NO_QUESTIONS, Questions
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
+from gripway.practice.ways.way_conditions import is_singing, is_slow
 from gripway.practice.ways.whole_passage import Working, is_long, minutes_for, share_of, working_at
 
 DAILY_KINDS = ("overlap", "even", "added", "entry")
@@ -77,11 +78,13 @@ def until_of(
 ) -> tuple[int, ...]:
     """On how many of the visits with these climbs each drill goes with the tempos.
 
-    It does while it ends no more than `back_notches` below the foot of the climb; the quickest does always.
+    It does on the first where it ends no more than `back_notches` below the foot of the climb, later where it
+    ends no lower than that foot, as tempos go up from day to day; the quickest does always.
     """
     drills = planned.drills
     quickest = max((drill.fastest for drill in drills if not drill.free), default=0)
-    lowest = [round(foot * (1 + figures.notch_share) ** -figures.back_notches) for foot, _ in climbs]
+    back = (1 + figures.notch_share) ** -figures.back_notches
+    lowest = [round(foot * back) if not visit else foot for visit, (foot, _) in enumerate(climbs)]
     return tuple(
         len(climbs)
         if drill.free or drill.fastest == quickest
@@ -252,19 +255,15 @@ def days_of(
         met = list(dict.fromkeys(item.cell for item in items)) or [0]
         spots = [spot_of(cell, cells[cell].cell) for cell in met]
         left = len(found.days) - number
+        share = _above(share, left, cells, days, context, figures)
+        before = days[-1] if days else None
+        new = [cell for cell, planned in enumerate(cells) if planned.learns and visits[cell]]
+        touch = next((spot_of(cell, cells[cell].cell) for cell in new if cell not in met), None)
+        day = partial(
+            _day, first_day + number, items, minutes, spots, touch=touch, course=course, context=context
+        )
         days.append(
-            _day(
-                first_day + number,
-                items,
-                minutes,
-                spots,
-                share,
-                course,
-                context,
-                tables,
-                left,
-                days[-1] if days else None,
-            )
+            _no_faster(partial(day, tables=tables, left=left, before_day=before), share, course, context)
         )
         course = course.after(days[-1].day, days[-1].studies)
     return tuple(days)
@@ -390,10 +389,49 @@ def _bounded(
     """
     held = {cell: tempo for cell, tempo in drilled.items() if cells[cell].holds_back}
     shares = [share, *(tempo / cells[cell].ladder.target for cell, tempo in held.items())]
-    last = days[-1].passage.share if days and days[-1].passage else None
+    last = min(1.0, days[-1].passage.share) if days and days[-1].passage else None
     if last is None:
         return min(1.0, *shares)
     return max(last, min(*shares, last * (1 + figures.notch_share) ** figures.passage_notches))
+
+
+def _above(
+    share: float,
+    left: int,
+    cells: Sequence[PlannedCell],
+    days: Sequence[Day],
+    context: DayContext,
+    figures: PracticeFigures,
+) -> float:
+    """The share of a passage at its tempo since the day before: above it on the two days before the last.
+
+    Not where something is really hard, nor where the music is slow or sings. `left` are the days with this.
+    """
+    before = days[-1].passage.share if days and days[-1].passage else 0.0
+    easy = not context.others and all(each.cell.load <= figures.above_most_load for each in cells)
+    if share < 1 or before < 1 or left not in ABOVE_LEFT or not easy:
+        return share
+    if is_slow(context.notes, figures, figures.music_slow_ms) or is_singing(context.notes, figures):
+        return share
+    return before + figures.above_share
+
+
+ABOVE_LEFT = (2, 3)
+"""With so many days left a passage that is at its tempo is played above it."""
+
+
+def _no_faster(make: Callable[..., Day], share: float, course: Course, context: DayContext) -> Day:
+    """A day whose passage is no faster than the hard bars have been worked at by then: slower if need be.
+
+    `make` makes it with a share.
+    """
+    places = [place.first for place in context.places if place.holds_back]
+    while True:
+        day = make(share=share)
+        behind = course.after(day.day, day.studies).behind(min(1.0, share), places)
+        if not behind:
+            return day
+        share = min(behind.values())
 
 
 def days_of_music(
@@ -412,9 +450,9 @@ def days_of_music(
     days: list[Day] = []
     for number in range(first_day, first_day + count):
         left = first_day + count - number
-        days.append(
-            _day(number, (), minutes, spots, 1.0, course, context, tables, left, days[-1] if days else None)
-        )
+        share = _above(1.0, left, (), days, context, tables.figures)
+        before = days[-1] if days else None
+        days.append(_day(number, (), minutes, spots, share, course, context, tables, left, before))
         course = course.after(number, days[-1].studies)
     return tuple(days)
 
@@ -430,17 +468,19 @@ def _day(
     tables: PracticeTables,
     left: int,
     before_day: Day | None,
+    touch: Spot | None = None,
 ) -> Day:
     """A day of these items, with the passage around one of its spots and other work on it.
 
-    `before_day` is the day before.
+    `before_day` is the day before. Where the passage is above its tempo nothing else is; `touch` is a cell
+    with a new grip that no item is about.
     """
     figures = tables.figures
-    before = before_day.passage.share if before_day and before_day.passage else None
+    before = min(1.0, before_day.passage.share) if before_day and before_day.passage else None
     maker = StudyMaker(
         context.notes,
         spots,
-        share,
+        min(1.0, share),
         number,
         course,
         tables,
@@ -450,6 +490,7 @@ def _day(
         context.drone,
         before,
         context.questions,
+        touch,
     )
     widest = partial(_working, spots[(number - 1) % len(spots)], share, context=context, figures=figures)
     return filled_day(number, items, minutes, widest, context.kept, context.notes, figures, maker)

@@ -1,6 +1,6 @@
 """A practice plan as values: cells with all that belongs to them, and the days."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -17,6 +17,7 @@ from gripway.practice.plan.balance import BalanceSpot
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
+from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.result import Route, RouteNote
 from gripway.score.notation_values import DEFAULT_TEMPO
@@ -58,6 +59,18 @@ class PlannedCell:
             f"load {self.cell.load:.2f}",
             counted(len(self.drills), "drill"),
         )
+
+
+def eased(planned: PlannedCell, figures: PracticeFigures) -> PlannedCell:
+    """An easy cell with its first drills and the one in its bar alone, as there is harder work.
+
+    Easy is a load up to `easy_cell_load` with standard grips.
+    """
+    drills, most = planned.drills, figures.easy_cell_drills
+    standard = all(each.case == STANDARD for each in planned.cell.candidates)
+    if planned.cell.load > figures.easy_cell_load or not standard or planned.learns or len(drills) <= most:
+        return planned
+    return replace(planned, drills=(*drills[: most - 1], drills[-1]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +144,8 @@ class Plan(Shown):
 
     `gain` is what the days are worth to the scheduling model, `bound` what no plan exceeds.
     `line` is the route as its drills have it: without the trills that are practised apart.
-    `left_ornaments` are those of the cells `left` that are hard in grace notes only.
+    `left_ornaments` are those of the cells `left` that are hard in grace notes only, `run` the bars of others
+    that lead, as so many hard changes stand there.
     `days_before` counts the days the log knows already. Without cells nothing is hard, and the
     days are work on the music: `hardest` is then the highest load there is (None: no change at all).
     """
@@ -151,6 +165,7 @@ class Plan(Shown):
     days_before: int = 0
     left: tuple[Cell, ...] = ()
     left_ornaments: tuple[Cell, ...] = ()
+    run: HardPlace | None = None
 
     @property
     def cells_left(self) -> int:

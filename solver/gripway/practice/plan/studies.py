@@ -64,7 +64,8 @@ class StudyMaker:
     `share` is that of the tempo of the passage, `course` what there was on the days before; `places` are the
     hard changes without drills, new ones not on the last of several days; `minutes` are those of the day,
     `left` the days with it; `before` is the share of the passage on the day before; `drone` is the
-    note that may lie under the passage, and where; `questions` are what its music asks for.
+    note that may lie under the passage, and where; `questions` are what its music asks for; `touch` is a cell
+    with a new grip that the day does not drill.
     """
 
     notes: Sequence[Note]
@@ -79,6 +80,7 @@ class StudyMaker:
     drone: Drone | None = None
     before: float | None = None
     questions: Questions = NO_QUESTIONS
+    touch: Spot | None = None
 
     def more(
         self,
@@ -104,6 +106,8 @@ class StudyMaker:
         opens = TONE not in refused and not (ways - {BREATHS} or (BREATHS in ways and self._is_full()))
         if opens and (opened := self._opening(most)):
             return opened
+        if PLACE not in refused and (place := self._urgent(most, there)):
+            return place
         if asked := self._asked(most, ways, refused):
             return asked
         due = self._is_due() and SECTIONS not in {*ways, *refused}
@@ -143,6 +147,8 @@ class StudyMaker:
         """Long notes on the first day and most others: on short days every second, on longer two of three."""
         figures, way = self.tables.figures, self.tables.ways[TONE]
         long = self.minutes >= figures.tone_every_min
+        if self.touch and (held := self._long_notes(way, self.touch, most)):
+            return held
         rests = self.day % 3 == 0 if long else self.day % 2 == 0
         if rests or (self.day > 1 and self.minutes < figures.study_from_min):
             return None
@@ -239,7 +245,7 @@ class StudyMaker:
         as many as there is time for.
         """
         today = {study.first for study in there if study.way == PLACE}
-        way, met = self.tables.ways[PLACE], self.course.met
+        met = self.course.met
         waiting = sum(place.first not in met for place in self.places)
         closes = self.left == 1 and self.day > 1
         most_bars = max(self.tables.figures.study_most_bars, -(-waiting // max(1, self.left - 1)))
@@ -253,14 +259,53 @@ class StudyMaker:
                 continue
             if place.nearly and not (new or more):
                 continue
-            figures = self.tables.figures
-            share = min(self.share, self._ornament_share(place))
-            working = self._working(place.first, place.last, place.quarters, share)
-            least = figures.item_least_min * longer(self.minutes, figures)
-            if study := self._lasting(way, working, most, least=least):
-                about = f"({', '.join(place.titles)})"
-                return replace(study, about=about, nearly=place.nearly)
+            if study := self._in_its_bar(place, most):
+                return study
         return None
+
+    def _urgent(self, most: float, there: Sequence[Stretch]) -> Stretch | None:
+        """A hard place that waits for no turn: the run that leads, the worst at the end, what is behind.
+
+        The run comes on the first day, on every second and on the last; bars that have not been at the
+        tempo that the passage is to have come so that it may have it: all on the last day.
+        """
+        today = {study.first for study in there if study.way == PLACE}
+        holding = [place for place in self.places if place.holds_back and place.first not in today]
+        worst = next((place for place in self.places if place.holds_back and not place.nearly), None)
+        behind = self.course.behind(self.share, [place.first for place in holding])
+        full = self.left > 1 and len(today) >= self.tables.figures.study_most_bars
+        for place in holding:
+            turn = place.leads and self.course.met.get(place.first, -TURN_DAYS) <= self.day - TURN_DAYS
+            closes = self.left == 1 and place is worst and place.first in self.course.met
+            due = turn or closes or (place.first in behind and not full)
+            if due and (study := self._in_its_bar(place, most)):
+                return study
+        return None
+
+    def _in_its_bar(self, place: HardPlace, most: float) -> Stretch | None:
+        """Work on a hard place, a little ahead of the passage, which finds it ready; a run for longer."""
+        figures = self.tables.figures
+        ahead = figures.ahead_notches if self.left > 1 and place.holds_back else 0
+        share = min(1.0, self.share * (1 + figures.notch_share) ** ahead, self._ornament_share(place))
+        share = max(share, min(1.0, self.course.worked.get(place.first, 0.0)))
+        working = self._working(place.first, place.last, place.quarters, share)
+        before = self.course.worked.get(place.first, self.before)
+        study = self._climbing(
+            self.tables.ways[PLACE],
+            working,
+            most,
+            min(most, self._least_of(place)),
+            before,
+            figures.run_more_times if place.leads else 0,
+        )
+        about = f"({', '.join(place.titles)})"
+        return replace(study, about=about, nearly=place.nearly) if study else None
+
+    def _least_of(self, place: HardPlace) -> float:
+        """Minutes that work on a hard place takes at least, where it can."""
+        figures = self.tables.figures
+        least = figures.study_least_min if place.leads else figures.item_least_min
+        return least * longer(self.minutes, figures)
 
     def _ornament_share(self, place: HardPlace) -> float:
         """The share of its tempo that a bar with hard grace notes has on the day: notch by notch."""
@@ -351,7 +396,7 @@ class StudyMaker:
             return self.tables.ways[STARTS]
         return self.tables.ways[SOFT] if is_quiet(self.notes) else way
 
-    def _lasting(self, way: Way, working: Working, most: float, least: float | None = None) -> Stretch | None:
+    def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes: as often as the table says, more where it would be short.
 
         What is to be clean so often in a row climbs from where it was the day before.
@@ -359,10 +404,10 @@ class StudyMaker:
         """
         figures = self.tables.figures
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
-        wanted = min(wanted if least is None else least, most)
+        wanted = min(wanted, most)
         of_part = way.of_part
         if of_part and way.share and way.times >= IN_A_ROW:
-            return self._climbing(way, working, most, wanted)
+            return self._climbing(way, working, most, wanted, self.before)
         often = 2 * way.times if of_part else way.times + 1
         for times in range(way.times, often + 1):
             minutes = in_half_minutes(_seconds(way, working, times, self.notes, figures))
@@ -373,12 +418,21 @@ class StudyMaker:
                 return replace(played(working, times, self.notes), minutes=minutes, way=way.id)
         return None
 
-    def _climbing(self, way: Way, working: Working, most: float, wanted: float) -> Stretch | None:
-        """A study at several tempos: from where the day before ended, more where it would be short."""
+    def _climbing(
+        self,
+        way: Way,
+        working: Working,
+        most: float,
+        wanted: float,
+        before: float | None,
+        more_times: int = 0,
+    ) -> Stretch | None:
+        """A study at several tempos: from the share it was at `before`, more where it would be short."""
         figures = self.tables.figures
-        rise = working.share / self.before if self.before else 1.0
+        times = figures.clean_times + more_times
+        rise = working.share / before if before else 1.0
         least = min(figures.study_tempos, 1 + max(1, round(log(rise) / log(1 + figures.notch_share))))
-        tries, breath = tries_in_a_row(figures.clean_times, figures.errors_slow_share), figures.breath_s
+        tries, breath = tries_in_a_row(times, figures.errors_slow_share), figures.breath_s
         found = None
         for tempos in range(least, figures.study_tempos + 1):
             slower = sum((1 + figures.notch_share) ** down for down in range(tempos))
@@ -386,7 +440,7 @@ class StudyMaker:
             minutes = max(figures.item_least_min, in_half_minutes(seconds))
             if minutes > most:
                 break
-            made = played(working, figures.clean_times, self.notes)
+            made = played(working, times, self.notes)
             found = replace(made, minutes=minutes, way=way.id, tempos=tempos)
             if minutes >= wanted:
                 break

@@ -34,7 +34,8 @@ class HardPlace:
     """Bars with hard changes that have no drills: first and last note, tempo, the changes' titles.
 
     `nearly`: these are the next hardest ones, which come again only where time is left. `ladder`: the bars
-    climb this one, as they are hard in grace notes only, and the passage without these goes on.
+    climb this one, as they are hard in grace notes only, and the passage without these goes on. `leads`: so
+    many hard changes stand here that this run is the hard place of the passage.
     """
 
     first: int
@@ -43,6 +44,12 @@ class HardPlace:
     titles: tuple[str, ...]
     nearly: bool = False
     ladder: Ladder | None = None
+    leads: bool = False
+
+    @property
+    def holds_back(self) -> bool:
+        """Whether the passage goes no faster than its bars have been worked at."""
+        return self.ladder is None
 
 
 def hard_places(
@@ -55,6 +62,25 @@ def hard_places(
         known = found.get(first, HardPlace(first, last, cell.part_quarters, (), nearly))
         found[first] = replace(known, last=max(last, known.last), titles=(*known.titles, cell.title))
     return tuple(found.values())
+
+
+def with_the_run(
+    places: Sequence[HardPlace], cells: Sequence[Cell], notes: Sequence[Note], figures: PracticeFigures
+) -> tuple[HardPlace, ...]:
+    """The places, that with most hard changes first where it has `run_changes`: it leads.
+
+    Of several the one whose changes are the hardest together.
+    """
+
+    def effort(place: HardPlace) -> float:
+        inside = (cell for cell in cells if bar_of_change(notes, cell.place, figures)[0] == place.first)
+        return sum(cell.hardness(figures) for cell in inside)
+
+    runs = [place for place in places if len(place.titles) >= figures.run_changes]
+    if not runs:
+        return tuple(places)
+    run = max(runs, key=effort)
+    return (replace(run, leads=True), *(place for place in places if place is not run))
 
 
 def spot_of(number: int, cell: Cell) -> Spot:
