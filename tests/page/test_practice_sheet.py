@@ -10,6 +10,7 @@ from tests.page.test_report import NASTY, Page
 from tests.tiers import whole
 
 from gripway.asked.wishes import Wishes
+from gripway.errors import RequestError
 from gripway.model.key import Key
 from gripway.page.diagram.diagram import diagram
 from gripway.page.diagram.symbols import GripSymbols
@@ -17,7 +18,7 @@ from gripway.page.engraving.drawing_parts import UNITS_PER_MM
 from gripway.page.engraving.engrave import engrave
 from gripway.page.sheet.fit_choice import ROOM_MM, first_fit, fit_for
 from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, SIZES, STAFF_SCALE, DrillDrawer
-from gripway.page.sheet.practice_fit import FITS, NO_HANDS, Fit, grips_of, hands_of
+from gripway.page.sheet.practice_fit import FITS, NO_HANDS, Fit, grips_of, hands_of, words_of
 from gripway.page.sheet.practice_layout import (
     HALF_MM,
     height_of,
@@ -315,3 +316,25 @@ def test_the_technique_sheet_has_map_list_and_only_the_worst_cells() -> None:
     assert len(page.of_class("name")) == sum(len(each.drills) for each in found.worked)
     assert len(page.of_class("box")) == sum(len(each.ladder.steps) for each in found.worked)
     assert "Stop on pain" in page.words
+
+
+def test_bars_stand_below_their_line_and_shared_ones_are_told_of() -> None:
+    """A line has its own bars; one whose notes stand under another line alone says whether above or below."""
+    made = practise(notes("(D6 E6 F6 D6)", tempo=160), flute())
+    music = SheetDrill("bars", "1", made.route.passage, [], (4, 4), ())
+    ids = frozenset(note.id for note in made.route.passage.notes)
+    owner = SheetPause("owner", to_tick=True, music=((music,),), notes=ids, number=1)
+    sharer = SheetPause("sharer", to_tick=True, notes=ids, number=2)
+    fit = replace(FITS[0], bars=((1, 0),))
+    for blocks, words in (((owner, sharer), "above"), ((sharer, owner), "below")):
+        found = {strip.pause.words: strip for strip in strips(blocks, fit) if strip.pause}
+        assert found["owner"].bars == (music,)
+        assert not found["sharer"].bars
+        assert words_of(found["sharer"].pause or owner, fit) == f"sharer Its bars are printed {words}."
+
+
+def test_a_paper_that_is_not_known_is_refused(plan: Plan) -> None:
+    """A sheet for A4 says its size; another word is no paper."""
+    assert "@page{size:a4}" in plan_sheet(plan, flute(), paper="a4")
+    with pytest.raises(RequestError, match="no paper"):
+        plan_sheet(plan, flute(), paper="a9;}")

@@ -150,6 +150,7 @@ class Passage(Shown):
     WORD, ASKED, ASSUMED; empty: unknown), and the words or the mark printed there.
     `printed` is the tempo that the score prints for it whatever is asked (quarters a minute), and its number
     or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
+    `opus` is the number of the work (`Op.68`), `movement` that of the movement.
     """
 
     notes: tuple[Note, ...]
@@ -162,6 +163,8 @@ class Passage(Shown):
     tempo_from: tuple[str, str] = ("", "")
     silent_bars: tuple[str, ...] = ()
     printed: tuple[float, str] = (0.0, "")
+    opus: str = ""
+    movement: str = ""
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))

@@ -6,11 +6,20 @@ from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
 from gripway.display import HtmlText
+from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note
 from gripway.model.tempo import beat_name, beats_of, tempo_words
-from gripway.page.sheet.heading_words import easy_words, fingering_words, goal_of, heading_of, silent_words
+from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
+from gripway.page.sheet.heading_words import (
+    easy_words,
+    fingering_words,
+    goal_of,
+    heading_of,
+    movement_of,
+    silent_words,
+)
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
     WARM_UP_SHORT,
@@ -49,7 +58,6 @@ from gripway.practice.drills.drill_score import drill_title, grips_in_turn, prin
 from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts
 from gripway.practice.drills.octave_lower import PICCOLO
-from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
@@ -66,8 +74,8 @@ TOLD = (
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
 
 DIAGRAMS = (
-    "Diagrams: black is pressed; the left hand above the line with the thumb at its left and its little "
-    "finger at the right, the right hand below. C5 is the C within the staff."
+    "Diagrams: black is pressed; above the line the left hand, thumb at its left, little finger at its "
+    "right; below it the right hand. C5 is the C within the staff."
 )
 """How to read the grips, on the first day."""
 
@@ -86,30 +94,33 @@ MOST_NAMES = 5
 MOST_HANDS = 3
 """Grips drawn of a cell: as many as stand beside its drills."""
 
-MOST_SPOTS = 2
-"""Changes of balance named on each page."""
+MOST_SPOTS = 1
+"""Changes of balance named on the first page: one line."""
 
 
-def plan_sheet(plan: Plan, instrument: Flute) -> HtmlText:
+def plan_sheet(plan: Plan, instrument: Flute, paper: str = "") -> HtmlText:
     """The plan as an HTML document, one printed page a day; without cells a page that says so.
 
-    `instrument` is the flute the plan is for. A notebook shows the document in a frame.
+    `instrument` is the flute the plan is for, `paper` what it is printed on, `a4` or `letter`; laid out for
+    both where none is given. A notebook shows the document in a frame.
 
     >>> import gripway
     >>> plan = gripway.practise(gripway.notes("E6 F#6 G#6 A6", tempo=160), gripway.flute())
     >>> gripway.plan_sheet(plan, gripway.flute())[:15]
     '<!DOCTYPE html>'
     """
+    if paper and paper not in PAPER_ROOM_MM:
+        raise RequestError(f"there is no paper {paper!r}", next_step=f"One of {', '.join(PAPER_ROOM_MM)}.")
     instrument = instrument.instrument if isinstance(instrument, FlutePlayer) else instrument
     passage = plan.route.passage
     work, part, bars = heading_of(passage)
-    title = ", ".join(filter(None, (work or part or "Practice", bars)))
+    movement = movement_of(passage)
+    title = ", ".join(filter(None, (work or movement or part or "Practice", bars)))
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     pages = [day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
-    silent = silent_words(passage).rstrip(".")
     named = part_beside(part, instrument.title) if work else ""
-    facts = " · ".join(filter(None, (named, goal_of(plan), instrument.title + parts, silent)))
-    return HtmlText(practice_sheet(title, facts, pages, instrument))
+    facts = " · ".join(filter(None, (movement * bool(work), named, instrument.title + parts)))
+    return HtmlText(practice_sheet(title, facts, pages, instrument, paper))
 
 
 def _easy_page(plan: Plan) -> SheetPage:
@@ -120,7 +131,8 @@ def _easy_page(plan: Plan) -> SheetPage:
         if plan.hardest is None
         else f"Every change has time to spare: {easy_words(plan)} Play it as music."
     )
-    return SheetPage("nothing is hard at this tempo", "", (SheetPause(words),), cautions=plan.cautions)
+    goal = goal_of(plan, on_paper=True)
+    return SheetPage("nothing is hard at this tempo", goal, (SheetPause(words),), cautions=plan.cautions)
 
 
 def day_page(plan: Plan, day: Day) -> SheetPage:
@@ -128,15 +140,15 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     figures = practice_tables().figures
     last = plan.days[-1].day
     free = f" of {plan.minutes}: the rest is free, it is enough for a day" * is_free(plan, day, figures)
-    rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"
-    counted = rest_words(plan, figures) if day is plan.days[0] else ""
+    warm = "" if day.opening else WARM_UP_SHORT
     return SheetPage(
         title=f"day {day.day} of {last}",
-        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}"
-        f"{_parted('' if day.opening else WARM_UP_SHORT)}{_parted(counted)}{_ears(plan)}",
+        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free}"
+        f"{_parted(goal_of(plan, on_paper=True))}{_parted(warm)}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
+        key=_fingering_words(plan, day),
         told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
     )
 
@@ -176,16 +188,23 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
             )
             whole = _is_whole(plan, work, music)
             line = replace(line, music=music, number=place, whole=whole, trills=drawn)
+            if work.way not in OPENING:
+                line = replace(line, notes=_ids(plan, work))
             yield replace(line, is_hard=work.way == PLACE)
         if place in rests:
             yield SheetPause(f"Long rest: {_long_rest(day)}, flute down, shoulders and hands loose.")
+
+
+def _ids(plan: Plan, work: Stretch) -> frozenset[str]:
+    """The written notes of a piece of work."""
+    return frozenset(note.id for note in plan.route.passage.notes[work.first : work.last + 1])
 
 
 def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
     """By the place of a piece of work: first and last note of what is printed of it where there is room.
 
     Whole bars. Not long notes, work on the whole passage, and bars that an earlier piece of work has; hard
-    bars that overlap are printed as one.
+    bars that overlap are printed as one, below the first of them.
     """
     whole = (day.passage.first, day.passage.last) if day.passage else None
     found: dict[int, tuple[int, int]] = {}
@@ -201,6 +220,7 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
                 first, last = min(first, found[other][0]), max(last, found[other][1])
                 del found[other]
                 hard.discard(other)
+                place = min(place, other)
             hard.add(place)
         found[place] = (first, last)
     return found
@@ -540,22 +560,30 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
-        parts = [SLUR_FIRST if _tongued(plan, day) else "", tick_words(repeats), _fingering_words(plan, day)]
+        rest = f"Rest {day.rest_s:g} seconds between two drills, flute down."
+        parts = [SLUR_FIRST if _tongued(plan, day) else "", tick_words(repeats)]
         if any(each.items for each in plan.days if each.day < day.day):
-            parts[:2] = [f"Tick after {repeats} clean times in a row."]
-        yield " ".join(filter(None, parts))
+            parts = [f"Tick after {repeats} clean times in a row."]
+        yield " ".join(filter(None, (*parts, rest)))
     if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
     if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
         yield asked
     if early := early_words(plan, day):
         yield early
-    spots = [
-        f"{' to '.join(spot.pitches)} ({cell_places_text(spot.places)}): {spot.watch}"
-        for spot in plan.balance[:2]
-    ]
-    if spots and day is plan.days[0]:
-        yield f"Balance. {'; '.join(spots)}. {MIRROR}"
+    if day is plan.days[0]:
+        yield from _first_hints(plan)
+
+
+def _first_hints(plan: Plan) -> Iterator[str]:
+    """What the first day tells last: which bars are left out, how rests are counted, the worst of balance."""
+    if silent := silent_words(plan.route.passage):
+        yield silent
+    if counted := rest_words(plan, practice_tables().figures):
+        yield f"{counted[0].upper()}{counted[1:]}."
+    for spot in plan.balance[:MOST_SPOTS]:
+        bar = f" ({where})" if (where := cell_places_text(spot.places[:1])) else ""
+        yield f"Balance: {' to '.join(spot.pitches)}{bar}, {spot.watch}."
 
 
 def _fingering_words(plan: Plan, day: Day) -> str:

@@ -19,6 +19,7 @@ from gripway.page.sheet.heading_words import (
     fingering_words,
     goal_of,
     heading_of,
+    movement_of,
     no_mark_words,
     silent_words,
     time_words,
@@ -86,9 +87,9 @@ def practise_text(console: Console, plan: Plan, instrument: Instrument) -> None:
 
 
 def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
-    names = " · ".join(
-        filter(None, (*heading_of(plan.route.passage), "" if is_of_the_file(plan) else goal_of(plan)))
-    )
+    work, part, bars = heading_of(plan.route.passage)
+    goal = "" if is_of_the_file(plan) else goal_of(plan)
+    names = " · ".join(filter(None, (work, movement_of(plan.route.passage), part, bars, goal)))
     console.print(words(names, style="bold"))
     cells = (
         f" · {counted(len(plan.cells), 'cell')} (the few notes around a hard change)" if plan.cells else ""

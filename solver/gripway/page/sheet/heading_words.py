@@ -25,24 +25,46 @@ from gripway.route.words.sentence import TOUCH_NAMES
 PLAIN_TOUCHES = frozenset({"T", "Eb", *(f"{hand}{finger}" for hand in "LR" for finger in range(1, 5))})
 """Touches that the order of a fingering explains by itself."""
 
+ROMAN = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII")
+"""Numbers of movements as they are printed."""
+
 MOST_GOALS = 3
 """Tempos told as the goal of a passage."""
 
 
 def heading_of(passage: Passage) -> tuple[str, str, str]:
-    """Composer and work (else the title), the part, and the bars; each may be empty.
+    """Composer and work with its number (else the title), the part, and the bars; each may be empty.
 
     >>> heading_of(Passage((), title="Presto", part="Flute", composer="Doe, Jo", work="Suite"))
     ('Doe: Suite', 'Flute', '')
     """
     name = passage.composer.split(",")[0]
     work = passage.work or passage.title
+    numbered = passage.opus and passage.opus.casefold() not in work.casefold()
+    work = ", ".join(filter(None, (work, passage.opus * bool(numbered))))
     bars = [note.bar for note in passage.notes[:1] if note.bar]
     bars += [last_bar(note) for note in passage.notes[-1:] if note.bar]
     place = (
         f"bars {bars[0]} to {bars[-1]}" if bars and bars[0] != bars[-1] else f"bar {bars[0]}" if bars else ""
     )
     return ": ".join(filter(None, (name, work))), passage.part, place
+
+
+def movement_of(passage: Passage) -> str:
+    """Number and title of the movement; empty where the score names none.
+
+    >>> movement_of(Passage((), title="Presto", work="Suite", movement="4"))
+    'IV. Presto'
+    >>> movement_of(Passage((), title="Suite", work="Suite", movement="4"))
+    'movement IV'
+    """
+    number = passage.movement
+    if number.isdecimal() and 0 < int(number) <= len(ROMAN):
+        number = ROMAN[int(number) - 1]
+    title = " ".join(passage.title.split())
+    if not passage.work or title.casefold() in passage.work.casefold():
+        return f"movement {number}" if number else ""
+    return ". ".join(filter(None, (number, title)))
 
 
 def silent_words(passage: Passage) -> str:
@@ -60,12 +82,12 @@ def silent_words(passage: Passage) -> str:
     )
 
 
-def goal_of(plan: Plan) -> str:
+def goal_of(plan: Plan, on_paper: bool = False) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 
     A tempo of the file alone is no goal: it is told as what the file plays. One far from the printed
     mark is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from
-    bar 63 dotted quarter = 104 (as printed)`.
+    bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for.
     """
     if not _tempo_told(plan):
         return ""
@@ -75,6 +97,8 @@ def goal_of(plan: Plan) -> str:
     kind, printed = plan.route.passage.tempo_from
     if kind == PRINTED and printed and printed not in told:
         source = f"printed: {printed}"
+    if on_paper and kind == ASKED:
+        source = ""
     far = goal_beside_mark(plan, practice_tables().figures)
     source = "; ".join(filter(None, (source, f"{far}: ask" * bool(far))))
     return f"goal: {told}{f' ({source})' * bool(source)}"

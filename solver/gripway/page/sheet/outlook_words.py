@@ -24,7 +24,7 @@ MOST_TEMPOS = 4
 """Tempos told of one piece of work."""
 
 WARM_UP = "Warm up first, from low notes to high ones; that is not counted here."
-WARM_UP_SHORT = "warm up first, low notes to high"
+WARM_UP_SHORT = "warm up first"
 
 ASK = "; if you did, ask your teacher or conductor, as marks may be the edition's alone"
 
@@ -214,11 +214,9 @@ def early_words(plan: Plan, day: Day) -> str:
 
 def excerpt_words(runs: Sequence[tuple[str, str]]) -> str:
     """Which bars stand on the page, where they are not all that is played: first and last of each run."""
-    named = [first if first == last else f"{first} to {last}" for first, last in runs]
+    named = [first if first == last else f"{first}-{last}" for first, last in runs]
     many = len(named) > 1 or runs[0][0] != runs[0][1]
-    return (
-        f"Printed here, as there is room for: bar{'s' * many} {_in_a_row(named)}. The rest is in your part."
-    )
+    return f"Bar{'s' * many} {_in_a_row(named)}; the rest is in your part."
 
 
 def climb_words(minutes: float, figures: PracticeFigures) -> str:

@@ -1,16 +1,18 @@
 """What of a page is shown and how large: from the fullest to the barest way."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gripway.page.sheet.practice_drill import SIZES, Size
-from gripway.page.sheet.sheet_model import Hands, SheetCell, SheetDrill, SheetPage, SheetPause
+from gripway.page.sheet.sheet_model import Block, Hands, SheetCell, SheetDrill, SheetPage, SheetPause
 
 NO_HANDS, NEW_HANDS, ALL_HANDS = 0, 1, 2
 MOST_LINES = 9
 """No cell has so many sentences, and no page so many hints."""
 EVERY_LINE = -1
 """In the place of the number of a line: the bars of all lines are printed."""
+SIGN = "|"
+"""What a grip in words has between its hands."""
 MOST_WORDS = 60
 """No day has so many drills."""
 
@@ -63,8 +65,25 @@ FITS = (
 
 
 def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
-    """The hints there is room for."""
-    return page.hints[: fit.hints]
+    """The hints there is room for, and how grips in words are read where the page has some."""
+    hints = page.hints[: fit.hints]
+    return (*hints, page.key) if page.key and _has_grips_in_words(page, fit) else hints
+
+
+def _has_grips_in_words(page: SheetPage, fit: Fit) -> bool:
+    """Whether a grip stands on a page in letters, as `T 1 3 | 2 Eb`."""
+    return any(SIGN in text for block in page.blocks for text in _texts(block, fit))
+
+
+def _texts(block: Block, fit: Fit) -> Iterator[str]:
+    """What is printed of a block and may name a grip."""
+    if isinstance(block, SheetCell):
+        yield from (grips_of(block, fit), block.facts, *lines_of(block, fit))
+    elif isinstance(block, SheetDrill):
+        yield block.facts
+    else:
+        yield block.words
+        yield from (trill.words for trill in block.trills)
 
 
 def grips_of(cell: SheetCell, fit: Fit) -> str:
@@ -90,7 +109,7 @@ def excerpts_of(pause: SheetPause, fit: Fit) -> Sequence[SheetDrill]:
 
 
 def words_of(pause: SheetPause, fit: Fit) -> str:
-    """A line of the day in words, with where its notes are if none are printed."""
+    """A line of the day in words, with where its notes are if none are printed under it."""
     return " ".join(filter(None, (pause.words, "" if excerpts_of(pause, fit) else pause.elsewhere)))
 
 

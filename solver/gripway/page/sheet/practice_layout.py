@@ -17,7 +17,9 @@ from gripway.page.sheet.practice_fit import (
 )
 from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPage, SheetPause
 
-HEAD_MM, TITLE_MM, BOXES_MM = 22.0, 4.3, 9.4
+HEAD_MM, TITLE_MM, BOXES_MM = 15.0, 4.3, 9.4
+HEADING_MM, HEADING_LETTER_MM, FACTS_WIDE_MM = 6.1, 2.6, 125.0
+"""Height of a line of the heading, width of its letters, and of the facts beside what is filled in."""
 BELOW_MM, TIGHT_BELOW_MM, EXCERPT_MM = 3.0, 1.5, 4.5
 CELL_MM, TIGHT_CELL_MM, PLOT_MM, PLOT_WIDE_MM = 10.0, 7.0, 21.0, 62.0
 PAUSE_MM, TO_TICK_MM = 4.6, 1.0
@@ -46,7 +48,7 @@ TOLD_MM = 88.0
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """Cells with the drills that follow them, a pause, or bars of the part: what a page is made of."""
+    """Cells with the drills that follow them, or a line of the day with its bars of the part below it."""
 
     cells: Sequence[SheetCell] = ()
     drills: Sequence[SheetDrill] = ()
@@ -57,27 +59,9 @@ class Strip:
 def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
     """The strips of a page: a cell after drills (unless they flow), and every pause, begins a new one.
 
-    The bars of work that comes one after another, with no drill between, stand together under the last that
-    has some.
+    Bars of the part stand directly below the line that plays them; where they stand under another line alone,
+    the line says whether that is above or below.
     """
-    for is_line, found in groupby(_single_strips(blocks, fit), key=lambda strip: strip.pause is not None):
-        together = [*found]
-        yield from _with_bars_below(together, fit) if is_line else together
-
-
-def _with_bars_below(lines: Sequence[Strip], fit: Fit) -> Iterator[Strip]:
-    """Lines of the day, and all their bars under the last that has some."""
-    bars = [each for line in lines if line.pause for each in excerpts_of(line.pause, fit)]
-    having = [at for at, line in enumerate(lines) if line.pause and excerpts_of(line.pause, fit)]
-    last = max(having, default=-1)
-    yield from lines[: last + 1]
-    if bars:
-        yield Strip(bars=tuple(bars))
-    yield from lines[last + 1 :]
-
-
-def _single_strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
-    """Cells with their drills, and pauses."""
     cells: list[SheetCell] = []
     drills: list[SheetDrill] = []
     for block in (*blocks, None):
@@ -91,7 +75,24 @@ def _single_strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
         elif isinstance(block, SheetDrill):
             drills.append(block)
         elif block is not None:
-            yield Strip(pause=block)
+            told = replace(block, elsewhere=_where_words(block, blocks, fit) or block.elsewhere)
+            yield Strip(pause=told, bars=excerpts_of(block, fit))
+
+
+def _where_words(line: SheetPause, blocks: Sequence[Block], fit: Fit) -> str:
+    """Where the bars of a line are printed, if they are under another one; empty where they are not."""
+    above = True
+    for other in blocks:
+        if other is line:
+            above = False
+        elif isinstance(other, SheetPause) and line.notes and line.notes <= _printed(other, fit):
+            return f"Its bars are printed {'above' if above else 'below'}."
+    return ""
+
+
+def _printed(line: SheetPause, fit: Fit) -> set[str]:
+    """The written notes that are printed under a line."""
+    return {note.id for each in excerpts_of(line, fit) for part in each.parts for note in part.passage.notes}
 
 
 def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
@@ -103,7 +104,9 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     told = [" ".join(told)] if fit.tight else told
     hints += sum(_lines(each, LETTER_MM * larger) * LINE_MM * larger for each in told)
     cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
-    return HEAD_MM + rows + hints + cautions
+    head = HEAD_MM + (_lines(page.heading, HEADING_LETTER_MM) or 1) * HEADING_MM
+    head += max(0, _lines(page.facts, LETTER_MM, FACTS_WIDE_MM) - 1) * LINE_MM
+    return head + rows + hints + cautions
 
 
 def are_cards(strip: Strip) -> bool:
@@ -111,12 +114,18 @@ def are_cards(strip: Strip) -> bool:
     return len(strip.cells) > 1
 
 
-def pause_of(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
+def pause_of(pause: SheetPause, drawer: DrillDrawer, fit: Fit, wide: float = PAGE_MM) -> float:
     """Height of a line of the day in words."""
     larger = LARGER if fit.large and pause.to_tick else 1.0
-    lines = _lines(words_of(pause, fit), LETTER_MM * larger, PAGE_MM - 8.0)
+    lines = _lines(words_of(pause, fit), LETTER_MM * larger, wide - 8.0)
     trills = _trills_height(pause, drawer, fit)
     return (TO_TICK_MM if pause.to_tick else PAUSE_MM) + lines * LINE_MM * larger + trills
+
+
+def _line_height(strip: Strip, drawer: DrillDrawer, fit: Fit, wide: float = PAGE_MM) -> float:
+    """Height of a line of the day with its bars."""
+    words = pause_of(strip.pause, drawer, fit, wide) if strip.pause else 0.0
+    return words + (_bars_height(strip.bars, drawer, fit) if strip.bars else 0.0)
 
 
 def _bars_height(bars: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit) -> float:
@@ -157,7 +166,7 @@ def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
 
 
 def rows_of(blocks: Sequence[Block], drawer: DrillDrawer, fit: Fit) -> list[tuple[Strip, ...]]:
-    """The strips of a page, two cells with few drills side by side where that takes less room."""
+    """The strips of a page; two cells with few drills, or two lines with few bars, in a row if lower."""
     rows: list[tuple[Strip, ...]] = []
     for strip in strips(blocks, fit):
         if rows and len(rows[-1]) == 1 and _save_room(rows[-1][0], strip, drawer, fit):
@@ -183,15 +192,21 @@ def _lowest(strip: Strip, drawer: DrillDrawer, fit: Fit) -> Strip:
 
 
 def _save_room(strip: Strip, other: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
-    """Whether two strips are lower side by side."""
+    """Whether two strips of one kind are lower side by side."""
     both = (strip, other)
-    if not all(_goes_half(each, drawer, fit) for each in both):
+    if bool(strip.pause) != bool(other.pause) or not all(_goes_half(each, drawer, fit) for each in both):
         return False
     return row_height(both, drawer, fit) < sum(_strip_height(each, drawer, fit) for each in both)
 
 
 def _goes_half(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
-    """Whether a cell and its drills may have half the width of a page: no music is too wide for it."""
+    """Whether a cell and its drills, or a line and its bars, may have half the width of a page.
+
+    No music is too wide for it.
+    """
+    if strip.pause:
+        few = bool(strip.bars) and not strip.pause.trills
+        return few and all(bars_mm(each, drawer, fit) <= HALF_MM for each in strip.bars)
     if len(strip.cells) != 1 or not strip.drills or strip.cells[0].points:
         return False
     wide = HALF_MM - left_mm(strip.cells[0], drawer, fit)
@@ -206,9 +221,11 @@ def left_mm(cell: SheetCell, drawer: DrillDrawer, fit: Fit) -> float:
 
 
 def row_height(row: Sequence[Strip], drawer: DrillDrawer, fit: Fit) -> float:
-    """Height of a strip, or of two cells side by side."""
+    """Height of a strip, or of two side by side."""
     if len(row) == 1:
         return _strip_height(row[0], drawer, fit)
+    if row[0].pause:
+        return max(_line_height(strip, drawer, fit, HALF_MM) for strip in row)
     return max(_beside_height(strip, drawer, fit, HALF_MM) for strip in row)
 
 
@@ -250,9 +267,7 @@ def whole_width(drill: SheetDrill, drawn: DrawnDrill, drawer: DrillDrawer) -> fl
 
 def _strip_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     if strip.pause:
-        return pause_of(strip.pause, drawer, fit)
-    if strip.bars:
-        return _bars_height(strip.bars, drawer, fit)
+        return _line_height(strip, drawer, fit)
     if are_cards(strip):
         return _cards_height(strip, drawer, fit) + _drills_height(strip.drills, drawer, fit, PAGE_MM)
     height = _beside_height if stands_beside(strip, drawer, fit) else _stacked_height

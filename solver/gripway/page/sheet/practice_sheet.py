@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 from gripway.model.instrument import Instrument
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.document import document
 from gripway.page.markup import filled
-from gripway.page.sheet.fit_choice import fit_for
+from gripway.page.sheet.fit_choice import PAPER_ROOM_MM, ROOM_MM, fit_for
 from gripway.page.sheet.practice_drill import PAGE_MM, DrillDrawer
 from gripway.page.sheet.practice_fit import grips_of, hands_of, hints_of, lines_of, words_of
 from gripway.page.sheet.practice_layout import (
@@ -16,6 +17,7 @@ from gripway.page.sheet.practice_layout import (
     are_cards,
     bars_mm,
     columns_of,
+    height_of,
     left_mm,
     rows_of,
     runs_of,
@@ -26,15 +28,27 @@ from gripway.page.sheet.practice_layout import (
 from gripway.page.sheet.practice_plot import tempo_plot
 from gripway.page.sheet.sheet_model import SheetPage
 
+NOTES_MM = 10.0
+"""Room that a line for the teacher's notes needs."""
+
 GRIP = re.compile(r"((?:[A-G](?:##?|bb?)?\d )?(?:(?:Tb?|[1-4]) )*\|(?: (?:[1-4]|[A-Z][a-z]*)\b)*)")
 """A grip in short words, as `A6 T 2 4 | 1 Eb`; it is not broken at the end of a line."""
 
 
-def practice_sheet(title: str, facts: str, pages: Sequence[SheetPage], instrument: Instrument) -> str:
-    """The pages of a practice plan as an HTML document; `facts` stand under the title on every page."""
+def practice_sheet(
+    title: str, facts: str, pages: Sequence[SheetPage], instrument: Instrument, paper: str = ""
+) -> str:
+    """The pages of a practice plan as an HTML document; `facts` stand under the title on every page.
+
+    Laid out for that paper, one of PAPER_ROOM_MM; where none is given for all of them.
+    """
     drawer = DrillDrawer(GripSymbols(instrument))
-    fitted = [(page, fit_for(page, drawer)) for page in pages]
-    return sheet_document("practice_sheet.html", drawer, title=title, facts=facts, pages=fitted)
+    room_mm = PAPER_ROOM_MM.get(paper, ROOM_MM)
+    headed = [replace(page, heading=f"{title} · {page.title}") for page in pages]
+    fits = [fit_for(page, drawer, room_mm) for page in headed]
+    full = [height_of(page, drawer, fit) > room_mm - NOTES_MM for page, fit in zip(headed, fits, strict=True)]
+    fitted = [*zip(headed, fits, full, strict=True)]
+    return sheet_document("practice_sheet.html", drawer, title=title, facts=facts, pages=fitted, paper=paper)
 
 
 def sheet_document(template: str, drawer: DrillDrawer, title: str, **values: object) -> str:

@@ -86,11 +86,11 @@ class SheetTrill:
 class SheetPause:
     """A line of the day in words: a rest, or work with a box `to_tick`.
 
-    `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the
-    first it has room for, once, whatever lines play them; those of a line that `is_hard` are the last to be
-    left out. `number` is the line's own on its page; `is_passage` marks the whole passage, and `whole` that
-    the first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no music is
-    printed. `trills` are those in its bars.
+    `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the first
+    it has room for; those of a line that `is_hard` are the last to be left out. Of `notes` (ids of what
+    is played) that stand under another line alone, the line says where. `number` is the line's own on its
+    page; `is_passage` marks the whole passage, and `whole` that the first of its excerpts leaves out no
+    bar. `elsewhere` says where the notes are, if no music is printed. `trills` are those in its bars.
     """
 
     words: str
@@ -98,6 +98,7 @@ class SheetPause:
     music: Sequence[Sequence[SheetDrill]] = ()
     is_hard: bool = False
     elsewhere: str = ""
+    notes: frozenset[str] = frozenset()
     number: int = 0
     is_passage: bool = False
     whole: bool = False
@@ -111,8 +112,10 @@ Block = SheetCell | SheetDrill | SheetPause
 class SheetPage:
     """One page: its title, a line of facts, what is practised in order, hints, cautions.
 
-    `told` has the drills that are new with what to do in them, a line each, which are always there; of
-    `hints` the last are left out first where a page is full.
+    `heading` and `facts` are its head: the title of the document with that of the page, and a line below it.
+    `key` tells how grips in words are read, where the page has some. `told` has the drills that are new
+    with what to do in them, a line each, which are always there; of `hints` the last are left out first
+    where a page is full.
     """
 
     title: str
@@ -121,3 +124,5 @@ class SheetPage:
     hints: Sequence[str] = ()
     cautions: Sequence[str] = ()
     told: Sequence[tuple[str, str]] = ()
+    heading: str = ""
+    key: str = ""

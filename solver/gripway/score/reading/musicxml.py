@@ -133,6 +133,8 @@ class _PartTask:
             tempo_by=self.tempo_by,
             composer=self._composer(),
             work=" ".join(self.root.text_of("work", "work-title").split()),
+            opus=" ".join(self.root.text_of("work", "work-number").split()),
+            movement=" ".join(self.root.text_of("movement-number").split()),
             tempo_from=self._tempo_from(mark),
             printed=self._printed(mark, onsets),
             silent_bars=tuple(self._silent(notes, wanted)),
