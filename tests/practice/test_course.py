@@ -72,7 +72,7 @@ def test_bars_played_again_are_one_piece() -> None:
 
 
 def test_no_study_is_faster_than_a_notch_above_the_passage(plan: Plan) -> None:
-    """One rule couples the passage, its cells and all other work on it; hard bars alone go two notches ahead."""
+    """One rule couples passage, cells and all other work; hard bars alone go two notches ahead."""
     ahead = {PLACE: FIGURES.ahead_notches}
     for day in plan.days:
         assert day.passage

@@ -68,7 +68,7 @@ def test_what_is_hardest_next_is_worked_on_where_there_is_time() -> None:
 
 
 def test_music_that_is_easy_is_at_its_tempo_from_the_first_day() -> None:
-    """Quarters at 144 as well as at 60: nothing is to be climbed to; the quick ones go above it before the end."""
+    """Quarters at 144 as at 60: nothing is to be climbed to; the quick ones go above it before the end."""
     line = " ".join(["A5:1/4 B5:1/4 C6:1/4 D6:1/4"] * 8)
     quick, slow = (
         [day.passage.share for day in practise(barred(line, tempo), flute()).days if day.passage]
