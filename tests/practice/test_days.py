@@ -153,7 +153,7 @@ def test_a_page_explains_its_fingerings_and_says_where_the_passage_is(plans: lis
     for name, plan in plans:
         for day in plan.days:
             page = day_page(plan, day)
-            assert not day.items or "left hand | right hand" in " ".join(page.hints), name
+            assert not day.items or "left hand | right hand" in page.key, name
             assert "--" not in " ".join((page.facts, *page.hints, *page.cautions)), name
             last = page.blocks[-1]
             assert isinstance(last, SheetPause)

@@ -117,6 +117,7 @@ def day_data(day: Day) -> dict[str, Any]:
                 "cell": study.cell,
                 "about": study.about,
                 "tempos": study.tempos,
+                "stride": study.stride,
                 **_stretch_data(study),
             }
             for study in day.studies

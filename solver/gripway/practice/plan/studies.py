@@ -288,8 +288,10 @@ class StudyMaker:
         ahead = figures.ahead_notches if self.left > 1 and place.holds_back else 0
         share = min(1.0, self.share * (1 + figures.notch_share) ** ahead, self._ornament_share(place))
         share = max(share, min(1.0, self.course.worked.get(place.first, 0.0)))
+        before = self.course.worked.get(place.first, self.before or self.share)
+        sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
+        share = min(share, max(sitting, self.share))
         working = self._working(place.first, place.last, place.quarters, share)
-        before = self.course.worked.get(place.first, self.before)
         study = self._climbing(
             self.tables.ways[PLACE],
             working,
@@ -431,17 +433,19 @@ class StudyMaker:
         figures = self.tables.figures
         times = figures.clean_times + more_times
         rise = working.share / before if before else 1.0
-        least = min(figures.study_tempos, 1 + max(1, round(log(rise) / log(1 + figures.notch_share))))
+        notches = max(1, round(log(rise) / log(1 + figures.notch_share)))
+        stride = min(figures.stride_notches, -(-notches // (figures.study_tempos - 1)))
+        least = min(figures.study_tempos, 1 + -(-notches // stride))
         tries, breath = tries_in_a_row(times, figures.errors_slow_share), figures.breath_s
         found = None
         for tempos in range(least, figures.study_tempos + 1):
-            slower = sum((1 + figures.notch_share) ** down for down in range(tempos))
+            slower = sum((1 + figures.notch_share) ** (down * stride) for down in range(tempos))
             seconds = tries * ((working.once_s - breath) * slower + breath * tempos)
             minutes = max(figures.item_least_min, in_half_minutes(seconds))
             if minutes > most:
                 break
             made = played(working, times, self.notes)
-            found = replace(made, minutes=minutes, way=way.id, tempos=tempos)
+            found = replace(made, minutes=minutes, way=way.id, tempos=tempos, stride=stride)
             if minutes >= wanted:
                 break
         return found

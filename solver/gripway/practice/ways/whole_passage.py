@@ -21,8 +21,8 @@ class Stretch:
     are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty for
     the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
     says more of what it is about; `ahead` which pieces of the passage the way has still to go through. It is
-    played at so many `tempos`, notch by notch up to its share, so often at each. `nearly`: it is for a change
-    that is not hard, the next hardest.
+    played at so many `tempos`, `stride` notches apart, up to its share, so often at each. `nearly`: it is for
+    a change that is not hard, the next hardest.
     """
 
     first: int
@@ -37,12 +37,13 @@ class Stretch:
     about: str = ""
     ahead: tuple[int, ...] = ()
     tempos: int = 1
+    stride: int = 1
     nearly: bool = False
 
     def climbs(self, tempo: float, figures: PracticeFigures) -> tuple[int, ...]:
         """The tempos it is played at, up to one of its own."""
         return tuple(
-            max(1, round(tempo * (1 + figures.notch_share) ** -down))
+            max(1, round(tempo * (1 + figures.notch_share) ** -(down * self.stride)))
             for down in range(self.tempos - 1, -1, -1)
         )
 
