@@ -99,6 +99,7 @@ class PracticeFigures:
     study_singing_ms: float
     breath_most_s: float
     breath_takes_ms: float
+    breath_rest_ms: float
     breath_long_ms: float
     breath_leap_semitones: int
     breath_plain_cost: float

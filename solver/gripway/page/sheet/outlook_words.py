@@ -4,11 +4,12 @@ from collections.abc import Collection, Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.catalog.tables.practice_figures import PracticeFigures, practice_tables
 from gripway.model.passage import PLAYBACK, Note
 from gripway.model.tempo import QUARTER, beat_name, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.change_bars import bars_text
+from gripway.practice.cells.of_ornaments import graced_changes
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.goal import doubtful_goal
@@ -162,14 +163,16 @@ def _trill_words(plan: Plan) -> str:
 def _grace_words(plan: Plan) -> str:
     """How grace notes and endings of trills are played that alone are hard; empty where there are none."""
     notes = plan.route.passage.notes
-    graced = [any(notes[at].grace for at in (cell.place - 1, cell.place)) for cell in plan.ornaments]
-    kinds = ["grace notes"] * any(graced) + ["endings of trills"] * (not all(graced))
-    bars = list(dict.fromkeys(plan.route.notes[cell.place].note.bar for cell in plan.ornaments))
-    if not bars:
+    hard = sorted(
+        {to for cell in plan.ornaments for to in graced_changes(cell, plan.line, practice_tables().figures)}
+    )
+    if not hard:
         return ""
-    where = f" of bar{'s' * (len(bars) > 1)} {_in_a_row(bars)}" if all(bars) else ""
+    graces = [any(notes[at].grace for at in (to - 1, to)) for to in hard]
+    kinds = " and ".join(["grace notes"] * any(graces) + ["endings of trills"] * (not all(graces)))
+    where = places_in_words([(notes[to - 1].bar, to - 1) for to in hard])
     return (
-        f"Play the passage without the hard {' and '.join(kinds)}{where} until they are at its tempo; "
+        f"Play the passage without the hard {kinds} {where} until they are at its tempo; "
         "with them, play at the tempo that they have."
     )
 
@@ -188,10 +191,20 @@ def at_tempo_words(plan: Plan) -> str:
     day = day_at_tempo(plan)
     if day is None or is_of_the_file(plan):
         return ""
-    return (
-        f"If all goes well the passage is at its tempo from day {day} on: then play it as in the concert, "
-        "and give what time is left to tone, line and playing from memory."
+    slower = any(
+        planned.cell.trill and _drilled_to(plan, number) < planned.ladder.goal
+        for number, planned in enumerate(plan.cells)
     )
+    trills = ", its trills slower" * slower
+    return (
+        f"If all goes well the passage is at its tempo from day {day} on{trills}: then play it as in the "
+        "concert, and give what time is left to tone, line and playing from memory."
+    )
+
+
+def _drilled_to(plan: Plan, cell: int) -> int:
+    """Up to which tempo the days drill a cell."""
+    return max((item.end for day in plan.days for item in day.items if item.cell == cell), default=0)
 
 
 EARLY = (

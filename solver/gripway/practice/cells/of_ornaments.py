@@ -23,10 +23,20 @@ def is_of_ornament(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
     if cell.trill:
         return False
     notes = route.passage.notes
+    return all(_is_graced(notes, to) for to in _hard_places(cell, route, figures))
+
+
+def graced_changes(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[int, ...]:
+    """The notes that the hard changes of a cell lead to where these stand in ornaments."""
+    notes = route.passage.notes
+    return tuple(to for to in _hard_places(cell, route, figures) if _is_graced(notes, to))
+
+
+def _hard_places(cell: Cell, route: Route, figures: PracticeFigures) -> list[int]:
+    """The notes that the changes of a cell lead to where they are hard."""
     loads = {change.to: change.load for change in route.changes}
     there = {place.index + (cell.worst if place.whole else 1) for place in (*cell.places, *cell.back)}
-    hard = [to for to in (*there, cell.place) if loads.get(to, 0.0) >= figures.hard_load]
-    return all(_is_graced(notes, to) for to in hard)
+    return sorted(to for to in {*there, cell.place} if loads.get(to, 0.0) >= figures.hard_load)
 
 
 def graces_left(cells: Sequence[Cell], route: Route, figures: PracticeFigures) -> frozenset[int]:

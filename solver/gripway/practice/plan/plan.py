@@ -62,7 +62,7 @@ class PlannedCell:
 
 
 def eased(planned: PlannedCell, figures: PracticeFigures) -> PlannedCell:
-    """An easy cell with its first drills and the one in its bar alone, as there is harder work.
+    """An easy cell with its first drills and the one in its bar alone: the time goes to harder work.
 
     Easy is a load up to `easy_cell_load` with standard grips.
     """

@@ -383,20 +383,20 @@ class StudyMaker:
         edge = figures.study_high_note_number
         if not is_expressive([note for note in named if note.pitch.number >= edge]):
             about_high = self.notes[held.place].pitch.number >= edge
-            way = self.tables.ways[HIGH] if about_high else self._manner(way)
+            way = self.tables.ways[HIGH] if about_high else self._manner(way, named)
             named = [note for note in named if (note.pitch.number >= edge) is about_high]
         else:
-            way = self._manner(way)
+            way = self._manner(way, named)
         sounds = len({note.pitch.number for note in named})
         study = self._lasting(way, Working(first, last, 0.0, 0, sounds * figures.study_hold_s), most)
         names = dict.fromkeys(note.pitch.name for note in named)
         return replace(study, about=f"({' '.join(names)})") if study else None
 
-    def _manner(self, way: Way) -> Way:
-        """How notes are held: softly where all is soft; every third time for their beginnings."""
+    def _manner(self, way: Way, named: Sequence[Note]) -> Way:
+        """How notes are held: softly where they are soft; every third time for their beginnings."""
         if self.course.held % 3 == STARTS_TURN:
             return self.tables.ways[STARTS]
-        return self.tables.ways[SOFT] if is_quiet(self.notes) else way
+        return self.tables.ways[SOFT] if is_quiet(named) else way
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes: as often as the table says, more where it would be short.

@@ -92,6 +92,9 @@ def breath_words(found: Breathing, notes: Sequence[Note], most: int) -> str:
 def _told(breath: Breath, notes: Sequence[Note]) -> str:
     """`before bar 205`, `after E6 in bar 182`; which E6 where the bar has more."""
     note = notes[breath.after]
+    after = notes[breath.after + 1].bar
+    if not breath.at_bar_line and after != note.bar and note.bar:
+        return f"after the tied {note.pitch.name} in bar {after}"
     if breath.at_bar_line or not note.bar:
         return f"before bar {breath.bar}" if note.bar else f"after {note.pitch.name}"
     first, last = bar_of(notes, breath.after)
@@ -147,11 +150,16 @@ def _cost(note: Note, kind: str, figures: PracticeFigures) -> float:
 
 
 def _place(notes: Sequence[Note], place: int, figures: PracticeFigures) -> str:
-    """What makes the place after a note one to breathe at; empty in a slur, after a grace or an ornament."""
+    """What makes the place after a note one to breathe at; empty in a slur, after a grace or an ornament.
+
+    Empty, too, before a longer note that a quick one leads to: a line goes on to its goal.
+    """
     note, after = notes[place : place + 2]
-    if not goes_on(notes, place, place + 1) or rest_after(notes, place) >= figures.breath_takes_ms:
+    if not goes_on(notes, place, place + 1) or rest_after(notes, place) >= figures.breath_rest_ms:
         return REST
     if after.slurred or note.grace or note.ornament:
+        return ""
+    if note.length_ms < figures.breath_takes_ms and note.length * 2 <= after.length:
         return ""
     if note.length_ms >= figures.breath_long_ms:
         return LONG

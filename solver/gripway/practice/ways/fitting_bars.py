@@ -21,6 +21,9 @@ BREAK_MS = 30.0
 SUDDEN_STEPS = 3
 """Dynamics that lie so far apart are a sudden change: p and f (judgement)."""
 
+GRADED = ("cresc", "decresc", "dim")
+"""How words begin that let a dynamic grow or fade."""
+
 NEAR_BEST = 0.6
 """Bars that have so much of the most are as good for a way (judgement)."""
 
@@ -122,13 +125,26 @@ def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
 
 
 def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """A dynamic far from the one before, with no hairpin between them."""
+    """A dynamic far from the one before: no hairpin, no growing or fading, no bar of rest between them."""
     note, before = notes[place], _before(notes, place)
-    if not before or before.hairpins or note.stress or before.stress:
+    if not before or before.hairpins or note.stress or before.stress or _graded(notes, place):
+        return False
+    if note.onset - before.onset - before.length >= (Fraction(*note.metre) if note.metre else 1):
         return False
     if note.dynamic not in DYNAMICS or before.dynamic not in DYNAMICS:
         return False
     return abs(DYNAMICS.index(note.dynamic) - DYNAMICS.index(before.dynamic)) >= SUDDEN_STEPS
+
+
+def _graded(notes: Sequence[Note], place: int) -> bool:
+    """Whether the notes before one, of one dynamic, have a word for growing or fading, or it has."""
+    at, level = place, notes[place - 1].dynamic
+    while at >= 0 and (at == place or notes[at].dynamic == level):
+        said = " ".join((*notes[at].words, *notes[at].manner)).lower().split()
+        if any(word.startswith(GRADED) for word in said):
+            return True
+        at -= 1
+    return False
 
 
 def _entry(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:

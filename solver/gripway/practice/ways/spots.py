@@ -7,6 +7,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.tempo_ladder import Ladder
+from gripway.practice.ways.way_conditions import is_quiet
 from gripway.practice.ways.whole_passage import bar_of, bar_of_change
 
 MOST_HELD = 4
@@ -93,7 +94,10 @@ def spot_of(number: int, cell: Cell) -> Spot:
 
 
 def long_notes(notes: Sequence[Note]) -> tuple[Spot, ...]:
-    """What is held besides the cells: the bars of the highest, the lowest and the longest note."""
+    """What is held besides the cells: the bars of the highest, the lowest and the longest note.
+
+    Of several highest ones that of a soft one.
+    """
     places = range(len(notes))
     sounding = [place for place in places if not notes[place].grace] or [*places]
 
@@ -101,7 +105,10 @@ def long_notes(notes: Sequence[Note]) -> tuple[Spot, ...]:
         return notes[place].length_ms
 
     ends = (
-        max(sounding, key=lambda place: (notes[place].pitch.number, length(place), -place)),
+        max(
+            sounding,
+            key=lambda place: (notes[place].pitch.number, is_quiet([notes[place]]), length(place), -place),
+        ),
         min(sounding, key=lambda place: (notes[place].pitch.number, -length(place), place)),
         max(sounding, key=lambda place: (length(place), -place)),
     )
