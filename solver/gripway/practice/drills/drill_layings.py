@@ -6,25 +6,23 @@ from itertools import islice, pairwise
 from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables
-from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, grid_at, has_dot
+from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, felt_beat, grid_at, has_dot
 from gripway.practice.cells.cells import Cell, is_tremolo
-from gripway.practice.cells.short_passages import Laid, filled, spacing, together
+from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, spacing, together
+from gripway.practice.drills.dotted_figure import evened, figures_around, is_dotted
 from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.fast_run import endings, run_around
-from gripway.practice.drills.rhythms import EIGHTH, in_rhythm, rhythms_for
+from gripway.practice.drills.rhythms import EIGHTH, MANY_NOTES, MOST_NOTES, in_rhythm
 from gripway.route.result import RouteNote
 from gripway.units import length_ms
 
 PAIRS = 4
 """Times there and back in the pair drill, at least."""
 
-LINE = 4
-"""Notes a rhythm should have to run over, where the passage has them."""
-
 MOST_RHYTHMS = 3
 
 SHORTEST_IN_RHYTHM = Fraction(1, 16)
-"""With shorter notes a rhythm is no longer read at sight (judgement)."""
+"""With shorter notes a rhythm is no longer read at sight, unless the part has them (judgement)."""
 
 TRILL_RHYTHMS, TRILL_GROUP = 4, 8
 """Rhythms a trill is drilled in, and notes of each at least."""
@@ -35,8 +33,8 @@ TRILL_STEP, SLOWED = Fraction(1, 16), Fraction(1, 8)
 MOST_IN_ENDING = 3
 """Notes of a written ending at most."""
 
-SHORTEST_TIED = Fraction(1, 16)
-"""A last note is no shorter value than this tied to a beat (judgement)."""
+SHORTEST_UPBEAT = Fraction(1, 16)
+"""One note alone before a beat is no shorter, and what is longer begins with no shorter rest (judgement)."""
 
 PLAIN = tuple(Fraction(over, 32) for over in (1, 2, 3, 4, 6, 8, 12, 16, 24))
 """Values of one note, with a dot or without."""
@@ -68,12 +66,12 @@ def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 
 def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """The first note as an upbeat, short; the second long, on the beat."""
+    """The first note as an upbeat, short; the second long, on the beat (in cut time on a half)."""
     before, after = _pair_of(notes, cell)
     grid = grid_of(notes, cell)
-    step = grid.value(_time_after(notes, cell))
+    step = max(SHORTEST_UPBEAT, grid.value(_time_after(notes, cell)))
     held = grid.beat if grid.compound else 2 * grid.beat
-    wait = -step % grid.beat
+    wait = -step % (felt_beat(grid.metre) * QUARTER)
     if wait + step + held > grid.bar:
         held = grid.beat  # in a short bar
     if wait + step + held > grid.bar >= held:
@@ -115,26 +113,58 @@ def _added(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterato
     """The last notes of the run of a change, more each time, at their places in the bar."""
     grid = grid_of(notes, cell)
     if run := run_around(notes, _worst_span(cell)[1], grid):
-        yield "", (_in_bars(notes, endings(*run), grid),)
+        groups = [group for group in endings(*run) if group == run or not _is_odd(notes[group[0]], grid)]
+        yield "", (_in_bars(notes, groups, grid),)
+
+
+def _is_odd(note: RouteNote, grid: BeatGrid) -> bool:
+    """Whether a note on a 32nd would begin a group after a rest of one."""
+    at = grid.place_of(note.note)
+    return at.denominator == SHORTEST.denominator
 
 
 def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    start, end = _around_span(notes, cell)
-    while end - start + 1 < LINE and _moves_on(notes, end):
-        end += 1
-    while end - start + 1 < LINE and _moves_on(notes, start - 1):
-        start -= 1
-    worst = cell.first + cell.worst - 1
-    grid = grid_of(notes, cell)
-    step = max(SHORTEST_IN_RHYTHM, grid.value(_time_after(notes, cell)))
-    run = notes[start : end + 1]
-    if any(has_dot(one.note, other.note) for one, other in pairwise(notes[max(0, start - 1) : end + 1])):
-        return  # other rhythms would spoil its own
-    fitting = rhythms_for(worst - start, len(run), tables.rhythms)
-    laid = ((each, [*in_rhythm(run, each, step, grid)]) for each in fitting)
-    for rhythm, lines in islice((made for made in laid if made[1]), MOST_RHYTHMS):
-        slower = in_rhythm(run, rhythm, grid.value(2 * step), grid)
-        yield rhythm.name, (*lines, *slower)
+    """Rhythms over the notes around the change; none over dotted ones: they would spoil their own."""
+    if is_dotted(notes, *_around_span(notes, cell)):
+        return
+    grid, worst = grid_of(notes, cell), cell.first + cell.worst - 1
+    first, last = _run_of(notes, worst)
+    written = notes[worst].note.length
+    least = SHORTEST if 0 < written <= SHORTEST else SHORTEST_IN_RHYTHM
+    step = max(least, grid.value(_time_after(notes, cell)))
+    found: dict[str, Lines] = {}
+    for rhythm in tables.rhythms:
+        both = (in_rhythm(notes[first : last + 1], worst - first, rhythm, each, grid) for each in (step, 2 * step))
+        lines = tuple(line for line in both if line)
+        if lines and not (rhythm.name[::-1] in found and len(rhythm.steps) == 2):
+            found[rhythm.name] = lines
+    few = sorted(found.items(), key=lambda made: len(made[1][0]) > MANY_NOTES)
+    yield from few[:MOST_RHYTHMS]
+
+
+def _run_of(notes: Sequence[RouteNote], worst: int) -> tuple[int, int]:
+    """First and last of the notes around a change that rhythms may have: they move on, and have no dots."""
+
+    def goes_on(place: int) -> bool:
+        return _moves_on(notes, place) and not has_dot(notes[place].note, notes[place + 1].note)
+
+    first, last = worst, worst + 1
+    while worst - first < MOST_NOTES and goes_on(first - 1):
+        first -= 1
+    while last - worst < MOST_NOTES and goes_on(last):
+        last += 1
+    return first, last
+
+
+def _evened(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """Dotted figures in even notes, then as they are written."""
+    grid, around = grid_of(notes, cell), _around_span(notes, cell)
+    if not is_dotted(notes, *around) or not (whole := figures_around(notes, *_worst_span(cell), grid)):
+        return
+    if is_dotted(notes, whole[0] + 1, whole[1]):
+        laid = _in_bars(notes, (whole, whole), grid)
+        count = len(laid) // 2
+        yield "", ([*evened(laid[:count]), *laid[count:]],)
 
 
 def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -246,6 +276,7 @@ LAYINGS: Mapping[str, Laying] = {
     "around": _around,
     "added": _added,
     "rhythm": _rhythm,
+    "evened": _evened,
     "overlap": _overlap,
     "measured": _measured,
     "groups": _groups,
@@ -302,7 +333,7 @@ def _moves_on(notes: Sequence[RouteNote], place: int) -> bool:
 
 
 def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
-    """Notes in their own time on their own beats; in plain values where that is hard to read."""
+    """Notes in their own time on their own beats; in plain values where the last is no plain note."""
     graced = any(each.note.grace for each in notes[first : last + 1])
     plain = _plainly(notes, first, last, cell)
     if graced:
@@ -312,8 +343,7 @@ def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -
     end = at + time
     begins = max(at, (-(-end // grid.beat) - 1) * grid.beat)
     own = _laid_whole(notes, first, last, grid, begins % grid.beat, end - begins)
-    over = own[-1].length - grid.beat
-    return plain if 0 < over < SHORTEST_TIED else (own, *plain)
+    return (*plain, own) if own[-1].length % EIGHTH else (own, *plain)
 
 
 def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
@@ -325,6 +355,8 @@ def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> L
     for steps in (own, [worst] * len(own)):
         if first < cell.first + cell.worst - 1:
             steps[0] = _leading(steps[0], sum(steps[1:], Fraction(0)), grid)
+        elif len(steps) == 1 or sum(steps[1:]) % grid.beat == 0:
+            steps[0] = max(SHORTEST_UPBEAT, steps[0])
         wait = -sum(steps, Fraction(0)) % grid.beat
         laid = [Laid(notes[first + place], step) for place, step in enumerate(steps)]
         laid = [*laid, Laid(notes[last], grid.beat)]

@@ -1,72 +1,94 @@
-"""Rhythms over a few notes, chosen so that the short step falls on the worst change."""
+"""Rhythms over a few notes, laid so that the short step falls on the worst change and the last note on a beat."""
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import Rhythm
 from gripway.practice.cells.beat_grid import BeatGrid
-from gripway.practice.cells.short_passages import Laid, filled
+from gripway.practice.cells.short_passages import Laid
 from gripway.route.result import RouteNote
 
 EIGHTH = Fraction(1, 8)
 
-LEAST_TAIL = Fraction(3, 16)
-"""A last note with less than this to the end of its beat goes on for another one (judgement)."""
+LINE = 4
+"""Notes a rhythm should have to run over, where the passage has them."""
 
-SHORTER_LONG = 2
-"""Steps of a long note where three go over a beat."""
+MOST_NOTES, MANY_NOTES = 9, 6
+"""Notes at most, and as many as are still seen at once (judgement)."""
 
-
-def rhythms_for(worst: int, notes: int, rhythms: Sequence[Rhythm]) -> tuple[Rhythm, ...]:
-    """The rhythms that are short from note `worst` (from 0) of so many to the next.
-
-    Those with a long note just before it come first: it gives time to get ready. Rhythms that
-    run alike over so few notes count once; one without a long note before the last is none.
-    """
-    fitting: dict[tuple[int, ...], Rhythm] = {}
-    for rhythm in rhythms:
-        steps = steps_over(rhythm, notes)
-        if steps[worst] == 1 and max(steps[:-1]) > 1:
-            fitting.setdefault(steps[:-1], rhythm)
-    ready = sorted(fitting.values(), key=lambda rhythm: steps_over(rhythm, notes)[max(0, worst - 1)] == 1)
-    return tuple(ready)
-
-
-def steps_over(rhythm: Rhythm, notes: int) -> tuple[int, ...]:
-    """The length of each of so many notes, in steps: the rhythm over and over.
-
-    >>> steps_over(Rhythm("LS", (3, 1)), 5)
-    (3, 1, 3, 1, 3)
-    """
-    return tuple(rhythm.steps[place % len(rhythm.steps)] for place in range(notes))
+OTHER_LONGS = (2, 5)
+"""Steps of a long note where those of the table fill no beats: a triplet's, and a beat tied to one more."""
 
 
 def in_rhythm(
-    notes: Sequence[RouteNote], rhythm: Rhythm, step: Fraction, grid: BeatGrid
-) -> Iterator[list[Laid]]:
-    """The notes in a rhythm, the last one long, in the ways that keep to the beat.
+    run: Sequence[RouteNote], worst: int, rhythm: Rhythm, step: Fraction, grid: BeatGrid
+) -> list[Laid]:
+    """Some of the notes of a run in a rhythm; empty where it does not fit into the beats.
 
-    A long note is as many steps as the rhythm says, or two; where beats fall into three, LS fills three
-    eighths or more, and others fill beats.
+    The rhythm begins wherever it is short from note `worst` (from 0) to the next and the last note comes on
+    a beat, as long as that. At best there are four to six notes, a long one just before the change gives time
+    to get ready, and nothing is tied.
     """
-    whole = (grid.beat / (step * sum(rhythm.steps))).denominator == 1
-    if grid.compound and not (step >= EIGHTH if len(rhythm.steps) == 2 else whole):
-        return
-    steps = steps_over(rhythm, len(notes))
-    shorter = tuple(min(length, SHORTER_LONG) for length in steps)
-    ways = (shorter,) if grid.compound and len(rhythm.steps) == 2 else (steps, shorter)
-    for way in dict.fromkeys(ways):
-        laid = [Laid(note, step * length) for note, length in zip(notes, way, strict=True)]
-        if _keeps_to_beat(laid, grid):
-            yield filled(laid, grid, EIGHTH if grid.compound else LEAST_TAIL)
+    beat = int(grid.beat / step)
+    found = [
+        (_cost(steps[:-1], worst - first, wait, long), first, wait, steps)
+        for long, first, steps in _ways(rhythm, worst, len(run))
+        for wait in range(beat)
+        if keeps_to_beat(steps, wait, beat, int(grid.bar / step), _pulse(grid, step))
+    ]
+    if not found:
+        return []
+    _, first, wait, steps = min(found)
+    chosen = run[first : first + len(steps)]
+    laid = [Laid(note, step * length) for note, length in zip(chosen, steps, strict=True)]
+    head, last = laid[0], laid[-1]
+    return [Laid(head.note, head.length, wait=step * wait), *laid[1:-1], Laid(last.note, grid.beat)]
 
 
-def _keeps_to_beat(laid: Sequence[Laid], grid: BeatGrid) -> bool:
-    """Whether no note but the last goes over a beat (in threes: over an eighth) it does not begin on."""
-    pulse = EIGHTH if grid.compound else grid.beat
-    at = Fraction(0)
-    for item in laid[:-1]:
-        if at % pulse and at % pulse + item.length > pulse:
+def _ways(rhythm: Rhythm, worst: int, notes: int) -> Iterator[tuple[int, int, tuple[int, ...]]]:
+    """How a rhythm may be laid: which of its lengths a long note has, the first note, the steps of all."""
+    longs = dict.fromkeys((max(rhythm.steps), *OTHER_LONGS))
+    for place, long in enumerate(longs):
+        for first in range(max(0, worst + 2 - MOST_NOTES), worst + 1):
+            for count in range(worst + 2 - first, min(MOST_NOTES, notes - first) + 1):
+                steps = steps_over(rhythm, count, long)
+                if steps[worst - first] == 1 and max(steps[:-1]) > 1:
+                    yield place, first, steps
+
+
+def _cost(before: Sequence[int], worst: int, wait: int, long: int) -> tuple[int, ...]:
+    """What makes one way worse than another, first of all notes that are missing or too many."""
+    count = len(before) + 1
+    ready = worst > 0 and before[worst - 1] > 1
+    off_centre = abs(2 * worst + 1 - (count - 1))
+    return (count < LINE, count > MANY_NOTES, not ready, wait > 0, long, count, off_centre)
+
+
+def steps_over(rhythm: Rhythm, notes: int, long: int) -> tuple[int, ...]:
+    """The length of each of so many notes, in steps: the rhythm over and over.
+
+    >>> steps_over(Rhythm("LS", (3, 1)), 5, 2)
+    (2, 1, 2, 1, 2)
+    """
+    one = tuple(long if step > 1 else 1 for step in rhythm.steps)
+    return tuple(one[place % len(one)] for place in range(notes))
+
+
+def _pulse(grid: BeatGrid, step: Fraction) -> int:
+    """In threes notes are read by the eighth, else by the beat; in steps."""
+    return int(max(EIGHTH, step) / step) if grid.compound else int(grid.beat / step)
+
+
+def keeps_to_beat(steps: Sequence[int], wait: int, beat: int, bar: int, pulse: int) -> bool:
+    """Whether the last of some notes begins on a beat, and each goes over only what it begins on.
+
+    >>> keeps_to_beat((3, 1, 3, 1, 3), 0, 4, 16, 4), keeps_to_beat((3, 1, 1, 1, 3), 0, 4, 16, 4)
+    (True, False)
+    """
+    at = wait
+    for length in steps[:-1]:
+        over = any(at % unit and at % unit + length > unit for unit in (beat, pulse))
+        if over or at % bar + length > bar:
             return False
-        at += item.length
-    return True
+        at += length
+    return at % beat == 0
