@@ -2,17 +2,17 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from itertools import islice, pairwise
+from itertools import islice
 from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables
-from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, felt_beat, grid_at, has_dot
+from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, felt_beat, grid_at, is_binary
 from gripway.practice.cells.cells import Cell, is_tremolo
 from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, spacing, together
 from gripway.practice.drills.dotted_figure import evened, figures_around, is_dotted
 from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.fast_run import endings, run_around
-from gripway.practice.drills.rhythms import EIGHTH, MANY_NOTES, MOST_NOTES, in_rhythm
+from gripway.practice.drills.rhythms import EIGHTH, MANY_NOTES, in_rhythm, is_tied, run_in_rhythm
 from gripway.route.result import RouteNote
 from gripway.units import length_ms
 
@@ -128,32 +128,25 @@ def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> I
     if is_dotted(notes, *_around_span(notes, cell)):
         return
     grid, worst = grid_of(notes, cell), cell.first + cell.worst - 1
-    first, last = _run_of(notes, worst)
-    written = notes[worst].note.length
-    least = SHORTEST if 0 < written <= SHORTEST else SHORTEST_IN_RHYTHM
-    step = max(least, grid.value(_time_after(notes, cell)))
+    first, last = run_in_rhythm(notes, worst)
+    step = max(SHORTEST_IN_RHYTHM, grid.value(_time_after(notes, cell)))
+    if 0 < notes[worst].note.length <= SHORTEST:
+        step = SHORTEST  # the part has them
     found: dict[str, Lines] = {}
     for rhythm in tables.rhythms:
-        both = (in_rhythm(notes[first : last + 1], worst - first, rhythm, each, grid) for each in (step, 2 * step))
-        lines = tuple(line for line in both if line)
-        if lines and not (rhythm.name[::-1] in found and len(rhythm.steps) == 2):
+        ways = (
+            in_rhythm(notes[first : last + 1], worst - first, rhythm, by, grid) for by in (step, 2 * step)
+        )
+        lines = tuple(line for line in ways if line)
+        if lines and not (len(rhythm.steps) == 2 and rhythm.name[::-1] in found):
             found[rhythm.name] = lines
-    few = sorted(found.items(), key=lambda made: len(made[1][0]) > MANY_NOTES)
-    yield from few[:MOST_RHYTHMS]
+    yield from sorted(found.items(), key=lambda made: _is_hard_to_read(made[1][0]))[:MOST_RHYTHMS]
 
 
-def _run_of(notes: Sequence[RouteNote], worst: int) -> tuple[int, int]:
-    """First and last of the notes around a change that rhythms may have: they move on, and have no dots."""
-
-    def goes_on(place: int) -> bool:
-        return _moves_on(notes, place) and not has_dot(notes[place].note, notes[place + 1].note)
-
-    first, last = worst, worst + 1
-    while worst - first < MOST_NOTES and goes_on(first - 1):
-        first -= 1
-    while last - worst < MOST_NOTES and goes_on(last):
-        last += 1
-    return first, last
+def _is_hard_to_read(line: Sequence[Laid]) -> bool:
+    """Whether a rhythm has many notes or tied ones."""
+    shortest = min(item.length for item in line)
+    return len(line) > MANY_NOTES or is_tied([int(item.length / shortest) for item in line[:-1]])
 
 
 def _evened(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -162,7 +155,7 @@ def _evened(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterat
     if not is_dotted(notes, *around) or not (whole := figures_around(notes, *_worst_span(cell), grid)):
         return
     if is_dotted(notes, whole[0] + 1, whole[1]):
-        laid = _in_bars(notes, (whole, whole), grid)
+        laid = _in_bars(notes, (whole, whole), grid, Fraction(0))
         count = len(laid) // 2
         yield "", ([*evened(laid[:count]), *laid[count:]],)
 
@@ -178,12 +171,17 @@ def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Itera
         yield "", (*lines, *plain)
 
 
-def _in_bars(notes: Sequence[RouteNote], groups: Sequence[tuple[int, int]], grid: BeatGrid) -> list[Laid]:
-    """Groups of notes one after another, each at its place in the bar."""
+def _in_bars(
+    notes: Sequence[RouteNote],
+    groups: Sequence[tuple[int, int]],
+    grid: BeatGrid,
+    between: Fraction | None = None,
+) -> list[Laid]:
+    """Groups of notes, each at its place in the bar; `between` them at least a rest, without it of a beat."""
     laid: list[Laid] = []
     at = Fraction(0)
     for first, last in groups:
-        earliest = at + (grid.beat if laid else 0)
+        earliest = at + ((grid.beat if between is None else between) if laid else 0)
         wait = (grid.place_of(notes[first].note) - at - (earliest - at)) % grid.bar + earliest - at
         group = _laid_whole(notes, first, last, grid, wait)
         laid += group
@@ -349,8 +347,8 @@ def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -
 def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
     """Notes in plain values of the beat, the last on a beat; else all as long as the worst change wants."""
     grid = grid_of(notes, cell)
-    worst = grid.value(_time_after(notes, cell))
-    own = [grid.value(_time_at(notes, place, cell)) for place in range(first, last)]
+    worst = _plain_value(_time_after(notes, cell), grid)
+    own = [_plain_value(_time_at(notes, place, cell), grid) for place in range(first, last)]
     lines = []
     for steps in (own, [worst] * len(own)):
         if first < cell.first + cell.worst - 1:
@@ -362,6 +360,12 @@ def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> L
         laid = [*laid, Laid(notes[last], grid.beat)]
         lines.append([Laid(laid[0].note, laid[0].length, wait=wait), *laid[1:]])
     return tuple(lines)
+
+
+def _plain_value(time: Fraction, grid: BeatGrid) -> Fraction:
+    """The plain value nearest to a time; for a tuplet none shorter than a 16th."""
+    value = grid.value(time)
+    return value if is_binary(time) else max(value, SHORTEST_UPBEAT)
 
 
 def _leading(wanted: Fraction, after: Fraction, grid: BeatGrid) -> Fraction:
