@@ -99,7 +99,7 @@ def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterat
 
 def _after(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _worst_span(cell)
-    if _moves_on(notes, end):
+    if _goes_on(notes, end):
         yield "", _as_written(notes, start, end + 1, cell)
 
 
@@ -322,12 +322,17 @@ def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
     start, end = _worst_span(cell)
     first, last = cell.first, cell.first + len(cell.notes) - 1
     first = min(first, start - 1 if _moves_on(notes, start - 1) else start)
-    return first, max(last, end + 1 if _moves_on(notes, end) else end)
+    return first, max(last, end + 1 if _goes_on(notes, end) else end)
 
 
 def _moves_on(notes: Sequence[RouteNote], place: int) -> bool:
     """Whether a note goes on to another pitch: a repeated one adds nothing for the fingers."""
     return together(notes, place) and notes[place].note.pitch.number != notes[place + 1].note.pitch.number
+
+
+def _goes_on(notes: Sequence[RouteNote], place: int) -> bool:
+    """Whether a note goes on to another pitch, and not after a rest, in which the fingers have time."""
+    return _moves_on(notes, place) and spacing(notes, place) - notes[place].note.length < EIGHTH
 
 
 def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
@@ -341,7 +346,8 @@ def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -
     end = at + time
     begins = max(at, (-(-end // grid.beat) - 1) * grid.beat)
     own = _laid_whole(notes, first, last, grid, begins % grid.beat, end - begins)
-    return (*plain, own) if own[-1].length % EIGHTH else (own, *plain)
+    rests = own[-1].length % EIGHTH == 0 and own[-1].length >= 2 * _time_after(notes, cell)
+    return (own, *plain) if rests and not _is_odd(notes[first], grid) else (*plain, own)
 
 
 def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
