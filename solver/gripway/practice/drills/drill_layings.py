@@ -104,8 +104,10 @@ def _after(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterato
 
 
 def _around(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """Notes on both sides of the change: one side alone has a drill of its own."""
     start, end = _around_span(notes, cell)
-    if end - start > 1:
+    first, last = _worst_span(cell)
+    if start < first and last < end:
         yield "", _as_written(notes, start, end, cell)
 
 
@@ -375,14 +377,15 @@ def _plain_value(time: Fraction, grid: BeatGrid) -> Fraction:
 
 
 def _leading(wanted: Fraction, after: Fraction, grid: BeatGrid) -> Fraction:
-    """The plain length of a note that leads to others up to a beat: it begins on an eighth, of that beat.
+    """The plain length of a note that leads to others up to a beat: it begins on an eighth.
 
     As long as `wanted`, or the next shorter one, or the shortest.
     """
     fitting = [
         length
         for length in PLAIN
-        if (whole := length + after) % grid.beat == 0 or (whole < grid.beat and whole % EIGHTH == 0)
+        if (whole := length + after) % grid.beat == 0
+        or (whole % EIGHTH == 0 and (whole < grid.beat or length >= EIGHTH))
     ]
     return max((length for length in fitting if length <= wanted), default=min(fitting, default=wanted))
 
