@@ -19,7 +19,7 @@ from gripway.tasks.scores import read
 FAST = {"tempo": 150}
 
 
-LONGER = 25
+LONGER = 40
 """Minutes of a day on which several cells are met."""
 
 
