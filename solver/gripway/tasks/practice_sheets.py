@@ -68,7 +68,7 @@ from gripway.tasks.flute_player import Flute, FlutePlayer
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
 TOLD = (
-    *("stop", "hold", "pair", "after", "before", "even", "rhythm", "groups"),
+    *("stop", "hold", "pair", "after", "before", "even", "rhythm", "evened", "groups"),
     *("around", "measured", "entry", "ending", "overlap", "added", "octave", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""

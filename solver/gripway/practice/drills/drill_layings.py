@@ -2,29 +2,27 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from itertools import islice, pairwise
+from itertools import islice
 from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables
-from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, grid_at, has_dot
+from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, felt_beat, grid_at, is_binary
 from gripway.practice.cells.cells import Cell, is_tremolo
-from gripway.practice.cells.short_passages import Laid, filled, spacing, together
+from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, spacing, together
+from gripway.practice.drills.dotted_figure import evened, figures_around, is_dotted
 from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.fast_run import endings, run_around
-from gripway.practice.drills.rhythms import EIGHTH, in_rhythm, rhythms_for
+from gripway.practice.drills.rhythms import EIGHTH, MANY_NOTES, in_rhythm, is_tied, run_in_rhythm
 from gripway.route.result import RouteNote
 from gripway.units import length_ms
 
 PAIRS = 4
 """Times there and back in the pair drill, at least."""
 
-LINE = 4
-"""Notes a rhythm should have to run over, where the passage has them."""
-
 MOST_RHYTHMS = 3
 
 SHORTEST_IN_RHYTHM = Fraction(1, 16)
-"""With shorter notes a rhythm is no longer read at sight (judgement)."""
+"""With shorter notes a rhythm is no longer read at sight, unless the part has them (judgement)."""
 
 TRILL_RHYTHMS, TRILL_GROUP = 4, 8
 """Rhythms a trill is drilled in, and notes of each at least."""
@@ -35,8 +33,8 @@ TRILL_STEP, SLOWED = Fraction(1, 16), Fraction(1, 8)
 MOST_IN_ENDING = 3
 """Notes of a written ending at most."""
 
-SHORTEST_TIED = Fraction(1, 16)
-"""A last note is no shorter value than this tied to a beat (judgement)."""
+SHORTEST_UPBEAT = Fraction(1, 16)
+"""One note alone before a beat is no shorter, and what is longer begins with no shorter rest (judgement)."""
 
 PLAIN = tuple(Fraction(over, 32) for over in (1, 2, 3, 4, 6, 8, 12, 16, 24))
 """Values of one note, with a dot or without."""
@@ -68,12 +66,12 @@ def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 
 def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """The first note as an upbeat, short; the second long, on the beat."""
+    """The first note as an upbeat, short; the second long, on the beat (in cut time on a half)."""
     before, after = _pair_of(notes, cell)
     grid = grid_of(notes, cell)
-    step = grid.value(_time_after(notes, cell))
+    step = max(SHORTEST_UPBEAT, grid.value(_time_after(notes, cell)))
     held = grid.beat if grid.compound else 2 * grid.beat
-    wait = -step % grid.beat
+    wait = -step % (felt_beat(grid.metre) * QUARTER)
     if wait + step + held > grid.bar:
         held = grid.beat  # in a short bar
     if wait + step + held > grid.bar >= held:
@@ -101,13 +99,15 @@ def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterat
 
 def _after(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _worst_span(cell)
-    if _moves_on(notes, end):
+    if _goes_on(notes, end):
         yield "", _as_written(notes, start, end + 1, cell)
 
 
 def _around(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """Notes on both sides of the change: one side alone has a drill of its own."""
     start, end = _around_span(notes, cell)
-    if end - start > 1:
+    first, last = _worst_span(cell)
+    if start < first and last < end:
         yield "", _as_written(notes, start, end, cell)
 
 
@@ -115,26 +115,51 @@ def _added(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterato
     """The last notes of the run of a change, more each time, at their places in the bar."""
     grid = grid_of(notes, cell)
     if run := run_around(notes, _worst_span(cell)[1], grid):
-        yield "", (_in_bars(notes, endings(*run), grid),)
+        groups = [group for group in endings(*run) if group == run or not _is_odd(notes[group[0]], grid)]
+        yield "", (_in_bars(notes, groups, grid),)
+
+
+def _is_odd(note: RouteNote, grid: BeatGrid) -> bool:
+    """Whether a note on a 32nd would begin a group after a rest of one."""
+    at = grid.place_of(note.note)
+    return at.denominator == SHORTEST.denominator
 
 
 def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    start, end = _around_span(notes, cell)
-    while end - start + 1 < LINE and _moves_on(notes, end):
-        end += 1
-    while end - start + 1 < LINE and _moves_on(notes, start - 1):
-        start -= 1
-    worst = cell.first + cell.worst - 1
-    grid = grid_of(notes, cell)
+    """Rhythms over the notes around the change; none over dotted ones: they would spoil their own."""
+    if is_dotted(notes, *_around_span(notes, cell)):
+        return
+    grid, worst = grid_of(notes, cell), cell.first + cell.worst - 1
+    first, last = run_in_rhythm(notes, worst)
     step = max(SHORTEST_IN_RHYTHM, grid.value(_time_after(notes, cell)))
-    run = notes[start : end + 1]
-    if any(has_dot(one.note, other.note) for one, other in pairwise(notes[max(0, start - 1) : end + 1])):
-        return  # other rhythms would spoil its own
-    fitting = rhythms_for(worst - start, len(run), tables.rhythms)
-    laid = ((each, [*in_rhythm(run, each, step, grid)]) for each in fitting)
-    for rhythm, lines in islice((made for made in laid if made[1]), MOST_RHYTHMS):
-        slower = in_rhythm(run, rhythm, grid.value(2 * step), grid)
-        yield rhythm.name, (*lines, *slower)
+    if 0 < notes[worst].note.length <= SHORTEST:
+        step = SHORTEST  # the part has them
+    found: dict[str, Lines] = {}
+    for rhythm in tables.rhythms:
+        ways = (
+            in_rhythm(notes[first : last + 1], worst - first, rhythm, by, grid) for by in (step, 2 * step)
+        )
+        lines = tuple(line for line in ways if line)
+        if lines and not (len(rhythm.steps) == 2 and rhythm.name[::-1] in found):
+            found[rhythm.name] = lines
+    yield from sorted(found.items(), key=lambda made: _is_hard_to_read(made[1][0]))[:MOST_RHYTHMS]
+
+
+def _is_hard_to_read(line: Sequence[Laid]) -> bool:
+    """Whether a rhythm has many notes or tied ones."""
+    shortest = min(item.length for item in line)
+    return len(line) > MANY_NOTES or is_tied([int(item.length / shortest) for item in line[:-1]])
+
+
+def _evened(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """Dotted figures in even notes, then as they are written."""
+    grid, around = grid_of(notes, cell), _around_span(notes, cell)
+    if not is_dotted(notes, *around) or not (whole := figures_around(notes, *_worst_span(cell), grid)):
+        return
+    if is_dotted(notes, whole[0] + 1, whole[1]):
+        laid = _in_bars(notes, (whole, whole), grid, Fraction(0))
+        count = len(laid) // 2
+        yield "", ([*evened(laid[:count]), *laid[count:]],)
 
 
 def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -148,12 +173,17 @@ def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Itera
         yield "", (*lines, *plain)
 
 
-def _in_bars(notes: Sequence[RouteNote], groups: Sequence[tuple[int, int]], grid: BeatGrid) -> list[Laid]:
-    """Groups of notes one after another, each at its place in the bar."""
+def _in_bars(
+    notes: Sequence[RouteNote],
+    groups: Sequence[tuple[int, int]],
+    grid: BeatGrid,
+    between: Fraction | None = None,
+) -> list[Laid]:
+    """Groups of notes, each at its place in the bar; `between` them at least a rest, without it of a beat."""
     laid: list[Laid] = []
     at = Fraction(0)
     for first, last in groups:
-        earliest = at + (grid.beat if laid else 0)
+        earliest = at + ((grid.beat if between is None else between) if laid else 0)
         wait = (grid.place_of(notes[first].note) - at - (earliest - at)) % grid.bar + earliest - at
         group = _laid_whole(notes, first, last, grid, wait)
         laid += group
@@ -246,6 +276,7 @@ LAYINGS: Mapping[str, Laying] = {
     "around": _around,
     "added": _added,
     "rhythm": _rhythm,
+    "evened": _evened,
     "overlap": _overlap,
     "measured": _measured,
     "groups": _groups,
@@ -293,7 +324,7 @@ def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
     start, end = _worst_span(cell)
     first, last = cell.first, cell.first + len(cell.notes) - 1
     first = min(first, start - 1 if _moves_on(notes, start - 1) else start)
-    return first, max(last, end + 1 if _moves_on(notes, end) else end)
+    return first, max(last, end + 1 if _goes_on(notes, end) else end)
 
 
 def _moves_on(notes: Sequence[RouteNote], place: int) -> bool:
@@ -301,8 +332,13 @@ def _moves_on(notes: Sequence[RouteNote], place: int) -> bool:
     return together(notes, place) and notes[place].note.pitch.number != notes[place + 1].note.pitch.number
 
 
+def _goes_on(notes: Sequence[RouteNote], place: int) -> bool:
+    """Whether a note goes on to another pitch, and not after a rest, in which the fingers have time."""
+    return _moves_on(notes, place) and spacing(notes, place) - notes[place].note.length < EIGHTH
+
+
 def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
-    """Notes in their own time on their own beats; in plain values where that is hard to read."""
+    """Notes in their own time on their own beats; in plain values where the last is no plain note."""
     graced = any(each.note.grace for each in notes[first : last + 1])
     plain = _plainly(notes, first, last, cell)
     if graced:
@@ -312,19 +348,21 @@ def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -
     end = at + time
     begins = max(at, (-(-end // grid.beat) - 1) * grid.beat)
     own = _laid_whole(notes, first, last, grid, begins % grid.beat, end - begins)
-    over = own[-1].length - grid.beat
-    return plain if 0 < over < SHORTEST_TIED else (own, *plain)
+    rests = own[-1].length % EIGHTH == 0 and own[-1].length >= 2 * _time_after(notes, cell)
+    return (own, *plain) if rests and not _is_odd(notes[first], grid) else (*plain, own)
 
 
 def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
     """Notes in plain values of the beat, the last on a beat; else all as long as the worst change wants."""
     grid = grid_of(notes, cell)
-    worst = grid.value(_time_after(notes, cell))
-    own = [grid.value(_time_at(notes, place, cell)) for place in range(first, last)]
+    worst = _plain_value(_time_after(notes, cell), grid)
+    own = [_plain_value(_time_at(notes, place, cell), grid) for place in range(first, last)]
     lines = []
     for steps in (own, [worst] * len(own)):
         if first < cell.first + cell.worst - 1:
             steps[0] = _leading(steps[0], sum(steps[1:], Fraction(0)), grid)
+        elif len(steps) == 1 or sum(steps[1:]) % grid.beat == 0:
+            steps[0] = max(SHORTEST_UPBEAT, steps[0])
         wait = -sum(steps, Fraction(0)) % grid.beat
         laid = [Laid(notes[first + place], step) for place, step in enumerate(steps)]
         laid = [*laid, Laid(notes[last], grid.beat)]
@@ -332,15 +370,22 @@ def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> L
     return tuple(lines)
 
 
+def _plain_value(time: Fraction, grid: BeatGrid) -> Fraction:
+    """The plain value nearest to a time; for a tuplet none shorter than a 16th."""
+    value = grid.value(time)
+    return value if is_binary(time) else max(value, SHORTEST_UPBEAT)
+
+
 def _leading(wanted: Fraction, after: Fraction, grid: BeatGrid) -> Fraction:
-    """The plain length of a note that leads to others up to a beat: it begins on an eighth, of that beat.
+    """The plain length of a note that leads to others up to a beat: it begins on an eighth.
 
     As long as `wanted`, or the next shorter one, or the shortest.
     """
     fitting = [
         length
         for length in PLAIN
-        if (whole := length + after) % grid.beat == 0 or (whole < grid.beat and whole % EIGHTH == 0)
+        if (whole := length + after) % grid.beat == 0
+        or (whole % EIGHTH == 0 and (whole < grid.beat or length >= EIGHTH))
     ]
     return max((length for length in fitting if length <= wanted), default=min(fitting, default=wanted))
 

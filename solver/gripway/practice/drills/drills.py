@@ -56,7 +56,7 @@ SLOWER_PAIR_SHARE = 0.5
 ALL_BUT = 0.999
 """So near to its tempo a drill is at its tempo."""
 
-AS_LOUD = (IN_THE_PART, "after", "around", "added", "rhythm")
+AS_LOUD = (IN_THE_PART, "after", "around", "added", "rhythm", "evened")
 """Drills that come once the change is known: as loud as in the part; what comes before is mp at most."""
 
 LOUD, HIGH_DYNAMIC = DYNAMICS[-1], "mf"

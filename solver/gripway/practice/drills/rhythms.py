@@ -1,72 +1,147 @@
-"""Rhythms over a few notes, chosen so that the short step falls on the worst change."""
+"""Rhythms over a few notes: the short step falls on the worst change, the last note on a beat."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
+from itertools import accumulate
 
 from gripway.catalog.tables.practice_figures import Rhythm
-from gripway.practice.cells.beat_grid import BeatGrid
-from gripway.practice.cells.short_passages import Laid, filled
+from gripway.practice.cells.beat_grid import QUARTER, BeatGrid, felt_beat, has_dot
+from gripway.practice.cells.short_passages import Laid, spacing, together
 from gripway.route.result import RouteNote
 
 EIGHTH = Fraction(1, 8)
 
-LEAST_TAIL = Fraction(3, 16)
-"""A last note with less than this to the end of its beat goes on for another one (judgement)."""
+LINE = 4
+"""Notes a rhythm should have to run over, where the passage has them."""
 
-SHORTER_LONG = 2
-"""Steps of a long note where three go over a beat."""
+MOST_NOTES, MANY_NOTES = 9, 6
+"""Notes at most, and as many as are still seen at once (judgement)."""
 
+SHORTEST_WAIT = Fraction(1, 16)
+"""A rest before the first note is of such values (judgement)."""
 
-def rhythms_for(worst: int, notes: int, rhythms: Sequence[Rhythm]) -> tuple[Rhythm, ...]:
-    """The rhythms that are short from note `worst` (from 0) of so many to the next.
+MUCH_LONGER = 4
+"""A note more than so many times as long as the change is no part of its run (judgement)."""
 
-    Those with a long note just before it come first: it gives time to get ready. Rhythms that
-    run alike over so few notes count once; one without a long note before the last is none.
-    """
-    fitting: dict[tuple[int, ...], Rhythm] = {}
-    for rhythm in rhythms:
-        steps = steps_over(rhythm, notes)
-        if steps[worst] == 1 and max(steps[:-1]) > 1:
-            fitting.setdefault(steps[:-1], rhythm)
-    ready = sorted(fitting.values(), key=lambda rhythm: steps_over(rhythm, notes)[max(0, worst - 1)] == 1)
-    return tuple(ready)
+OTHER_LONGS = (2, 5)
+"""Steps of a long note where those of the table fill no beats: a triplet's, and a beat tied to one more."""
 
 
-def steps_over(rhythm: Rhythm, notes: int) -> tuple[int, ...]:
-    """The length of each of so many notes, in steps: the rhythm over and over.
+@dataclass(frozen=True, slots=True)
+class Beats:
+    """Beats in steps: what a note may not go over, what a last note comes on, the bar."""
 
-    >>> steps_over(Rhythm("LS", (3, 1)), 5)
-    (3, 1, 3, 1, 3)
-    """
-    return tuple(rhythm.steps[place % len(rhythm.steps)] for place in range(notes))
+    beat: int
+    pulse: int
+    felt: int
+    bar: int
+
+    @classmethod
+    def of(cls, grid: BeatGrid, step: Fraction) -> "Beats":
+        """The beats of a metre: in threes notes are read by the eighth, in cut time they end on a half."""
+        beat = int(grid.beat / step)
+        pulse = int(max(EIGHTH, step) / step) if grid.compound else beat
+        felt = max(beat, int(felt_beat(grid.metre) * QUARTER / step))
+        return cls(beat, pulse, felt, int(grid.bar / step))
 
 
 def in_rhythm(
-    notes: Sequence[RouteNote], rhythm: Rhythm, step: Fraction, grid: BeatGrid
-) -> Iterator[list[Laid]]:
-    """The notes in a rhythm, the last one long, in the ways that keep to the beat.
+    run: Sequence[RouteNote], worst: int, rhythm: Rhythm, step: Fraction, grid: BeatGrid
+) -> list[Laid]:
+    """Some of the notes of a run in a rhythm; empty where it does not fit into the beats.
 
-    A long note is as many steps as the rhythm says, or two; where beats fall into three, LS fills three
-    eighths or more, and others fill beats.
+    The rhythm begins wherever it is short from note `worst` (from 0) to the next and the last note comes on
+    a beat, as long as that. At best long notes are on beats, there are four to six notes, a long one just
+    before the change gives time to get ready, and nothing is tied.
     """
-    whole = (grid.beat / (step * sum(rhythm.steps))).denominator == 1
-    if grid.compound and not (step >= EIGHTH if len(rhythm.steps) == 2 else whole):
-        return
-    steps = steps_over(rhythm, len(notes))
-    shorter = tuple(min(length, SHORTER_LONG) for length in steps)
-    ways = (shorter,) if grid.compound and len(rhythm.steps) == 2 else (steps, shorter)
-    for way in dict.fromkeys(ways):
-        laid = [Laid(note, step * length) for note, length in zip(notes, way, strict=True)]
-        if _keeps_to_beat(laid, grid):
-            yield filled(laid, grid, EIGHTH if grid.compound else LEAST_TAIL)
+    beats = Beats.of(grid, step)
+    waits = [wait for wait in range(beats.felt) if wait * step % SHORTEST_WAIT == 0]
+    found = [
+        (_cost(steps, worst - first, wait, beats), first, wait, steps)
+        for first, steps in _ways(rhythm, worst, len(run))
+        for wait in waits
+        if keeps_to_beat(steps, wait, beats)
+    ]
+    if not found:
+        return []
+    _, first, wait, steps = min(found)
+    chosen = run[first : first + len(steps)]
+    laid = [Laid(note, step * length) for note, length in zip(chosen, steps, strict=True)]
+    head, last = laid[0], laid[-1]
+    return [Laid(head.note, head.length, wait=step * wait), *laid[1:-1], Laid(last.note, grid.beat)]
 
 
-def _keeps_to_beat(laid: Sequence[Laid], grid: BeatGrid) -> bool:
-    """Whether no note but the last goes over a beat (in threes: over an eighth) it does not begin on."""
-    pulse = EIGHTH if grid.compound else grid.beat
-    at = Fraction(0)
-    for item in laid[:-1]:
-        if at % pulse and at % pulse + item.length > pulse:
+def run_in_rhythm(notes: Sequence[RouteNote], worst: int) -> tuple[int, int]:
+    """First and last of the notes around a change that rhythms may have.
+
+    They go on to other notes without a rest, a dot or an ornament, none much longer than the change.
+    """
+    longest = MUCH_LONGER * max(spacing(notes, worst), SHORTEST_WAIT / 2)
+
+    def goes_on(place: int) -> bool:
+        if not together(notes, place):
             return False
-        at += item.length
-    return True
+        note, after = notes[place].note, notes[place + 1].note
+        plain = not (note.ornament or has_dot(note, after)) and note.pitch.number != after.pitch.number
+        between = spacing(notes, place)
+        return plain and between <= longest and (note.grace or between <= note.length)
+
+    first, last = worst, worst + 1
+    while worst - first < MOST_NOTES and goes_on(first - 1):
+        first -= 1
+    while last - worst < MOST_NOTES and goes_on(last):
+        last += 1
+    return first, last
+
+
+def _ways(rhythm: Rhythm, worst: int, notes: int) -> Iterator[tuple[int, tuple[int, ...]]]:
+    """How a rhythm may be laid: the first note, and the steps of all, over one group at least."""
+    for long in dict.fromkeys((max(rhythm.steps), *OTHER_LONGS)):
+        for first in range(max(0, worst + 2 - MOST_NOTES), worst + 1):
+            least = max(worst + 2 - first, len(rhythm.steps) + 1)
+            for count in range(least, min(MOST_NOTES, notes - first) + 1):
+                steps = steps_over(rhythm, count, long)
+                if steps[worst - first] == 1:
+                    yield first, steps
+
+
+def _cost(steps: Sequence[int], worst: int, wait: int, beats: Beats) -> tuple[int, ...]:
+    """What makes one way worse than another: long notes off the beat, too few or many notes, and so on."""
+    before, count = steps[:-1], len(steps)
+    at = accumulate(before, initial=wait)
+    snaps = sum(length > 1 and place % beats.pulse > 0 for place, length in zip(at, before, strict=False))
+    ready = worst > 0 and before[worst - 1] > 1
+    off_centre = abs(2 * worst + 2 - count)
+    return (snaps, count < LINE, count > MANY_NOTES, is_tied(steps), not ready, wait > 0, count, off_centre)
+
+
+def is_tied(steps: Sequence[int]) -> bool:
+    """Whether a long note is tied."""
+    return max(steps) == max(OTHER_LONGS)
+
+
+def steps_over(rhythm: Rhythm, notes: int, long: int) -> tuple[int, ...]:
+    """The length of each of so many notes, in steps: the rhythm over and over.
+
+    >>> steps_over(Rhythm("LS", (3, 1)), 5, 2)
+    (2, 1, 2, 1, 2)
+    """
+    one = tuple(long if step > 1 else 1 for step in rhythm.steps)
+    return tuple(one[place % len(one)] for place in range(notes))
+
+
+def keeps_to_beat(steps: Sequence[int], wait: int, beats: Beats) -> bool:
+    """Whether the last of some notes begins on a beat, and each goes over only what it begins on.
+
+    >>> four = Beats(4, 4, 4, 16)
+    >>> keeps_to_beat((3, 1, 3, 1, 3), 0, four), keeps_to_beat((3, 1, 1, 1, 3), 0, four)
+    (True, False)
+    """
+    at = wait
+    for length in steps[:-1]:
+        over = any(at % unit and at % unit + length > unit for unit in (beats.felt, beats.beat, beats.pulse))
+        if over or at % beats.bar + length > beats.bar:
+            return False
+        at += length
+    return at % beats.felt == 0
