@@ -31,6 +31,10 @@ SLURRED = f"({RUN})"
 ENDS_LONG = "G5 A5 B5 C6 D6 C6 B5 A5 G5:1/2"
 
 
+EIGHT_S = replace(FIGURES, breath_most_s=8.0)
+"""A shorter breath than that of the table, so that these lines need one."""
+
+
 def notes_of(*bars: str, tempo: float = 100) -> tuple[Note, ...]:
     """Bars of four quarters."""
     return barred(" ".join(bars), tempo).notes
@@ -48,9 +52,9 @@ def stretches_s(notes: Sequence[Note], after: Sequence[int]) -> list[float]:
 def test_one_breathes_after_the_long_note() -> None:
     """Of running bars with one long note the breath is after it; a slur is never broken."""
     notes = notes_of(SLURRED, RUN, ENDS_LONG, RUN, SLURRED)
-    found = breathing_of(notes, FIGURES)
+    found = breathing_of(notes, EIGHT_S)
     assert [(notes[each.after].bar, each.kind) for each in found.to_mark] == [("3", LONG)]
-    assert found.longest_s <= FIGURES.breath_most_s < found.without_rest_s
+    assert found.longest_s <= EIGHT_S.breath_most_s < found.without_rest_s
     assert not any(notes[each.after + 1].slurred for each in found.breaths)
 
 
@@ -84,7 +88,13 @@ def test_no_other_breaths_cost_less(words: list[str]) -> None:
     figures = replace(FIGURES, breath_most_s=1.5)
     found = breathing_of(notes, figures)
     most_s = 1.5
-    open_places = [place for place in range(len(notes) - 1) if not notes[place + 1].slurred]
+    open_places = [
+        place
+        for place, (note, after) in enumerate(pairwise(notes))
+        if not (
+            after.slurred or (note.length_ms < figures.breath_takes_ms and note.length * 2 <= after.length)
+        )
+    ]
 
     def cost(after: Sequence[int]) -> float:
         taken = [min(2.0, figures.breath_takes_ms / notes[place].length_ms) for place in after]
@@ -112,7 +122,7 @@ def test_no_other_breaths_cost_less(words: list[str]) -> None:
 def test_words_name_the_note_and_its_bar() -> None:
     """A note that comes twice in its bar is told by its number; the bar line by the bar after it."""
     notes = notes_of(SLURRED, RUN, "G5 A5 B5 C6 D6 C6 B5 A5 G5:3/8 A5 B5", RUN, SLURRED)
-    assert breath_words(breathing_of(notes, FIGURES), notes, 8) == (
+    assert breath_words(breathing_of(notes, EIGHT_S), notes, 8) == (
         "no rest for 12 s: try after the second G5 in bar 3"
     )
     again = notes_of(*[RUN] * 6)
@@ -186,3 +196,22 @@ def test_notes_are_held_softly_where_all_is_soft() -> None:
         study.way for day in plan.days for study in day.studies if study.way in ("tone", "soft", "starts")
     ]
     assert opened[:3] == ["soft", "starts", "soft"]
+
+
+def test_no_breath_cuts_a_run_from_the_note_it_goes_to() -> None:
+    """Sixteenths into a long note: the breath is after that note, not before it."""
+    notes = notes_of(*[f"{'G5 A5 B5 C6 ' * 3}D6:1/4 "] * 4)
+    cut = [place for place in range(len(notes) - 1) if notes[place + 1].length > notes[place].length]
+    found = breathing_of(notes, replace(FIGURES, breath_most_s=3.0))
+    assert cut
+    assert found.to_mark
+    assert not {each.after for each in found.breaths} & {*cut}
+
+
+def test_a_short_rest_is_a_breath_at_its_edge() -> None:
+    """An eighth's rest that lasts `breath_rest_ms` is one; a little quicker it is none."""
+    at = 60_000 / FIGURES.breath_rest_ms / 2
+    for tempo, rests in ((at, 3), (at * 1.02, 0)):
+        notes = notes_of(*["G5:1/8 A5:1/8 B5:1/8 r:1/8 C6:1/8 D6:1/8 C6:1/8 B5:1/8"] * 3, tempo=tempo)
+        found = breathing_of(notes, FIGURES)
+        assert sum(each.kind == REST for each in found.breaths) == rests

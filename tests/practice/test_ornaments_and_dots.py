@@ -47,7 +47,7 @@ def test_the_same_notes_as_notes_hold_it_back() -> None:
 def test_the_plan_says_how_the_grace_notes_are_played() -> None:
     """In the first lines, with their bar; nothing of it where there are none."""
     told = first_words(_plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2), FIGURES)
-    assert "without the hard grace notes of bar" in told
+    assert "without the hard grace notes in bar" in told
     assert "grace" not in first_words(_plan(f"{EASY} A5:1/4"), FIGURES)
 
 
@@ -63,7 +63,9 @@ def test_a_dotted_passage_has_its_rhythm_every_second_day() -> None:
 
 def test_no_other_rhythm_over_a_dotted_one() -> None:
     """Drills in rhythms over even notes; over the same notes dotted, none."""
-    even, dotted = (_plan(text) for text in ("E6 F#6 E6 F#6 " * 4, "E6:3/16 F#6:1/16 E6:3/16 F#6:1/16 " * 4))
+    even, dotted = (
+        _plan(text, 180) for text in ("E6 F#6 E6 F#6 " * 4, "E6:3/16 F#6:1/16 E6:3/16 F#6:1/16 " * 4)
+    )
     assert any(drill.kind == "rhythm" for planned in even.cells for drill in planned.drills)
     assert dotted.cells
     assert not any(drill.kind == "rhythm" for planned in dotted.cells for drill in planned.drills)

@@ -211,7 +211,9 @@ def _planned(
     plain = [cell for cell in empty.left if cell not in graced]
     hard = with_the_run(hard_places(plain, notes, figures), plain, notes, figures)
     run = next((place for place in hard if place.leads), None)
-    empty = replace(empty, run=run, cells=tuple(eased(each, figures) for each in planned))
+    empty = replace(
+        empty, run=run, cells=tuple(eased(each, figures, run=run is not None) for each in planned)
+    )
     context = DayContext(
         notes,
         others,

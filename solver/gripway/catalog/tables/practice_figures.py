@@ -107,6 +107,7 @@ class PracticeFigures:
     run_changes: int
     run_more_times: int
     easy_cell_load: float
+    beside_run_load: float
     easy_cell_drills: int
     ahead_notches: int
     above_share: float

@@ -61,14 +61,15 @@ class PlannedCell:
         )
 
 
-def eased(planned: PlannedCell, figures: PracticeFigures) -> PlannedCell:
+def eased(planned: PlannedCell, figures: PracticeFigures, *, run: bool) -> PlannedCell:
     """An easy cell with its first drills and the one in its bar alone: the time goes to harder work.
 
-    Easy is a load up to `easy_cell_load` with standard grips.
+    Easy is a load up to `easy_cell_load` with standard grips, up to `beside_run_load` where a run leads.
     """
+    easy = figures.beside_run_load if run else figures.easy_cell_load
     drills, most = planned.drills, figures.easy_cell_drills
     standard = all(each.case == STANDARD for each in planned.cell.candidates)
-    if planned.cell.load > figures.easy_cell_load or not standard or planned.learns or len(drills) <= most:
+    if planned.cell.load > easy or not standard or planned.learns or len(drills) <= most:
         return planned
     return replace(planned, drills=(*drills[: most - 1], drills[-1]))
 
