@@ -42,7 +42,7 @@ export async function showTable(run, body, again) {
     ["Takes", `${taken.length} used, ${run.refused.length} not`],
   ];
   body.replaceChildren(
-    el("p", { class: "record-now", role: "status", text: found.sentence.replace(pitch, name(pitch)) }),
+    el("p", { class: "record-now", role: "status", text: found.sentence.replace(pitch, name(pitch)).replace(other.short, other.short.replaceAll(" ", "\u00a0")) }),
     el("div", { class: "takes" }, dots({ order: run.note.order, taken, refused: run.refused, grip: other.short })),
     el("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "What was measured" }, el("table", {}, el("tbody", {}, rows.map(([words, value]) => el("tr", {}, el("th", { scope: "row", text: words }), el("td", { text: value })))))),
     el("p", { class: "quiet", text: "Nothing is kept yet. Accept takes the reading into this session, and the grips are worked out anew; Undo takes it back." }),
