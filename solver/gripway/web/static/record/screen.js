@@ -99,7 +99,7 @@ async function listen(run, body, back) {
     hand.from(standardMean(run.taken) === null ? "the tempered note at A = 440 Hz" : "your standard grip");
     undo.disabled = !place;
   };
-  const undo = el("button", { type: "button", id: "record-back", text: "Take the last one back", on: { click: () => {
+  const undo = el("button", { type: "button", id: "record-back", text: "Drop the last take", on: { click: () => {
     run.taken.pop();
     problem.hidden = true;
     show();
