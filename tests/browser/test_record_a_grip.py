@@ -211,7 +211,7 @@ def test_no_microphone_is_said_with_the_next_step(browser: Any, address: str, na
 
 @pytest.mark.parametrize("view", [(390, 844), (844, 390), (820, 1180), (1024, 768)], ids=str)
 def test_needle_and_meter_are_in_view(hearing: PatientBrowser, address: str, view: tuple[int, int]) -> None:
-    """On a phone, upright or not, and on tablets: needle, meter, takes, buttons, what to play, all in view."""
+    """On a phone, upright or not, and on tablets: what to play, needle, meter, takes, buttons in view."""
     with desk(hearing, address, color_scheme="dark") as shown:
         shown.page.set_viewport_size({"width": view[0], "height": view[1]})
         asked_for(shown)

@@ -82,7 +82,7 @@ def test_where_the_thumb_goes_there_is_a_diagram() -> None:
 
 @pytest.mark.parametrize(("rooms", "height"), [(True, 1000 + DIAGRAM + 60), (False, 2400)])
 def test_a_system_ends_where_its_signs_end(rooms: bool, height: float) -> None:
-    """Room kept for a line below a diagram that has none is no gap; a drawing without rooms keeps its height."""
+    """Room for a line below a diagram that has none is no gap; a drawing without rooms keeps its height."""
     route = finger(notes("C5 D5 E5"), flute())
     found = {name: sign for name, sign in signs(route, "every").items() if not sign.line}
     assert found
