@@ -225,8 +225,9 @@ def test_by_keyboard_alone(page: Desk) -> None:
 
 
 def test_trills(page: Desk) -> None:
-    """F6 to G6: pairs with two diagrams each, the best first; a wrong note says which."""
+    """F6 to G6: pairs with two diagrams each, the best first, on the usual flute; a wrong note says which."""
     page.page.click("#start-trill")
+    assert page.page.input_value("#trill-flute") == "concert-flute"
     page.page.fill("#trill-low", "F6")
     page.page.fill("#trill-high", "G6")
     page.page.press("#trill-high", "Enter")

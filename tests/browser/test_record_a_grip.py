@@ -211,13 +211,21 @@ def test_no_microphone_is_said_with_the_next_step(browser: Any, address: str, na
 
 @pytest.mark.parametrize("view", [(390, 844), (844, 390), (820, 1180), (1024, 768)], ids=str)
 def test_needle_and_meter_are_in_view(hearing: PatientBrowser, address: str, view: tuple[int, int]) -> None:
-    """On a phone, upright or not, and on tablets: needle, meter, what to play, all in view."""
+    """On a phone, upright or not, and on tablets: what to play, needle, meter, takes, buttons in view."""
     with desk(hearing, address, color_scheme="dark") as shown:
         shown.page.set_viewport_size({"width": view[0], "height": view[1]})
         asked_for(shown)
         shown.page.click("#record-start")
         shown.page.wait_for_selector(".dots")
-        for part in (".record-now", ".needle-words", ".needle-scale", ".level"):
+        for part in (
+            ".record-now",
+            ".record-say",
+            ".needle-words",
+            ".needle-scale",
+            ".level",
+            ".dots",
+            "#record-back",
+        ):
             box = shown.page.locator(part).bounding_box()
             assert box is not None
             assert box["y"] >= 0

@@ -1,12 +1,17 @@
 """Where the signs of notes go."""
 
+import re
+
+import pytest
+
 from gripway.asked.wishes import Pin, Wishes
 from gripway.edition.hold_marks import thumb_places
 from gripway.model.grip import Grip
 from gripway.page.diagram.symbols import GripSymbols
-from gripway.page.engraving.drawing_parts import Box, NoteBox, System
+from gripway.page.engraving.drawing_parts import Box, Engraving, NoteBox, System
+from gripway.page.report.music import DrawnSigns, music
 from gripway.page.report.note_signs import lean_of, signs
-from gripway.page.report.sign_places import PlacedSign, place_signs
+from gripway.page.report.sign_places import DIAGRAM, PlacedSign, place_signs
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
@@ -73,3 +78,21 @@ def test_where_the_thumb_goes_there_is_a_diagram() -> None:
     assert all(found[note.note.id].diagram for note, _ in thumb_places(route.notes))
     assert not found.get(route.notes[2].note.id) or not found[route.notes[2].note.id].diagram
     assert not any(sign.diagram for sign in signs(route, marked=frozenset()).values())
+
+
+@pytest.mark.parametrize(("rooms", "height"), [(True, 1000 + DIAGRAM + 60), (False, 2400)])
+def test_a_system_ends_where_its_signs_end(rooms: bool, height: float) -> None:
+    """Room for a line below a diagram that has none is no gap; a drawing without rooms keeps its height."""
+    route = finger(notes("C5 D5 E5"), flute())
+    found = {name: sign for name, sign in signs(route, "every").items() if not sign.line}
+    assert found
+    boxes = {
+        name: NoteBox(Box(900, 0, 200, 180), Box(1000, 1000, 0, 1200) if rooms else None)
+        for name in [*found][:1]
+    }
+    system = System("", 18000, 2400, Box(0, 300, 18000, 720), boxes)
+    shown = music(
+        Engraving((system,), {}), DrawnSigns(found, (), dict.fromkeys(boxes, "a note"), GripSymbols(flute()))
+    )
+    sizes = re.findall(r'viewBox="0 0 18000 ([0-9.]+)"', shown)
+    assert [float(size) for size in sizes] == [height]

@@ -21,6 +21,7 @@ from gripway.route.result import Route, RouteNote
 from gripway.route.route_data import curve_data
 from gripway.route.words.reasons import TERM_WORDS
 from gripway.route.words.sentence import CAUTION, sentence
+from gripway.tasks.flutes import DEFAULT_INSTRUMENT
 from gripway.tasks.grip_lists import grips
 from gripway.web.work import Answered
 
@@ -49,6 +50,7 @@ def flutes_data() -> dict[str, Any]:
     just_in_time = effort_tables().figures.load_below_effort
     return {
         "flutes": flutes,
+        "usual_flute": DEFAULT_INSTRUMENT,
         "dials": dials,
         "terms": TERM_WORDS,
         "caution": CAUTION,

@@ -96,10 +96,20 @@ def music(
 
 def _system(system: System, drawn: DrawnSigns) -> _SignedSystem:
     placed = place_signs(system, drawn.signs, drawn.symbols)
-    foot = max([system.height, *(each.box.bottom + 60 for each in placed)])
+    foot = _foot(system, placed)
     brackets, depth = _brackets(system, drawn.changes, foot)
     bottoms = {each.sign.note.note.id: each.box.bottom for each in placed}
     return _SignedSystem(system, placed, brackets, list(_hits(system, drawn.names, bottoms)), foot + depth)
+
+
+def _foot(system: System, placed: list[PlacedSign]) -> float:
+    """Where the music and its signs end: room that was kept and not needed is no gap below them.
+
+    Room stands below all that is engraved but what hangs down beside it, by less than a line of signs.
+    """
+    rooms = [note.room.y for note in system.notes.values() if note.room is not None]
+    music = max(rooms) + LINE if rooms else system.height
+    return max([music, *(each.box.bottom + 60 for each in placed)])
 
 
 def _brackets(system: System, changes: Iterable[HardChange], foot: float) -> tuple[list[_Bracket], float]:

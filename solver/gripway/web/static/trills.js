@@ -30,7 +30,7 @@ function meant(text, above = null) {
 export function trills() {
   const low = el("input", { id: "trill-low", size: 5, autocomplete: "off", value: "F6", "aria-label": "Lower note" });
   const high = el("input", { id: "trill-high", size: 5, autocomplete: "off", value: "G6", "aria-label": "Upper note" });
-  const own = (state.wishes.flute || state.opened?.flute) ?? state.known?.flutes[0]?.id ?? "";
+  const own = state.wishes.flute || state.opened?.flute || (state.known?.usual_flute ?? "");
   const flute = el("select", { id: "trill-flute", on: { change: () => low.value && high.value && form.requestSubmit() } }, (state.known?.flutes ?? []).map((one) => el("option", { value: one.id, text: one.title })));
   flute.value = own;
   const two = chosenTwo();

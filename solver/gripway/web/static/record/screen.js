@@ -41,7 +41,7 @@ function begin(run, body, pitch, grip) {
   const problem = problemLine();
   const note = el("input", { id: "record-pitch", size: 5, autocomplete: "off", value: pitch });
   const choice = el("select", { id: "record-grip" });
-  const hands = el("div", { class: "hands" });
+  const hands = el("div", { class: "hands" }), expected = el("p", { class: "quiet expected" });
   const start = el("button", { type: "button", class: "main-action", id: "record-start", text: "Start the microphone", disabled: true, on: { click: async () => {
     problem.hidden = true;
     try { await listen(run, body, () => begin(run, body, note.value, run.other.grip)); } catch (refusal) { showProblem(problem, refusal); }
@@ -51,6 +51,7 @@ function begin(run, body, pitch, grip) {
     const about = `${run.note.pitch} ${run.other.grip} ${run.note.hz}`;
     if (about !== run.about) Object.assign(run, { about, taken: [], refused: [] });
     hands.replaceChildren(...both(run));
+    expected.textContent = `Expected of the other grip: ${cents(run.other.cents, run.other.spread)}.`;
     start.textContent = run.taken.length ? `Go on with take ${run.taken.length + 1} of ${run.note.order.length}` : "Start the microphone";
     start.disabled = false;
   };
@@ -58,12 +59,13 @@ function begin(run, body, pitch, grip) {
     problem.hidden = start.disabled = true;
     try {
       run.note = await ask("/record/grips", { wishes: flute(), pitch: note.value.trim() });
-      choice.replaceChildren(...run.note.others.map((one) => el("option", { value: one.grip, text: `${one.short} (${KIND[one.kind] ?? one.kind}, ${cents(one.cents, one.spread)})` })));
+      choice.replaceChildren(...run.note.others.map((one) => el("option", { value: one.grip, text: `${one.short} (${KIND[one.kind] ?? one.kind})` })));
       if (run.note.others.some((one) => one.grip === grip)) choice.value = grip;
       show();
     } catch (refusal) {
       choice.replaceChildren();
       hands.replaceChildren();
+      expected.textContent = "";
       showProblem(problem, refusal);
     }
   };
@@ -71,7 +73,7 @@ function begin(run, body, pitch, grip) {
   choice.addEventListener("change", show);
   body.replaceChildren(
     el("div", { class: "row" }, el("label", {}, "Note ", note), el("label", {}, "Grip ", choice)),
-    hands,
+    hands, expected,
     el("p", { text: "Three takes of the standard grip, three of the other one, three of the standard one again: each two seconds, mf, with little vibrato, a breath of silence between. Each note is heard by itself; your hands stay on the flute." }),
     el("p", { class: "quiet care", text: CARE }),
     problem, el("div", { class: "row" }, start));
@@ -97,7 +99,7 @@ async function listen(run, body, back) {
     hand.from(standardMean(run.taken) === null ? "the tempered note at A = 440 Hz" : "your standard grip");
     undo.disabled = !place;
   };
-  const undo = el("button", { type: "button", id: "record-back", text: "Take the last one back", on: { click: () => {
+  const undo = el("button", { type: "button", id: "record-back", text: "Drop the last take", on: { click: () => {
     run.taken.pop();
     problem.hidden = true;
     show();
@@ -108,7 +110,7 @@ async function listen(run, body, back) {
     if (refusal) showProblem(body.querySelector(".problem"), refusal);
     body.querySelector("#record-start")?.focus();
   };
-  const stop = el("button", { type: "button", id: "record-stop", text: "Stop", on: { click: () => leave() } });
+  const stop = el("button", { type: "button", id: "record-stop", text: "Microphone off", on: { click: () => leave() } });
 
   const point = async () => {
     asking = true;
@@ -156,9 +158,10 @@ async function listen(run, body, back) {
   run.microphone = opened;
   show();
   body.replaceChildren(
-    el("div", { class: "record-top" }, hands, el("div", {}, words, hand.words)), hand.scale, meter.box, problem, takes,
+    el("div", { class: "record-top" }, hands, el("div", {}, words, el("div", { class: "record-say" }, el("p", { class: "on-air", text: `Play ${name(pitch)} for two seconds, then rest.` }), problem), hand.words)),
+    el("div", { class: "record-live" }, hand.scale, meter.box, takes),
     opened.changed ? el("p", { class: "quiet", text: "Your browser changes the sound of this microphone (echo, noise or level): switch that off in its settings if you can." }) : "",
-    el("div", { class: "row" }, stop, undo, el("span", { class: "on-air", text: `The microphone is on. Play ${name(pitch)} for two seconds, then rest.` })));
+    el("div", { class: "row" }, stop, undo));
   stop.focus({ preventScroll: true });
   body.closest("dialog").scrollTop = 0;
   return null;

@@ -17,6 +17,12 @@ export const flute = () => {
   return { flute: mine || state.opened.flute, parts, cents: own };
 };
 
+/** A sentence whose line never ends within a grip. */
+function whole(sentence, grip) {
+  const [before, ...after] = sentence.split(grip);
+  return after.length ? [before, el("span", { class: "whole", text: grip }), after.join(grip)] : [before];
+}
+
 /** Show what the takes of a run say; `again` is what begins anew. */
 export async function showTable(run, body, again) {
   const { note: { pitch }, other, taken } = run, problem = problemLine();
@@ -36,13 +42,13 @@ export async function showTable(run, body, again) {
   } } });
   const rows = [
     ["Against your standard grip", cents(own.cents_vs_standard, own.cents_vs_standard_spread ?? own.cents_spread)],
-    ["In your list", cents(own.cents, own.cents_spread)],
+    ["In your tuner's list", cents(own.cents, own.cents_spread)],
     ["Expected so far", cents(other.cents, other.spread)],
     ["Your A4", found.reference_hz === null ? "unknown" : `${found.reference_hz.toFixed(1)} Hz`],
     ["Takes", `${taken.length} used, ${run.refused.length} not`],
   ];
   body.replaceChildren(
-    el("p", { class: "record-now", role: "status", text: found.sentence.replace(pitch, name(pitch)) }),
+    el("p", { class: "record-now", role: "status", }, whole(found.sentence.replace(pitch, name(pitch)), other.short)),
     el("div", { class: "takes" }, dots({ order: run.note.order, taken, refused: run.refused, grip: other.short })),
     el("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "What was measured" }, el("table", {}, el("tbody", {}, rows.map(([words, value]) => el("tr", {}, el("th", { scope: "row", text: words }), el("td", { text: value })))))),
     el("p", { class: "quiet", text: "Nothing is kept yet. Accept takes the reading into this session, and the grips are worked out anew; Undo takes it back." }),
