@@ -218,12 +218,14 @@ class Solver:
         *,
         at_once: bool = False,
         near: Sequence[RouteNote] = (),
+        last: Charged | None = None,
         most_milli: int | None = None,
     ) -> Ground:
         """The solved pieces of a passage. Raises RequestError for pins that cannot hold.
 
         `at_once` gives a good route with nothing to learn, where there is one, and leaves the search out.
-        `near` are the notes of a route under other wishes: the search begins from it.
+        `near` are the notes of a route under other wishes: the search begins from it. `last` is what the
+        route under other pins was searched on.
         `most_milli` as of `solved`.
         """
         notes = with_asked_trills(passage.notes, self.book, wishes)
@@ -234,7 +236,7 @@ class Solver:
         trellises = tuple(stretch_trellises(columns, builder, about, links))
         between = tuple(links)
         pieces, charged, points = self.pieces(
-            notes, trellises, between, wishes, at_once=at_once, near=near, most_milli=most_milli
+            notes, trellises, between, wishes, at_once=at_once, near=near, last=last, most_milli=most_milli
         )
         curve = curve_steps(points, charged, builder, between) if charged and wishes.curve else ()
         return Ground(tuple(columns), pieces, about, between, builder, charged, curve)
@@ -262,6 +264,7 @@ class Solver:
         *,
         at_once: bool = False,
         near: Sequence[RouteNote] = (),
+        last: Charged | None = None,
         most_milli: int | None = None,
     ) -> tuple[tuple[Piece, ...], Charged | None, tuple[CurvePoint, ...]]:
         """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
@@ -271,7 +274,9 @@ class Solver:
             network = charged_network(trellises, self.charging(notes))
             charged = nothing_learnt(network) if at_once else None
             below = INF if most_milli is None else (most_milli + 1) * STEP  # whatever the order of ties adds
-            charged = charged or charged_route(network, steady, near=_path_of(network, near), below=below)
+            charged = charged or charged_route(
+                network, steady, near=_path_of(network, near), below=below, last=last
+            )
         if charged is None:
             paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
             return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None, ()
