@@ -104,8 +104,9 @@ def charged_route(
     left_out: list[NewGrip] = []
     known = last.starts if last else {}
     part, ids = network, [every_place(len(column)) for column in network.nodes]
-    starts = {NOTHING: None if least else start_of(part, known.get(NOTHING))}
-    answer = least or least_charged(part, start=starts[NOTHING], near=near, below=below)
+    start = None if least else start_of(part, known.get(NOTHING))
+    answer = least or least_charged(part, start=start, near=near, below=below)
+    starts = {NOTHING: start and replace(start, path=answer.path)}
     if not answer.path:
         return None
     while True:
@@ -116,14 +117,14 @@ def charged_route(
         less = part.elsewhere(weak)
         smaller = part.only(less)
         without = frozenset(weak).union(*starts)
-        start = start_of(smaller, known.get(without))
+        start = start_of(smaller, known.get(without) or (last and start))
         near = _within(less, near)
         sure = least_charged(smaller, start=start, near=near)
         if not sure.path:  # no route does without all of them
             break
         left_out += [grip for grip in new if grip.key in weak]
         ids = [tuple([ids[p][k] for k in kept]) for p, kept in enumerate(less)]
-        part, answer, starts[without] = smaller, sure, start
+        part, answer, starts[without] = smaller, sure, start and replace(start, path=sure.path)
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))
     bound = effort_of(answer.bound)
     return Charged(network, path, part, ids, bound, tuple(new), tuple(left_out), starts=starts)

@@ -101,8 +101,9 @@ class _ChargedSearch:
         self.cost: Cost = below
         self.labels = self.branches = 0
         self.tried: set[Keys] = set()
-        if near:
-            self._keep(list(near))
+        for path in (near, start.path if start else ()):
+            if path:
+                self._keep(list(path))
 
     def answer(self) -> ChargedPath:
         """The best route found and the least bound of what was left unsearched."""

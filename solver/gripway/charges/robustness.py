@@ -61,7 +61,7 @@ class Steadiness:
         self.between = between
         self._links: dict[int, _Links] = {}
         self._settings: dict[tuple[int, int], Setting] = {}
-        self._candidates: dict[tuple[int, int], Candidate] = {}
+        self._candidates: dict[tuple[int, int], tuple[Candidate, Candidate]] = {}  # keeps the ids in use
         self._costs: dict[tuple[object, ...], int] = {}
 
     @cached_property
@@ -132,7 +132,6 @@ class Steadiness:
         key = (id(model), id(candidate))
         if key not in self._candidates:
             sizes, little = model.tables.support, model.player.little_finger_supports
-            self._candidates[key] = replace(
-                candidate, support=support(candidate.grip, sizes, little_finger=little)
-            )
-        return self._candidates[key]
+            held = support(candidate.grip, sizes, little_finger=little)
+            self._candidates[key] = candidate, replace(candidate, support=held)
+        return self._candidates[key][1]

@@ -5,6 +5,7 @@ there: shares come to a charge at most, leanings to that of a pair. So the next 
 them, and only where nodes have come or gone.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.charges.lower_bound import (
@@ -16,6 +17,7 @@ from gripway.charges.lower_bound import (
     plain_look,
     raised,
 )
+from gripway.charges.near_path import near_path
 from gripway.trellis.constrained_network import ConstrainedNetwork
 
 MOST_KEPT = 3_000
@@ -24,11 +26,12 @@ MOST_KEPT = 3_000
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """A network, multipliers for it, and the look at it under these."""
+    """A network, multipliers for it, the look at it under these; a path near its least one, where one is known."""
 
     network: ConstrainedNetwork
     multipliers: Multipliers
     look: Look
+    path: Sequence[int] = ()
 
     @property
     def plain(self) -> Look | None:
@@ -36,16 +39,30 @@ class Start:
         return self.look if self.multipliers == NONE else None
 
     def of(self, network: ConstrainedNetwork) -> "Start | None":
-        """The same for a network under other pins, its bound raised; None where it is another passage's."""
+        """The same for a network under other pins; None where it is another passage's.
+
+        The bound is raised once where it does not prove the path already.
+        """
         if _charging(network) != _charging(self.network):
             return None
         keyed = keyed_columns(network, frozenset())
-        here = looked(network, keyed, self.multipliers, self.look.copy())
-        if not here.path:
+        best = looked(network, keyed, self.multipliers, self.look.copy())
+        if not best.path:
             return None
-        tried = looked(network, keyed, raised(network, keyed, here), here.look.copy())
-        best = max(here, tried, key=lambda bound: bound.cost)
-        return Start(network, best.multipliers, best.look)
+        path = min(self._near(network) or best.path, best.path, key=network.charged_cost)
+        if best.cost < network.charged_cost(path):
+            tried = looked(network, keyed, raised(network, keyed, best), best.look.copy())
+            best = max(best, tried, key=lambda bound: bound.cost)
+        return Start(network, best.multipliers, best.look, path)
+
+    def _near(self, network: ConstrainedNetwork) -> list[int]:
+        """The path in another network, chosen anew around grips that are not there; empty where it breaks."""
+        columns = zip(self.network.columns, self.path, network.columns, strict=True) if self.path else ()
+        places = (
+            next((place for place, each in enumerate(after) if each is before[k]), None)
+            for before, k, after in columns
+        )
+        return near_path(network, list(places))
 
 
 def start_of(network: ConstrainedNetwork, last: Start | None = None) -> Start | None:

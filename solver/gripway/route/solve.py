@@ -105,6 +105,7 @@ class Solver:
             self.crossings.share if self.crossings else None,
             lambda candidate, other: self.trill_points.points(candidate, other),
         )
+        self._steady: Steadiness | None = None
         self._shaken: ShakenModels = beside._shaken if beside else ShakenModels(self.model)
         self.trill_points: TrillPoints = TrillPoints(knowledge, self.model)
         self.tables: EffortTables = knowledge.tables
@@ -285,8 +286,11 @@ class Solver:
         return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged, points
 
     def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
-        """What says of the grips to learn in these notes whether they stay worth it."""
-        return Steadiness(self._shaken, notes, between)
+        """What says of the grips to learn in these notes whether they stay worth it; kept for the next pin."""
+        known = self._steady
+        if known is None or known.notes is not notes or known.between != between:
+            known = self._steady = Steadiness(self._shaken, notes, between)
+        return known
 
     def curve(self, ground: Ground) -> tuple[CurveStep, ...]:
         """The learning curve of what was searched without one, and without a number of grips to learn."""
