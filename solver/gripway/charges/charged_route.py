@@ -117,7 +117,7 @@ def charged_route(
         less = part.elsewhere(weak)
         smaller = part.only(less)
         without = frozenset(weak).union(*starts)
-        start = start_of(smaller, known.get(without) or (last and start))
+        start = start_of(smaller, known.get(without) or (start if last else None))
         near = _within(less, near)
         sure = least_charged(smaller, start=start, near=near)
         if not sure.path:  # no route does without all of them
@@ -210,21 +210,25 @@ def _asides(charged: Charged) -> dict[int, list[Cost]]:
     learnt, left_out = network.learnt(path), {grip.key: grip.saves_milli for grip in charged.left_out}
     extra: dict[int, list[Cost]] = {}
 
-    def beside(key: Key) -> Cost:
-        if key in learnt:  # by its pin
-            return STEP * left_out[key]
+    def beside(key: Key | None, own: Key | None) -> Cost:
+        if key is None or key == own:
+            return 0
+        if key in learnt:  # where it was left out, by its pin
+            return STEP * left_out.get(key, 0)
         return INF if charged.closed else STEP * max(network.charge_milli, left_out.get(key, 0))
 
-    for p, counted in enumerate(network.counted):
-        new = {key for key in counted.new if key is not None and (key not in learnt or key in left_out)}
-        if new := new - {counted.new[path[p]]}:
-            charges = {key: beside(key) for key in new}
-            extra[p] = [0 if key is None else charges.get(key, 0) for key in counted.new]
+    known: dict[tuple[int, Key | None], list[Cost]] = {}
+    for p, (counted, k) in enumerate(zip(network.counted, path, strict=True)):
+        own = counted.new[k]
+        if (id(counted), own) not in known:
+            known[id(counted), own] = [beside(key, own) for key in counted.new]
+        if any(known[id(counted), own]):
+            extra[p] = known[id(counted), own]
     for a, b in network.returns:
         for here, there in ((a, b), (b, a)):
             rows, other = network.counted[here].rows, network.counted[there].rows[path[there]]
             if rows[path[here]] == other and any(row != other for row in rows):
-                column = extra.setdefault(here, [0] * len(rows))
-                for k, row in enumerate(rows):
-                    column[k] += network.return_milli * STEP * (row != other)
+                charge = network.return_milli * STEP
+                column = extra.get(here, [0] * len(rows))
+                extra[here] = [more + charge * (row != other) for more, row in zip(column, rows, strict=True)]
     return extra

@@ -71,28 +71,35 @@ class Steadiness:
 
     def __call__(self, network: ConstrainedNetwork, one: Sequence[int], other: Sequence[int]) -> Pays:
         """Whether path `one` is worth a new grip that path `other` goes without."""
-        saved = [self._saved(draw, network, one, other) for draw in range(len(self.models))]
+        differ = [p for p, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
+        learnt = len(network.learnt(other)) - len(network.learnt(one))
+        changed = len(network.changed(other)) - len(network.changed(one))
+        saved = []
+        for draw, model in enumerate(self.models):
+            charges = learnt * charge_of(len(self.notes), model) + changed * return_charge_of(model)
+            saved.append(charges + self._saved(draw, network, differ, one, other))
         share = sum(each > 0 for each in saved) / len(saved)
         spare = self.shaking.steady_margin_factor - 1.0  # the charge itself is in what is saved
         firm = sum(saved) / len(saved) >= spare * network.charge_milli
         return Pays(share, firm and share >= self.shaking.steady_least_share)
 
-    def _saved(self, draw: int, network: ConstrainedNetwork, one: Sequence[int], other: Sequence[int]) -> int:
-        """Thousandths that path `one` takes less than path `other` in one draw, all charges included."""
+    def _saved(
+        self,
+        draw: int,
+        network: ConstrainedNetwork,
+        differ: Sequence[int],
+        one: Sequence[int],
+        other: Sequence[int],
+    ) -> int:
+        """Thousandths that path `one` takes less than path `other` in one draw, charges left out."""
         model, between = self.models[draw], self._between(draw)
-        differ = [p for p, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
         total = sum(self._held(model, between, network, p, other[p]) for p in differ)
         total -= sum(self._held(model, between, network, p, one[p]) for p in differ)
         for p in sorted({*differ, *(q + 1 for q in differ)}):
             if 0 < p < len(one) and network.places[p] == network.places[p - 1] + 1:
                 total += self._moved(model, between, network, p, other[p - 1], other[p])
                 total -= self._moved(model, between, network, p, one[p - 1], one[p])
-        shaken_network = replace(
-            network,
-            charge_milli=charge_of(len(self.notes), model),
-            return_milli=return_charge_of(model),
-        )
-        return total + shaken_network.charges_milli(other) - shaken_network.charges_milli(one)
+        return total
 
     def _between(self, draw: int) -> _Links:
         if draw not in self._links:

@@ -26,7 +26,7 @@ MOST_KEPT = 3_000
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """A network, multipliers for it, the look at it under these; a path near its least one, where one is known."""
+    """A network, multipliers for it, the look at it under these; a path near its least, where known."""
 
     network: ConstrainedNetwork
     multipliers: Multipliers

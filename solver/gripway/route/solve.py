@@ -286,7 +286,7 @@ class Solver:
         return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged, points
 
     def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
-        """What says of the grips to learn in these notes whether they stay worth it; kept for the next pin."""
+        """What says of the grips to learn in these notes whether they stay worth it; kept for more pins."""
         known = self._steady
         if known is None or known.notes is not notes or known.between != between:
             known = self._steady = Steadiness(self._shaken, notes, between)
