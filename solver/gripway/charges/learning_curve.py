@@ -67,9 +67,9 @@ class _Curve:
 
     @cached_property
     def start(self) -> Start | None:
-        """The plain look, which serves every charge."""
+        """The plain look, which serves every charge; the path is that of one charge only."""
         known = self.charged.start
-        return known if known and known.plain else start_of(self.part)
+        return replace(known, path=()) if known and known.plain else start_of(self.part)
 
     def ends(self) -> tuple[CurvePoint, ...]:
         """The point without new grips, and that of the answer."""
