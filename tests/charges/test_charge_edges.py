@@ -67,10 +67,9 @@ class Told(Steadiness):
 
     def __init__(self, *saved: int) -> None:
         self.told, self.shaking = saved, SHAKING
-        self.models = saved  # type: ignore[assignment]
 
-    def _saved(self, draw: int, *_: object) -> int:
-        return self.told[draw]
+    def _saved(self, *_: object) -> list[int]:
+        return list(self.told)
 
 
 def steady(*saved: int, charge_milli: int = 0) -> Pays:

@@ -10,7 +10,8 @@ from tests.tiers import examples
 
 from gripway.charges import least_path as charged_path
 from gripway.charges.least_path import evened, least_charged
-from gripway.charges.lower_bound import plain_look
+from gripway.charges.lower_bound import NONE, plain_look
+from gripway.charges.search_start import Start
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork
 from gripway.trellis.path import INF, least_path
 
@@ -122,11 +123,11 @@ def test_the_same_network_gets_the_same_answer(seed: int) -> None:
 def test_the_plain_look_serves_every_charge(seed: int, charge: int) -> None:
     """A look at the network made before, under another charge, gives the same path and is not used up."""
     network = charged_network(seed, 6)
-    plain = plain_look(network)
+    start = Start(network, NONE, plain_look(network))
     other = replace(network, charge_milli=charge)
     for _ in range(2):
-        assert least_charged(other, plain=plain) == least_charged(other)
-    assert plain == plain_look(network)
+        assert least_charged(other, start=start) == least_charged(other)
+    assert start.look == plain_look(network)
 
 
 @given(SEEDS)

@@ -137,11 +137,14 @@ def asked_places(notes: tuple[Note, ...], wishes: Wishes) -> frozenset[int]:
 def pins_by_place(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Pin]:
     """Pins by note index; a pin by id holds each time the note is played. Raises RequestError for none."""
     pinned: dict[int, Pin] = {}
+    places_of: dict[str | None, list[int]] = {}
+    for place, note in enumerate(notes if wishes.pins else ()):
+        places_of.setdefault(note.id, []).append(place)
     for pin in wishes.pins:
         if isinstance(pin.note, int):
             places = [pin.note] if 0 <= pin.note < len(notes) else []
         else:
-            places = [place for place, note in enumerate(notes) if note.id == pin.note]
+            places = places_of.get(pin.note, [])
         if not places:
             name = (
                 pin.note + 1 if isinstance(pin.note, int) and pin.note >= 0 else pin.note

@@ -4,20 +4,18 @@ The stretches of a passage are searched together, since a grip learnt in one ser
 does not keep its worth when the judged figures are shaken is left out, and the route searched anew.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from gripway.charges.least_path import ChargedPath, evened, least_charged
-from gripway.charges.lower_bound import Look, plain_look
 from gripway.charges.robustness import Pays
+from gripway.charges.search_start import Start, start_of
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key, every_place
 from gripway.trellis.path import INF, Cost
 from gripway.trellis.trellis import Trellis, effort_of
 
-MOST_KEPT = 3_000
-"""Columns up to which the plain look at a network is kept for its learning curve."""
-
 Keys = frozenset[Key]
+NOTHING: Keys = frozenset()
 
 Steady = Callable[[ConstrainedNetwork, Sequence[int], Sequence[int]], Pays]
 """Whether one path of a network is worth a new grip that another goes without, when tables are shaken."""
@@ -44,8 +42,8 @@ class Charged:
     `left_out` are grips that would have paid by the tables as they stand but not by most shaken ones
     (one that is pinned: beyond its pinned notes);
     `part` is the network without them, `ids` the places of its nodes in the whole one. `closed` says
-    that the number of new grips was asked for: no other may be learnt. `plain` is the plain look at `part`,
-    kept for the learning curve where the part is short enough.
+    that the number of new grips was asked for: no other may be learnt. `starts` are what the searches began
+    from, by the grips left out before each: for the learning curve, and for the next search.
     """
 
     network: ConstrainedNetwork
@@ -56,7 +54,12 @@ class Charged:
     new: tuple[NewGrip, ...]
     left_out: tuple[NewGrip, ...] = ()
     closed: bool = False
-    plain: Look | None = field(default=None, compare=False, repr=False)
+    starts: Mapping[Keys, Start | None] = field(default_factory=dict, compare=False, repr=False)
+
+    @property
+    def start(self) -> Start | None:
+        """What the search of `part` began from, where that is kept."""
+        return self.starts.get(frozenset(grip.key for grip in self.left_out))
 
     @property
     def milli(self) -> int:
@@ -91,16 +94,19 @@ def charged_route(
     least: ChargedPath | None = None,
     near: Sequence[int] = (),
     below: Cost = INF,
+    last: Charged | None = None,
 ) -> Charged | None:
     """The least route with its charges, of grips that stay worth it; None where there is no route.
 
     `least` is the answer of `least_charged` to the whole network, where that is known, `near` a path
-    to begin from, `below` as there.
+    to begin from, `below` as there, `last` the answer under other pins, whose looks are gone on with.
     """
     left_out: list[NewGrip] = []
+    known = last.starts if last else {}
     part, ids = network, [every_place(len(column)) for column in network.nodes]
-    plain = None if least else _kept_look(part)
-    answer = least or least_charged(part, plain=plain, near=near, below=below)
+    start = None if least else start_of(part, known.get(NOTHING))
+    answer = least or least_charged(part, start=start, near=near, below=below)
+    starts = {NOTHING: start and replace(start, path=answer.path)}
     if not answer.path:
         return None
     while True:
@@ -110,17 +116,18 @@ def charged_route(
             break
         less = part.elsewhere(weak)
         smaller = part.only(less)
-        look = _kept_look(smaller)
+        without = frozenset(weak).union(*starts)
+        start = start_of(smaller, known.get(without) or (start if last else None))
         near = _within(less, near)
-        sure = least_charged(smaller, plain=look, near=near)
+        sure = least_charged(smaller, start=start, near=near)
         if not sure.path:  # no route does without all of them
             break
         left_out += [grip for grip in new if grip.key in weak]
         ids = [tuple([ids[p][k] for k in kept]) for p, kept in enumerate(less)]
-        part, answer, plain = smaller, sure, look
+        part, answer, starts[without] = smaller, sure, start and replace(start, path=sure.path)
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))
     bound = effort_of(answer.bound)
-    return Charged(network, path, part, ids, bound, tuple(new), tuple(left_out), plain=plain)
+    return Charged(network, path, part, ids, bound, tuple(new), tuple(left_out), starts=starts)
 
 
 def _within(keep: Sequence[Sequence[int]], path: Sequence[int]) -> list[int]:
@@ -143,12 +150,6 @@ def nothing_learnt(network: ConstrainedNetwork) -> Charged | None:
     pinned = tuple(NewGrip(key, 0, 1.0, named=True) for key in sorted(network.learnt(path)))
     ids = [every_place(len(column)) for column in network.nodes]
     return Charged(network, path, network, ids, 0, pinned)
-
-
-def _kept_look(network: ConstrainedNetwork) -> Look | None:
-    """The plain look at a network that is short enough to keep it, and whose charges make a difference."""
-    short = len(network.nodes) <= MOST_KEPT
-    return plain_look(network) if short and not network.same_charges else None
 
 
 def new_grips(network: ConstrainedNetwork, path: Sequence[int], steady: Steady) -> list[NewGrip]:
@@ -209,21 +210,25 @@ def _asides(charged: Charged) -> dict[int, list[Cost]]:
     learnt, left_out = network.learnt(path), {grip.key: grip.saves_milli for grip in charged.left_out}
     extra: dict[int, list[Cost]] = {}
 
-    def beside(key: Key) -> Cost:
-        if key in learnt:  # by its pin
-            return STEP * left_out[key]
+    def beside(key: Key | None, own: Key | None) -> Cost:
+        if key is None or key == own:
+            return 0
+        if key in learnt:  # where it was left out, by its pin
+            return STEP * left_out.get(key, 0)
         return INF if charged.closed else STEP * max(network.charge_milli, left_out.get(key, 0))
 
-    for p, counted in enumerate(network.counted):
-        new = {key for key in counted.new if key is not None and (key not in learnt or key in left_out)}
-        if new := new - {counted.new[path[p]]}:
-            charges = {key: beside(key) for key in new}
-            extra[p] = [0 if key is None else charges.get(key, 0) for key in counted.new]
+    known: dict[tuple[int, Key | None], list[Cost]] = {}
+    for p, (counted, k) in enumerate(zip(network.counted, path, strict=True)):
+        own = counted.new[k]
+        if (id(counted), own) not in known:
+            known[id(counted), own] = [beside(key, own) for key in counted.new]
+        if any(known[id(counted), own]):
+            extra[p] = known[id(counted), own]
     for a, b in network.returns:
         for here, there in ((a, b), (b, a)):
             rows, other = network.counted[here].rows, network.counted[there].rows[path[there]]
             if rows[path[here]] == other and any(row != other for row in rows):
-                column = extra.setdefault(here, [0] * len(rows))
-                for k, row in enumerate(rows):
-                    column[k] += network.return_milli * STEP * (row != other)
+                charge = network.return_milli * STEP
+                column = extra.get(here, [0] * len(rows))
+                extra[here] = [more + charge * (row != other) for more, row in zip(column, rows, strict=True)]
     return extra

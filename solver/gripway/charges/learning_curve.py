@@ -10,10 +10,12 @@ charge makes least is least for what it uses; recalled, not read again.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 from gripway.charges.charged_route import Charged
 from gripway.charges.least_path import evened, least_charged
+from gripway.charges.search_start import Start, start_of
 from gripway.trellis.constrained_network import ConstrainedNetwork, Key
 from gripway.trellis.trellis import effort_of
 
@@ -62,6 +64,12 @@ class _Curve:
         self.paths: dict[int, tuple[int, list[int]]] = {}  # by new grips: effort, path
         self.bounds: list[tuple[int, int]] = []  # charge, bound of effort and charges
         self.none_milli = 0
+
+    @cached_property
+    def start(self) -> Start | None:
+        """The plain look, which serves every charge; the path is that of one charge only."""
+        known = self.charged.start
+        return replace(known, path=()) if known and known.plain else start_of(self.part)
 
     def ends(self) -> tuple[CurvePoint, ...]:
         """The point without new grips, and that of the answer."""
@@ -122,7 +130,7 @@ class _Curve:
 
     def _solve(self, charge_milli: int) -> None:
         network = replace(self.part, charge_milli=charge_milli)
-        found = least_charged(network, MOST_BRANCHES, self.charged.plain)
+        found = least_charged(network, MOST_BRANCHES, self.start)
         self._offer(found.path)
         self.bounds.append((charge_milli, effort_of(found.bound)))
 

@@ -26,6 +26,7 @@ from gripway.charges.lower_bound import (
     keyed_columns,
     with_shares,
 )
+from gripway.charges.search_start import Start
 from gripway.charges.shrunk_network import Part
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
 from gripway.trellis.path import INF, Cost, forward, least_path, trace_back
@@ -63,22 +64,22 @@ class ChargedPath:
 def least_charged(
     network: ConstrainedNetwork,
     most_branches: int = MOST_BRANCHES,
-    plain: Look | None = None,
+    start: Start | None = None,
     near: Sequence[int] = (),
     below: Cost = INF,
 ) -> ChargedPath:
     """The least path of a network with its charges; limits of the network are not looked at.
 
-    `plain` is the network's `plain_look` where it is known. `near` is a path that may be near the least
+    `start` is what is known of the network already. `near` is a path that may be near the least
     one: what costs more than it is left out from the beginning, and where the count of work runs out, none
     that costs more is given. Of a network that is known to have a path that costs less than `below`,
     whatever costs as much is left out at once.
     """
     if below < INF:
-        found = _ChargedSearch(network, most_branches, plain, near, below).answer()
+        found = _ChargedSearch(network, most_branches, start, near, below).answer()
         if found.path:
             return found
-    return _ChargedSearch(network, most_branches, plain, near).answer()
+    return _ChargedSearch(network, most_branches, start, near).answer()
 
 
 class _ChargedSearch:
@@ -88,19 +89,21 @@ class _ChargedSearch:
         self,
         network: ConstrainedNetwork,
         most_branches: int,
-        plain: Look | None,
+        start: Start | None,
         near: Sequence[int],
         below: Cost = INF,
     ) -> None:
-        self.network, self.plain = network, plain
+        self.network, self.start = network, start
+        self.plain: Look | None = None
         self.most_branches, self.most_labels = most_branches, MOST_LABELS
         self.charge = network.charge_milli * STEP
         self.path: list[int] = []
         self.cost: Cost = below
         self.labels = self.branches = 0
         self.tried: set[Keys] = set()
-        if near:
-            self._keep(list(near))
+        for path in (near, start.path if start else ()):
+            if path:
+                self._keep(list(path))
 
     def answer(self) -> ChargedPath:
         """The best route found and the least bound of what was left unsearched."""
@@ -108,13 +111,16 @@ class _ChargedSearch:
             _, path = least_path(self.network.nodes, self.network.blocks)
             cost = self.network.charged_cost(path) if path else INF
             return ChargedPath(path, cost, cost)
-        part = Part.of(self.network)
-        if self.plain and self.cost < INF:
-            keep = self._under(map(self.plain.through, part.columns), self.cost)
+        part, under = Part.of(self.network), NONE
+        if self.start and self.cost < INF:
+            keep = self._under(map(self.start.look.through, part.columns), self.cost)
             if not all(keep):
                 return ChargedPath(self.path, self.cost, self.cost)
-            part, self.plain = part.only(keep)[0], None
-        bound = self._branch(part, frozenset(), NONE)
+            part, where = part.only(keep)
+            under = self.start.multipliers.of_part(part.network, where)
+        elif self.start:
+            self.plain = self.start.plain
+        bound = self._branch(part, frozenset(), under)
         return ChargedPath(self.path, self.cost, min(bound, self.cost))
 
     def _branch(self, part: Part, learnt: Keys, start: Multipliers) -> Cost:

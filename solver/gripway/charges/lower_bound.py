@@ -46,6 +46,10 @@ class Look:
         """The least cost through each node of a column."""
         return list(map(add, self.to[place], self.rest[place]))
 
+    def copy(self) -> "Look":
+        """The same to be used up."""
+        return Look(self.nodes, self.blocks, [*self.to], [*self.rest])
+
 
 @dataclass(frozen=True, slots=True)
 class Bound:
@@ -125,20 +129,20 @@ def charged_bound(
     `best_known` is the cost of the best route known (charges for `learnt` taken off), `plain` the network's
     plain look where it is known, which is not used up.
     """
-    keyed, charge = keyed_columns(network, learnt), network.charge_milli * STEP
+    keyed = keyed_columns(network, learnt)
     if plain and start == NONE:
-        best = seen = _seen(network, start, Look(plain.nodes, plain.blocks, [*plain.to], [*plain.rest]))
+        best = seen = _seen(network, start, plain.copy())
     else:
-        best = seen = _look(network, keyed, start)
+        best = seen = looked(network, keyed, start)
     for _ in range(rounds):
         if not seen.path or best.cost >= best_known:
             break
-        tried = Multipliers(_shares(keyed, seen, charge), _leanings(network, seen))
+        tried = raised(network, keyed, seen)
         if tried == seen.multipliers:
             break
         if best is seen:
             best = replace(best, kept=tuple(map(_packed, best.through)))
-        seen, before = _look(network, keyed, tried, seen.look), best.cost
+        seen, before = looked(network, keyed, tried, seen.look), best.cost
         if seen.cost > best.cost:
             best = seen
         if best_known < INF and seen.cost - before < (best_known - before) // ENOUGH:
@@ -189,14 +193,14 @@ def nodes_under(network: ConstrainedNetwork, keyed: Keyed, under: Multipliers) -
     return nodes
 
 
-def _look(network: ConstrainedNetwork, keyed: Keyed, under: Multipliers, last: Look | None = None) -> Bound:
+def looked(network: ConstrainedNetwork, keyed: Keyed, under: Multipliers, last: Look | None = None) -> Bound:
     """The least path and the bound through every node under these multipliers; `last` looked at others."""
-    return _seen(network, under, _looked(nodes_under(network, keyed, under), network.blocks, last))
+    return _seen(network, under, _renewed(nodes_under(network, keyed, under), network.blocks, last))
 
 
 def plain_look(network: ConstrainedNetwork) -> Look:
     """The look under no multipliers, which is the same whatever is charged."""
-    return _looked(network.nodes, network.blocks, None)
+    return _renewed(network.nodes, network.blocks, None)
 
 
 def _seen(network: ConstrainedNetwork, under: Multipliers, look: Look) -> Bound:
@@ -209,13 +213,18 @@ def _seen(network: ConstrainedNetwork, under: Multipliers, look: Look) -> Bound:
     return Bound(path, least, under, look)
 
 
-def _looked(nodes: Sequence[Sequence[Cost]], blocks: Sequence[Block], last: Look | None) -> Look:
+def _renewed(nodes: Sequence[Sequence[Cost]], blocks: Sequence[Block], last: Look | None) -> Look:
     """The least costs under these node costs, from those of the last look where there was one."""
     if last is None:
         return Look(nodes, blocks, forward(nodes, blocks), backward(nodes, blocks))
     now = Look(nodes, blocks, [], [])
     to, rest = renewed_forward(last, UsedUp(last.to), now), renewed_backward(last, UsedUp(last.rest), now)
     return Look(nodes, blocks, to, rest)
+
+
+def raised(network: ConstrainedNetwork, keyed: Keyed, seen: Bound) -> Multipliers:
+    """Multipliers that may show a better bound than the one seen."""
+    return Multipliers(_shares(keyed, seen, network.charge_milli * STEP), _leanings(network, seen))
 
 
 def _shares(keyed: Keyed, seen: Bound, charge: Cost) -> Shares:

@@ -61,7 +61,7 @@ class Steadiness:
         self.between = between
         self._links: dict[int, _Links] = {}
         self._settings: dict[tuple[int, int], Setting] = {}
-        self._candidates: dict[tuple[int, int], Candidate] = {}
+        self._candidates: dict[tuple[int, int], tuple[Candidate, Candidate]] = {}  # keeps the ids in use
         self._costs: dict[tuple[object, ...], int] = {}
 
     @cached_property
@@ -71,28 +71,40 @@ class Steadiness:
 
     def __call__(self, network: ConstrainedNetwork, one: Sequence[int], other: Sequence[int]) -> Pays:
         """Whether path `one` is worth a new grip that path `other` goes without."""
-        saved = [self._saved(draw, network, one, other) for draw in range(len(self.models))]
+        saved = self._saved(network, one, other)
         share = sum(each > 0 for each in saved) / len(saved)
         spare = self.shaking.steady_margin_factor - 1.0  # the charge itself is in what is saved
         firm = sum(saved) / len(saved) >= spare * network.charge_milli
         return Pays(share, firm and share >= self.shaking.steady_least_share)
 
-    def _saved(self, draw: int, network: ConstrainedNetwork, one: Sequence[int], other: Sequence[int]) -> int:
-        """Thousandths that path `one` takes less than path `other` in one draw, all charges included."""
-        model, between = self.models[draw], self._between(draw)
+    def _saved(self, network: ConstrainedNetwork, one: Sequence[int], other: Sequence[int]) -> list[int]:
+        """Thousandths that path `one` takes less than path `other` in each draw, all charges included."""
         differ = [p for p, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
+        learnt = len(network.learnt(other)) - len(network.learnt(one))
+        changed = len(network.changed(other)) - len(network.changed(one))
+        saved = []
+        for draw, model in enumerate(self.models):
+            charges = learnt * charge_of(len(self.notes), model) + changed * return_charge_of(model)
+            saved.append(charges + self._less(draw, network, differ, one, other))
+        return saved
+
+    def _less(
+        self,
+        draw: int,
+        network: ConstrainedNetwork,
+        differ: Sequence[int],
+        one: Sequence[int],
+        other: Sequence[int],
+    ) -> int:
+        """Thousandths that path `one` takes less than path `other` in one draw, charges left out."""
+        model, between = self.models[draw], self._between(draw)
         total = sum(self._held(model, between, network, p, other[p]) for p in differ)
         total -= sum(self._held(model, between, network, p, one[p]) for p in differ)
         for p in sorted({*differ, *(q + 1 for q in differ)}):
             if 0 < p < len(one) and network.places[p] == network.places[p - 1] + 1:
                 total += self._moved(model, between, network, p, other[p - 1], other[p])
                 total -= self._moved(model, between, network, p, one[p - 1], one[p])
-        shaken_network = replace(
-            network,
-            charge_milli=charge_of(len(self.notes), model),
-            return_milli=return_charge_of(model),
-        )
-        return total + shaken_network.charges_milli(other) - shaken_network.charges_milli(one)
+        return total
 
     def _between(self, draw: int) -> _Links:
         if draw not in self._links:
@@ -132,7 +144,6 @@ class Steadiness:
         key = (id(model), id(candidate))
         if key not in self._candidates:
             sizes, little = model.tables.support, model.player.little_finger_supports
-            self._candidates[key] = replace(
-                candidate, support=support(candidate.grip, sizes, little_finger=little)
-            )
-        return self._candidates[key]
+            held = support(candidate.grip, sizes, little_finger=little)
+            self._candidates[key] = candidate, replace(candidate, support=held)
+        return self._candidates[key][1]

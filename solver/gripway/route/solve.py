@@ -105,6 +105,7 @@ class Solver:
             self.crossings.share if self.crossings else None,
             lambda candidate, other: self.trill_points.points(candidate, other),
         )
+        self._steady: Steadiness | None = None
         self._shaken: ShakenModels = beside._shaken if beside else ShakenModels(self.model)
         self.trill_points: TrillPoints = TrillPoints(knowledge, self.model)
         self.tables: EffortTables = knowledge.tables
@@ -218,12 +219,14 @@ class Solver:
         *,
         at_once: bool = False,
         near: Sequence[RouteNote] = (),
+        last: Charged | None = None,
         most_milli: int | None = None,
     ) -> Ground:
         """The solved pieces of a passage. Raises RequestError for pins that cannot hold.
 
         `at_once` gives a good route with nothing to learn, where there is one, and leaves the search out.
-        `near` are the notes of a route under other wishes: the search begins from it.
+        `near` are the notes of a route under other wishes: the search begins from it. `last` is what the
+        route under other pins was searched on.
         `most_milli` as of `solved`.
         """
         notes = with_asked_trills(passage.notes, self.book, wishes)
@@ -234,7 +237,7 @@ class Solver:
         trellises = tuple(stretch_trellises(columns, builder, about, links))
         between = tuple(links)
         pieces, charged, points = self.pieces(
-            notes, trellises, between, wishes, at_once=at_once, near=near, most_milli=most_milli
+            notes, trellises, between, wishes, at_once=at_once, near=near, last=last, most_milli=most_milli
         )
         curve = curve_steps(points, charged, builder, between) if charged and wishes.curve else ()
         return Ground(tuple(columns), pieces, about, between, builder, charged, curve)
@@ -262,6 +265,7 @@ class Solver:
         *,
         at_once: bool = False,
         near: Sequence[RouteNote] = (),
+        last: Charged | None = None,
         most_milli: int | None = None,
     ) -> tuple[tuple[Piece, ...], Charged | None, tuple[CurvePoint, ...]]:
         """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
@@ -271,7 +275,9 @@ class Solver:
             network = charged_network(trellises, self.charging(notes))
             charged = nothing_learnt(network) if at_once else None
             below = INF if most_milli is None else (most_milli + 1) * STEP  # whatever the order of ties adds
-            charged = charged or charged_route(network, steady, near=_path_of(network, near), below=below)
+            charged = charged or charged_route(
+                network, steady, near=_path_of(network, near), below=below, last=last
+            )
         if charged is None:
             paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
             return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None, ()
@@ -280,8 +286,11 @@ class Solver:
         return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged, points
 
     def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
-        """What says of the grips to learn in these notes whether they stay worth it."""
-        return Steadiness(self._shaken, notes, between)
+        """What says of the grips to learn in these notes whether they stay worth it; kept for more pins."""
+        known = self._steady
+        if known is None or known.notes is not notes or known.between != between:
+            known = self._steady = Steadiness(self._shaken, notes, between)
+        return known
 
     def curve(self, ground: Ground) -> tuple[CurveStep, ...]:
         """The learning curve of what was searched without one, and without a number of grips to learn."""

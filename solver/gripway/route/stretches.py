@@ -6,7 +6,7 @@ from dataclasses import replace
 from gripway.candidates.note_columns import NoteColumn
 from gripway.effort.setting import Link, Setting
 from gripway.route.words.reasons import why_gap
-from gripway.trellis.path import first_blocked, forward
+from gripway.trellis.path import INF, first_blocked, forward
 from gripway.trellis.trellis import Column, Trellis, TrellisBuilder
 
 
@@ -24,7 +24,7 @@ def stretch_trellises(
         at = start
         while stretch:
             trellis = builder.segment(at, stretch, about, between)
-            blocked = first_blocked(forward(trellis.nodes, trellis.blocks))
+            blocked = _blocked(trellis)
             if blocked and trellis.columns[blocked] and between[at + blocked].kept:
                 between[at + blocked] = replace(between[at + blocked], kept=False)
                 continue
@@ -47,6 +47,14 @@ def _stretches(columns: list[NoteColumn]) -> Iterator[tuple[int, list[Column]]]:
         elif run:
             yield place - len(run), run
             run = []
+
+
+def _blocked(trellis: Trellis) -> int | None:
+    """The first column no path reaches; nothing is added up where every grip follows some grip before it."""
+    blocks = {id(block): block for block in trellis.blocks}.values()
+    if all(trellis.nodes) and all(min(row) < INF for block in blocks for row in block):
+        return None
+    return first_blocked(forward(trellis.nodes, trellis.blocks))
 
 
 def _cut(trellis: Trellis, end: int) -> Trellis:

@@ -125,7 +125,13 @@ class Resolving:
         asked = replace(wishes, curve=wishes.learn is not None)
         now = self._now
         near = self._near if now is None else None if now.at_once else now.route
-        ground = solver.ground(self.passage, asked, at_once=at_once, near=near.notes if near else ())
+        ground = solver.ground(
+            self.passage,
+            asked,
+            at_once=at_once,
+            near=near.notes if near else (),
+            last=now.ground.charged if now else None,
+        )
         self._near = None
         notes = self._notes(solver, ground)
         shown = with_tremolos(notes, solver.trill_points)

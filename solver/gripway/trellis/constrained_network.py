@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import TypeVar
 
-from gripway.trellis.path import INF, Block, Cost, path_cost
+from gripway.trellis.path import INF, Block, Cost, each_once, path_cost
 from gripway.trellis.trellis import TIE_BITS, Column, effort_of
 
 One = TypeVar("One")
@@ -126,13 +126,17 @@ class ConstrainedNetwork:
 
     def elsewhere(self, keys: Collection[Key | None]) -> list[list[int]]:
         """The nodes without these new grips; a column that has no others, of a pinned note, keeps its own."""
-        return [
-            [k for k, key in enumerate(counted.new) if key not in keys] or [*range(len(counted.new))]
-            for counted in self.counted
-        ]
+        return each_once(
+            self.counted,
+            lambda counted: (
+                [k for k, key in enumerate(counted.new) if key not in keys] or [*range(len(counted.new))]
+            ),
+        )
 
     def _places(self, allowed: Callable[[Key | None], bool]) -> list[list[int]]:
-        keep = [[k for k, key in enumerate(counted.new) if allowed(key)] for counted in self.counted]
+        keep = each_once(
+            self.counted, lambda counted: [k for k, key in enumerate(counted.new) if allowed(key)]
+        )
         return keep if all(keep) else []
 
     def cost(self, path: Sequence[int]) -> Cost:
