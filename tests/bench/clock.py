@@ -7,9 +7,12 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Sequence
+from compileall import compile_dir
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
+
+import gripway
 
 QUICK = "GRIPWAY_QUICK_BENCH"
 """Environment variable: when set, one round of everything and smaller sizes, to see that the bench runs."""
@@ -47,6 +50,12 @@ def cpu_seconds(command: Sequence[str]) -> float:
     subprocess.run(command, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     return after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime
+
+
+def compiled() -> None:
+    """Keep the bytecode of the package, as an installer does: a checkout may be told to write none."""
+    if not compile_dir(Path(gripway.__file__).parent, quiet=2):
+        raise RuntimeError("gripway could not be compiled")
 
 
 def seconds_and_mib(command: Sequence[str]) -> tuple[int, float, float]:

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from tests.bench.clock import GRIPWAY, cpu_seconds, in_turn, report
+from tests.bench.clock import GRIPWAY, compiled, cpu_seconds, in_turn, report
 from tests.bench.passages import write_score
 from tests.bench.peer_process import read, recounted
 
@@ -51,6 +51,16 @@ def test_a_cold_question_against_importing_numpy() -> None:
     timed = in_turn(7, lambda: cpu_seconds(grips), lambda: cpu_seconds(numpy))
     report("gripway grips F#6, cold", timed, "python -c 'import numpy'")
     assert b"F#6" in subprocess.check_output(grips)
+
+
+def test_one_note_against_importing_numpy() -> None:
+    """The answer comes; both have bytecode kept, as an installed wheel has it."""
+    compiled()
+    note = (*GRIPWAY, "finger", "--notes", "F#6", "--format", "json", "-q")
+    numpy = (sys.executable, "-c", "import numpy")
+    timed = in_turn(21, lambda: cpu_seconds(note), lambda: cpu_seconds(numpy))
+    report("gripway finger --notes F#6, to JSON, bytecode kept", timed, "python -c 'import numpy'")
+    assert len(json.loads(subprocess.check_output(note))["notes"]) == 1
 
 
 @pytest.mark.parametrize("pitches", [("F6", "G6"), ("E6", "G6"), ("D5", "A5")])
