@@ -21,14 +21,18 @@ def with_trill_grips(
 ) -> dict[int, tuple[GripRow, ...]]:
     """All rows by pitch, with trill partners joined in; table rows first, trill rows after."""
     joined = {(row.pitch, row.grip): row for column in rows.values() for row in column}
+    partners: dict[tuple[int, Grip], list[int]] = {}
     for pair in (pair for pairs in trills.values() for pair in pairs):
         for pitch, grip, partner, cents in _sides(pair):
-            row = joined.get((pitch, grip)) or _trill_row(pair, pitch, grip, cents, len(joined))
-            joined[pitch, grip] = replace(row, partners=row.partners | {partner})
-    result: dict[int, tuple[GripRow, ...]] = {}
+            if (pitch, grip) not in joined:
+                joined[pitch, grip] = _trill_row(pair, pitch, grip, cents, len(joined))
+            partners.setdefault((pitch, grip), []).append(partner)
+    for key, more in partners.items():
+        joined[key] = replace(joined[key], partners=joined[key].partners.union(more))
+    result: dict[int, list[GripRow]] = {}
     for (pitch, _), row in joined.items():
-        result[pitch] = (*result.get(pitch, ()), row)
-    return result
+        result.setdefault(pitch, []).append(row)
+    return {pitch: tuple(column) for pitch, column in result.items()}
 
 
 def _sides(pair: TrillRow) -> Iterator[Side]:

@@ -15,9 +15,14 @@ BASES = {word: word for word in ("tempered", "standard", "")}
 def note_numbers(row: Row, column: str) -> tuple[int, ...]:
     """The note numbers of the space-separated pitches in a cell, which may be empty."""
     try:
-        return tuple(Pitch.parse(name).number for name in row.words(column))
+        return tuple(map(_number, row.words(column)))
     except ValueError as error:
         raise row.error(column, str(error)) from None
+
+
+@cache
+def _number(name: str) -> int:
+    return Pitch.parse(name).number
 
 
 def note_number(row: Row, column: str) -> int:

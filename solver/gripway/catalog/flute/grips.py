@@ -110,7 +110,9 @@ def grip_rows(instrument: Instrument) -> Mapping[int, tuple[GripRow, ...]]:
     ordered = sorted(filter(None, fitted), key=lambda row: _order(row, instrument))
     by_pitch: dict[int, dict[Grip, GripRow]] = {}
     for place, row in enumerate(ordered):
-        by_pitch.setdefault(row.pitch, {}).setdefault(row.grip, replace(row, place=place))
+        by_pitch.setdefault(row.pitch, {}).setdefault(
+            row.grip, row if row.place == place else replace(row, place=place)
+        )
     return MappingProxyType(
         {pitch: tuple(_one_standard(rows.values(), instrument)) for pitch, rows in by_pitch.items()}
     )

@@ -6,8 +6,6 @@ does not hold is ours.
 
 import atexit
 import os
-import shutil
-import tempfile
 from functools import cache
 from pathlib import Path
 
@@ -53,6 +51,9 @@ def own_tables(own: Path) -> tuple[str, ...]:
 @cache
 def _over_ours(own: Path) -> Path:
     """A folder with our tables and a user's own over them, which goes with the process."""
+    import shutil
+    import tempfile
+
     tables = own_tables(own)
     whole = Path(tempfile.mkdtemp(prefix="gripway-tables-"))
     atexit.register(shutil.rmtree, whole, ignore_errors=True)
