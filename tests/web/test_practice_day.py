@@ -14,8 +14,8 @@ from gripway.practice.plan.log_reading import history_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import plan_sheet
 from gripway.tasks.practise import PracticeTime, practise
-from gripway.web.practice_day import DAYS, MOST_AHEAD
 from gripway.tasks.scores import read
+from gripway.web.practice_day import DAYS, MOST_AHEAD
 
 FAST = {"tempo": 150}
 
