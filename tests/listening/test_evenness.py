@@ -178,7 +178,7 @@ def test_just_enough_pairs_and_takes_count(pairs_less: int, takes_less: int, cou
 
 
 def test_a_change_is_late_from_its_bound_on_and_expected_above_its_load() -> None:
-    """At the least lateness it is told, just below it is not; at the load of just in time none is expected."""
+    """At the least lateness it is told, just below it is not; just in time none is expected."""
     line = replace(route(), changes=tuple(replace(each, load=LATE) for each in route().changes))
     for late_ms, is_late in ((250.0, True), (249.0, False)):
         figures = replace(FIGURES, late_least_ms=250.0, late_share=0.0)

@@ -354,7 +354,7 @@ def test_a_standard_grip_may_stand_as_far_off_as_its_bound() -> None:
 
 
 def test_each_refusal_begins_beyond_its_bound() -> None:
-    """A take that measures just what is allowed is taken: with the bounds at its own values none refuses it."""
+    """A take that measures just what is allowed is taken: bounds at its own values do not refuse it."""
     part, hz = samples(Tone(90, 20.0, noise_db=40.0, vibrato_cents=12.0)), 1479.98
     part[100:140] = 1.0
     found = steady_pitch(spectra(part, RATE_HZ), hz, RATE_HZ)

@@ -103,7 +103,7 @@ def test_a_stumble_is_left_out_and_counted() -> None:
 
 
 def test_an_octave_is_the_widest_trill_and_is_heard_from_its_least_length_on() -> None:
-    """Up to an octave, and in a take of just the least length, it is listened to: nothing sounds in this one."""
+    """Up to an octave, and in a take of just the least length, it is listened to: nothing sounds here."""
     samples = int(FIGURES.trill_least_s * 8_000)
     assert samples / 8_000 == FIGURES.trill_least_s
     long, short = (Recording(np.zeros(count), 8_000, 0.0, "trill.wav") for count in (samples, samples - 80))
@@ -116,7 +116,7 @@ def test_an_octave_is_the_widest_trill_and_is_heard_from_its_least_length_on() -
 
 
 def test_a_trill_has_its_least_periods() -> None:
-    """With just so many between its ends it is measured, with one fewer it is refused: not a guess from two."""
+    """With just so many between its ends it is measured, with one fewer it is refused."""
     count = int(FIGURES.trill_least_periods) + 2 * EDGE_PERIODS + 1
     times = 0.2 * np.arange(count)
     recording = Recording(np.zeros(8_000), 8_000, 0.0, "trill.wav")

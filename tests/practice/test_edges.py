@@ -273,7 +273,7 @@ def test_the_lips_are_told_from_a_twentieth_of_an_effort_on(route: Route) -> Non
 
 
 def test_parts_of_a_beat_go_no_further_than_a_metronome() -> None:
-    """At its last mark the parts are counted, beyond it the beat itself: nobody can set 71 where 70 is last."""
+    """At its last mark the parts are counted, beyond it the beat itself."""
     figures = replace(FIGURES, most_beats_a_minute=70)
     assert counted_beat((2, 2), 70.0, figures) == QUARTER
     assert counted_beat((2, 2), 71.0, figures) == HALF

@@ -49,7 +49,7 @@ def test_marks_teach_from_their_least_number_on(monkeypatch: pytest.MonkeyPatch)
 
 
 def test_learnt_is_what_chance_gives_seldom_enough(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Two gained and none lost is just the chance that is allowed (0.25); one gained is not, nor three to two."""
+    """Two gained and none lost is just the chance allowed (0.25); one gained is not, nor three to two."""
     assert chance_of(2, 0) == FIGURES.chance_most_share
     assert status(monkeypatch, gained=2) == LEARNT
     assert status(monkeypatch, gained=1) == KEPT

@@ -40,7 +40,7 @@ def test_marks_of_a_passage_stay_together() -> None:
 
 
 def test_passages_are_enough_at_their_bounds() -> None:
-    """Two equal passages where two are asked for, none over half of the marks: just enough to hold one out."""
+    """Two equal passages where two are asked for, none over half of the marks."""
     part, _, _ = part_of("E6 F#6 G6 F#6 D6 F#6 A6 F#6", dict.fromkeys((1, 3, 5, 7), F_SHARP))
     part = in_bars(part, 4)
     for least, share, by in ((2, 0.5, PASSAGE), (3, 0.5, FIGURE), (2, 0.49, FIGURE)):
