@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from tests.oracles.flutes import FIGURES, SHAKING, candidate, solver_of
@@ -11,7 +12,7 @@ from tests.oracles.small_networks import charged_network, every_path
 from gripway.charges.charged_route import Charged, charged_route
 from gripway.charges.charging import charge_of, return_charge_of, return_pairs
 from gripway.charges.joined_network import new_key, tenths_of
-from gripway.charges.learning_curve import CurvePoint, _Curve, without_learning
+from gripway.charges.learning_curve import MOST_POINTS, CurvePoint, _Curve, without_learning
 from gripway.charges.least_path import ChargedPath
 from gripway.charges.robustness import Pays, Steadiness
 from gripway.effort.candidate import Tendency
@@ -143,3 +144,20 @@ def test_a_point_is_bounded_by_every_charge_that_was_tried() -> None:
     curve.bounds = [(10, 60)]
     curve.paths = {0: (900, path)}
     assert curve._point(0).bound_milli == 75  # without new grips its own search counts too
+
+
+def test_the_curve_goes_up_to_its_most_points() -> None:
+    """So many grips are the last point, one more is none; a point that saves nothing is none either."""
+    paths = {0: (10,), 1: (10,), MOST_POINTS: (5,), MOST_POINTS + 1: (3,)}
+    curve: Any = SimpleNamespace(paths=paths)
+    assert _Curve._falling(curve) == [0, MOST_POINTS]
+
+
+def test_what_is_left_out_charges_what_it_saves_and_never_gives() -> None:
+    """A grip that saves less than it charges must not make another route look better than it is."""
+    counted = [SimpleNamespace(new=[None, "grip"])]
+    network = SimpleNamespace(counted=counted, learnt=lambda _: set(), milli=lambda _: 100, charge_milli=50)
+    for saves, effort in ((50, 100), (20, 100), (70, 120)):
+        left_out = (SimpleNamespace(key="grip", saves_milli=saves),)
+        charged: Any = SimpleNamespace(network=network, path=(0,), left_out=left_out)
+        assert Charged.with_left_out(charged, (1,)) == effort

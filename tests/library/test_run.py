@@ -2,15 +2,20 @@
 
 import csv
 import re
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
 from tests.cli.run_gripway import ask
 from tests.library.small_library import TUNES, Counting, put, run, small_library, tree
 
-from gripway.errors import RequestError
+from gripway.errors import GripwayError, RequestError
+from gripway.library.engines import Answers
 from gripway.library.library_wishes import LibraryWishes
+from gripway.library.record import Record, ScoreAnswer, ScoreJob, failed
+from gripway.library.run import run_library
 from gripway.library.run_state import STATE_FILE, opened
+from gripway.library.score_files import score_files
 from gripway.model.house_style import HouseStyle
 from gripway.score.reading.read_options import ReadOptions
 
@@ -183,3 +188,58 @@ def test_reports_are_made_and_taken_away_with_their_part(scores: Path, tmp_path:
     run(scores, out, LibraryWishes(reports=True))
     assert not report.exists()
     assert not (out / "marked" / "fourth.musicxml").exists()
+
+
+class Idle:
+    """An engine that only remembers what it was given; what `ends` has ended before it was done."""
+
+    def __init__(self, *ends: str) -> None:
+        self.ends = ends
+        self.jobs: list[ScoreJob] = []
+
+    def __call__(self, jobs: Iterable[ScoreJob], _wishes: LibraryWishes) -> Answers:
+        """An answer without rows for each."""
+        for job in jobs:
+            self.jobs.append(job)
+            ended = failed(job.name, GripwayError("ended"), again=True)
+            yield job.name, ended if job.name in self.ends else ScoreAnswer(Record({}))
+
+
+def given(scores: Path, out: Path, decided: Path | None = None, ends: str = "") -> list[ScoreJob]:
+    """The scores that a run gives to its engine."""
+    engine = Idle(ends)
+    run_library(score_files(scores, decided).scores, out, LibraryWishes(), engine)
+    return engine.jobs
+
+
+def test_new_decisions_are_worked_on(tmp_path: Path) -> None:
+    """An editor who changes decisions would else get the score with the old ones."""
+    put(tmp_path / "scores" / "a.musicxml", "E6 F#6", 100)
+    decided = tmp_path / "decided"
+    decided.mkdir()
+    both = (tmp_path / "scores", tmp_path / "out", decided)
+    assert [job.decisions for job in given(*both)] == [()]
+    assert given(*both) == []
+    text = '[[decision]]\nbar = "1"\nbeat = 1\npitch = "E6"\ngrip = "T 1 2 | Eb"\n'
+    (decided / "a.musicxml.toml").write_text(text)
+    assert [len(job.decisions) for job in given(*both)] == [1]
+    (decided / "a.musicxml.toml").write_text(text.replace("T 1 2 | Eb", "T 1 2 | 1 2 Eb"))
+    assert [len(job.decisions) for job in given(*both)] == [1]
+    assert given(*both) == []
+
+
+def test_a_score_that_was_ended_comes_again(tmp_path: Path) -> None:
+    """What failed for want of memory is worked on by the next run, and only that."""
+    for name in "ab":
+        put(tmp_path / "scores" / f"{name}.musicxml", "E6 F#6", 100)
+    paths = (tmp_path / "scores", tmp_path / "out")
+    assert len(given(*paths, ends="b.musicxml")) == 2
+    assert [job.name for job in given(*paths)] == ["b.musicxml"]
+    assert given(*paths) == []
+
+
+def test_an_empty_folder_can_be_the_answer_s(tmp_path: Path) -> None:
+    """One that the person made beforehand is taken; nothing in it could be lost."""
+    put(tmp_path / "scores" / "a.musicxml", "E6 F#6", 100)
+    (tmp_path / "out").mkdir()
+    assert len(given(tmp_path / "scores", tmp_path / "out")) == 1

@@ -1,6 +1,7 @@
 """The tables of a library: what is added up, what is compared across scores, and how they are written."""
 
 import csv
+from dataclasses import replace
 from pathlib import Path
 
 import pandas as pd
@@ -10,17 +11,23 @@ from tests.library.small_library import put, run, tree
 from tests.library.test_run import rows
 
 from gripway.csv_text import csv_text
+from gripway.effort.load import LATE
 from gripway.library.across_scores import findings
 from gripway.library.engines import here
 from gripway.library.library_wishes import LibraryWishes, identity
 from gripway.library.one_score import work_on
 from gripway.library.overview import advice, overview
-from gripway.library.record import KINDS, Record, ScoreJob
+from gripway.library.record import KINDS, Record, Row, ScoreJob
 from gripway.library.repertoire import Repertoire
 from gripway.library.run import run_library
 from gripway.library.score_files import score_files
+from gripway.library.score_rows import key_words, part_rows
 from gripway.library.tables import COLUMNS
 from gripway.model.house_style import HouseStyle, MarkChoice
+from gripway.tasks.editions import edit
+from gripway.tasks.flute_player import FlutePlayer
+from gripway.tasks.flutes import flute
+from gripway.tasks.scores import read
 
 MANUAL = Path(__file__).resolve().parents[2] / "examples" / "manual" / "library.md"
 
@@ -88,6 +95,45 @@ def test_the_hardest_changes(repertoire: Repertoire) -> None:
         "practise E6 to F#6: it is too fast 4 times in 2 parts."
     )
     assert advice([], []).startswith("Stay with the standard grips")
+
+
+def test_the_grip_that_saves_most_is_learnt_first(repertoire: Repertoire) -> None:
+    """Among all rows the one that saves most, not the first or the least; of equals that of more parts."""
+    (row,) = (row for row in repertoire.unusual_grips() if row["by"] == "all")
+    less, more = row | {"pitch": "E6", "saves": 0.5}, row | {"pitch": "G#6", "saves": 9.0}
+    assert advice([], [less, more, row]).startswith("Learn G#6 ")
+    wider = more | {"pitch": "A6", "parts": more["parts"] + 1}
+    assert advice([], [more, wider, row]).startswith("Learn A6 ")
+    assert advice([], [more | {"by": "composer"}, less]).startswith("Learn E6 ")
+
+
+def test_key_signatures_in_words() -> None:
+    """None, one and several, either way: the statistics by key rest on these words."""
+    assert [key_words(fifths) for fifths in (-2, -1, 0, 1, 2)] == [
+        "2 flats",
+        "1 flat",
+        "no signs",
+        "1 sharp",
+        "2 sharps",
+    ]
+
+
+def test_a_change_is_late_above_its_load_only(tmp_path: Path) -> None:
+    """Alike changes are one row with their times and the worst of their loads; just in time none is late."""
+    put(tmp_path / "a.musicxml", "(E6 F#6 E6 F#6 E6) G6", 240)
+    reading, mine = read(tmp_path / "a.musicxml"), FlutePlayer(flute())
+    edition = edit(reading)
+    route = edition.even.route
+
+    def rows_at(*loads: float) -> dict[str, list[Row]]:
+        changes = tuple(replace(each, load=load) for each, load in zip(route.changes, loads, strict=True))
+        other = replace(edition, even=replace(edition.even, route=replace(route, changes=changes)))
+        return part_rows("a.musicxml", 0, reading, other, mine)
+
+    found = rows_at(1.2, 0.5, 1.6, 0.5, LATE)
+    assert [(row["times"], row["load"]) for row in found["changes"]] == [(2, 1.6)]
+    assert found["parts"][0]["late_changes"] == sum(row["late"] for row in found["tally"]) == 2
+    assert rows_at(*[LATE] * 5)["changes"] == []
 
 
 def test_the_overview_says_what_to_do_first(repertoire: Repertoire) -> None:

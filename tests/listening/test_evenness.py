@@ -1,5 +1,6 @@
 """A passage played to a click: late changes, the tempo and the agreement are found in made sound."""
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -10,8 +11,9 @@ from tests.listening.played_notes import played
 
 import gripway
 from gripway.catalog.tables.times_figures import times_figures
+from gripway.effort.load import LATE
 from gripway.errors import RecordingError
-from gripway.listening.times.evenness import Evenness, clicked, evenness
+from gripway.listening.times.evenness import Evenness, _changes, clicked, evenness
 from gripway.listening.times.evenness_data import agreement_words, evenness_sentence
 from gripway.listening.times.heard_times import HeardTimes
 from gripway.listening.times.rank_correlation import rank_correlation
@@ -173,3 +175,13 @@ def test_just_enough_pairs_and_takes_count(pairs_less: int, takes_less: int, cou
         figures=FIGURES,
     )
     assert heard.counts is counts
+
+
+def test_a_change_is_late_from_its_bound_on_and_expected_above_its_load() -> None:
+    """At the least lateness it is told, just below it is not; just in time none is expected."""
+    line = replace(route(), changes=tuple(replace(each, load=LATE) for each in route().changes))
+    for late_ms, is_late in ((250.0, True), (249.0, False)):
+        figures = replace(FIGURES, late_least_ms=250.0, late_share=0.0)
+        found = np.array([0.0, 1.0 + late_ms / 1000.0])
+        (change,) = _changes(line, np.array([0.0, 1.0]), found, figures)
+        assert (change.is_late, change.is_expected) == (is_late, False)

@@ -1,5 +1,7 @@
 """Scales at rising tempos: what is even is told from what is not; the limit gives the factor of the line."""
 
+from dataclasses import replace
+
 import pytest
 from tests.listening.simulated_player import scale_of
 
@@ -24,6 +26,28 @@ def test_even_and_uneven_scales_are_told_apart() -> None:
     slow = scale_of(run.pitches, 1.12 * run.note_ms, 0.02, 3, "a")
     with pytest.raises(RecordingError, match="a note are heard"):
         scale_take(slow, run.pitches, run.note_ms, FIGURES)
+
+
+def test_a_scale_is_even_up_to_its_bound() -> None:
+    """With the bound at its own unevenness it is even, with one a little lower it is not."""
+    run = take_named("scale G4-G5 100.wav")
+    assert isinstance(run, ScaleRun)
+    sound = scale_of(run.pitches, run.note_ms, 0.1, 3, "a")
+    share = scale_take(sound, run.pitches, run.note_ms, FIGURES).uneven_share
+    for bound, is_even in ((share, True), (share - 0.001, False)):
+        figures = replace(FIGURES, scale_even_share=bound)
+        assert scale_take(sound, run.pitches, run.note_ms, figures).is_even is is_even
+
+
+@pytest.mark.parametrize(("tempo", "taken"), [(19, False), (20, True), (400, True), (401, False)])
+def test_a_click_has_a_tempo_that_can_be_played(tempo: int, taken: bool) -> None:
+    """From 20 to 400 quarters a minute; beyond either end the name is refused, not measured against."""
+    name = f"scale G4-G5 {tempo}.wav"
+    if taken:
+        assert take_named(name) == ScaleRun(67, 79, tempo)
+        return
+    with pytest.raises(RequestError, match="no tempo"):
+        take_named(name)
 
 
 def test_the_limit_lies_between_even_and_uneven() -> None:

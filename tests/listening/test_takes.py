@@ -12,7 +12,9 @@ from tests.tiers import thinned
 
 from gripway.catalog.tables.listening_figures import cents_figures
 from gripway.listening.own_cents import difference, takes_for
-from gripway.listening.sounding import soundings
+from gripway.listening.sounding import Sounding, soundings
+from gripway.listening.spectra import spectra
+from gripway.listening.steady_pitch import steady_pitch
 from gripway.listening.takes import (
     BLOCKS,
     CLIPPED,
@@ -23,7 +25,13 @@ from gripway.listening.takes import (
     OTHER_NOTE,
     SHORT,
     UNSTEADY,
+    Refusal,
     Take,
+    _clipped_share,
+    _measured,
+    _missing,
+    _of_part,
+    _same_note,
     shares,
 )
 from gripway.model.grip import Grip
@@ -313,3 +321,68 @@ def noisy(made: list[Tone], above_db: float) -> np.ndarray:  # type: ignore[type
     power = float((sound[sound != 0.0] ** 2).mean())
     hiss = np.random.default_rng(3).standard_normal(len(sound))
     return 0.3 * (sound + np.sqrt(power) * 10 ** (-above_db / 20) * hiss)
+
+
+def kind_of(found: float | Refusal | None) -> str:
+    """The kind of a refusal; empty where there is none."""
+    return found.kind if isinstance(found, Refusal) else ""
+
+
+def test_a_note_is_long_enough_from_its_least_length_on() -> None:
+    """A player who holds it just as long as asked for is not sent back to play it again."""
+    tone, least_s = recorded(samples(Tone(90, length_s=2.0))), FIGURES.take_least_s
+    long, short = (Sounding(0.0, length_s, 1480.0) for length_s in (least_s, least_s - 0.001))
+    assert kind_of(_measured(tone, 1479.98, long, FIGURES)) == ""
+    assert kind_of(_measured(tone, 1479.98, short, FIGURES)) == SHORT
+
+
+def test_noise_between_the_notes_is_named_below_its_bound_only() -> None:
+    """At the bound the gaps are quiet enough: the count of notes is what has to be mended."""
+    least_db = FIGURES.gap_least_db
+    assert _missing(8, lambda: least_db, FIGURES) == Refusal(MISSING, 8)
+    assert _missing(8, lambda: least_db - 0.1, FIGURES) == Refusal(NOISY_GAPS, least_db - 0.1)
+    assert _missing(0, lambda: 0.0, FIGURES) == Refusal(MISSING, 0)
+
+
+def test_a_standard_grip_may_stand_as_far_off_as_its_bound() -> None:
+    """Just beyond it another note was played, and no take of that grip counts."""
+    for more, kind in ((0.0, ""), (0.5, OTHER_NOTE)):
+        for way in (1, -1):
+            cents = way * (FIGURES.standard_most_cents + more)
+            (take,) = _same_note([Take(0, BLOCKS[0], 0.0, 1.0, cents)], FIGURES)
+            assert kind_of(take.refused) == kind
+
+
+def test_each_refusal_begins_beyond_its_bound() -> None:
+    """A take that measures just what is allowed is taken: bounds at its own values do not refuse it."""
+    part, hz = samples(Tone(90, 20.0, noise_db=40.0, vibrato_cents=12.0)), 1479.98
+    part[100:140] = 1.0
+    found = steady_pitch(spectra(part, RATE_HZ), hz, RATE_HZ)
+    assert found is not None
+    off, clipped = 1200.0 * np.log2(1500.0 / hz), _clipped_share(part)
+    assert min(off, clipped, found.wander_cents) > 0.0
+    just = replace(
+        FIGURES,
+        clipped_most_share=clipped,
+        off_most_cents=off + 1e-9,
+        clear_least_db=found.clear_db,
+        wander_most_cents=found.wander_cents,
+    )
+    assert _of_part(part, RATE_HZ, hz, 1500.0, just) == found.cents
+    beyond = {
+        CLIPPED: {"clipped_most_share": clipped * 0.999},
+        OFF: {"off_most_cents": off - 0.01, "other_note_cents": off + 0.01},
+        OTHER_NOTE: {"off_most_cents": off - 0.01, "other_note_cents": off - 0.01},
+        NOISY: {"clear_least_db": found.clear_db + 0.01},
+        UNSTEADY: {"wander_most_cents": found.wander_cents - 0.01},
+    }
+    for kind, bounds in beyond.items():
+        assert kind_of(_of_part(part, RATE_HZ, hz, 1500.0, replace(just, **bounds))) == kind
+
+
+def test_a_pitch_off_by_the_bound_of_another_note_is_still_the_note() -> None:
+    """An octave is 1200 cents exactly: at that bound it is off, a little nearer it is another note."""
+    part = samples(Tone(90))
+    for bound, kind in ((1200.0, OFF), (1199.9, OTHER_NOTE)):
+        figures = replace(FIGURES, off_most_cents=100.0, other_note_cents=bound)
+        assert kind_of(_of_part(part, RATE_HZ, 1000.0, 2000.0, figures)) == kind

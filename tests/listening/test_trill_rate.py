@@ -11,7 +11,7 @@ from tests.tiers import thinned
 
 from gripway.catalog.tables.times_figures import times_figures
 from gripway.errors import RecordingError
-from gripway.listening.times.trill_rate import TrillRate, trill_rate
+from gripway.listening.times.trill_rate import EDGE_PERIODS, TrillRate, _rate, trill_rate
 from gripway.sound.recording import Recording
 
 FIGURES = times_figures()
@@ -100,3 +100,26 @@ def test_a_stumble_is_left_out_and_counted() -> None:
     found = trill_rate(played(late), 67, 69, FIGURES)
     assert found.note_ms == pytest.approx(100.0, rel=0.02)
     assert found.stumbles == 1
+
+
+def test_an_octave_is_the_widest_trill_and_is_heard_from_its_least_length_on() -> None:
+    """Up to an octave, and in a take of just the least length, it is listened to: nothing sounds here."""
+    samples = int(FIGURES.trill_least_s * 8_000)
+    assert samples / 8_000 == FIGURES.trill_least_s
+    long, short = (Recording(np.zeros(count), 8_000, 0.0, "trill.wav") for count in (samples, samples - 80))
+    with pytest.raises(RecordingError, match="not heard"):
+        trill_rate(long, 60, 72, FIGURES)
+    with pytest.raises(RecordingError, match="s long"):
+        trill_rate(short, 60, 72, FIGURES)
+    with pytest.raises(RecordingError, match="are no trill"):
+        trill_rate(long, 60, 73, FIGURES)
+
+
+def test_a_trill_has_its_least_periods() -> None:
+    """With just so many between its ends it is measured, with one fewer it is refused."""
+    count = int(FIGURES.trill_least_periods) + 2 * EDGE_PERIODS + 1
+    times = 0.2 * np.arange(count)
+    recording = Recording(np.zeros(8_000), 8_000, 0.0, "trill.wav")
+    assert _rate(recording, times, times + 0.1, FIGURES, 0.0).periods == FIGURES.trill_least_periods
+    with pytest.raises(RecordingError, match="up and down again"):
+        _rate(recording, times[:-1], times + 0.1, FIGURES, 0.0)

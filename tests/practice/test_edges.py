@@ -6,18 +6,22 @@ from fractions import Fraction
 import pytest
 from tests.oracles.flutes import candidate
 from tests.oracles.passages import played
-from tests.oracles.practice import FIGURES, find_cells, routed
+from tests.oracles.practice import FIGURES, TABLES, drills_in, find_cells, routed
 
 from gripway.effort.candidate import Candidate
+from gripway.effort.ledger import MILLI
+from gripway.model.tempo import HALF, QUARTER
+from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.cells.hardness import hardness
 from gripway.practice.cells.short_passages import together
-from gripway.practice.cells.why_hard import _support, _time
-from gripway.practice.drills.drill_minutes import longest_item
+from gripway.practice.cells.why_hard import _lips, _support, _time
+from gripway.practice.drills.drill_minutes import item_steps, longest_item
 from gripway.practice.drills.tempo_ladder import ladder_of, sittings
-from gripway.practice.plan.balance import balance_spots
+from gripway.practice.plan.balance import MOST_NAMED, _named, balance_spots
 from gripway.practice.plan.cautions import _minutes
 from gripway.practice.plan.days import DayContext, minutes_reserved
 from gripway.practice.plan.filled_day import filled_day, long_rests_after
+from gripway.practice.plan.goal import doubtful_goal
 from gripway.practice.plan.log_reading import _counts
 from gripway.practice.plan.plan import Item, _near
 from gripway.practice.plan.schedule_greedy import _fits, _in_turns
@@ -250,3 +254,59 @@ def test_tempos_one_apart_are_the_same_but_for_rounding() -> None:
     assert _near(60.0, 61.0)
     assert _near(61.0, 60.0)
     assert not _near(60.0, 61.0 + JUST)
+
+
+@pytest.mark.parametrize(("quarters", "asks"), [(59.9, True), (60, False), (130, False), (130.2, True)])
+def test_a_goal_is_near_at_both_its_ends(quarters: float, asks: bool) -> None:
+    """Of 100 printed: at the shares themselves nobody is asked whether the goal is meant, beyond them yes."""
+    figures = replace(FIGURES, goal_least_share=0.6, goal_most_share=1.3)
+    line = replace(played("E5 F5 G5", quarters), tempo_from=("asked", ""), printed=(100.0, "quarter = 100"))
+    assert bool(doubtful_goal(line, figures)) is asks
+
+
+def test_the_lips_are_told_from_a_twentieth_of_an_effort_on(route: Route) -> None:
+    """What is less is not worth a player's attention."""
+    change = route.changes[0]
+    for milli, told in ((MILLI // 20, 1), (MILLI // 20 - 1, 0)):
+        moving = replace(change.moving, parts=(("lip", milli),))
+        assert len([*_lips(replace(change, moving=moving))]) == told
+
+
+def test_parts_of_a_beat_go_no_further_than_a_metronome() -> None:
+    """At its last mark the parts are counted, beyond it the beat itself."""
+    figures = replace(FIGURES, most_beats_a_minute=70)
+    assert counted_beat((2, 2), 70.0, figures) == QUARTER
+    assert counted_beat((2, 2), 71.0, figures) == HALF
+
+
+def test_the_last_notch_is_half_as_much_more_at_most() -> None:
+    """From 80 by quarters: 90 lies just beyond half a notch more and is a step of its own, 89 does not."""
+    figures = replace(FIGURES, notch_share=0.25, start_least_share=0.72, start_most_share=0.72)
+    assert ladder_of(0.8, 89, figures).steps == (64, 89)
+    assert ladder_of(0.8, 90, figures).steps == (65, 90)
+    assert ladder_of(0.8, 90, replace(figures, start_least_share=0.711, start_most_share=0.711)).steps == (
+        64,
+        80,
+        90,
+    )
+
+
+def test_a_climb_of_the_fewest_tempos_has_more_below_it() -> None:
+    """At the end of a ladder one tempo alone is no work: the drill begins below the climb."""
+    steps, few = ladder_of(0.8, 120, FIGURES).steps, int(FIGURES.below_tempos)
+    drills = [
+        drill
+        for _, drill in drills_in(played("(E6 F#6 G#6 A6)", 120))
+        if TABLES.drills[drill.kind].tempos > few and drill.fastest >= 120 and not drill.high
+    ]
+    assert drills
+    for drill in drills:
+        ladder, climb = ladder_of(0.8, 120, FIGURES), (steps[-few], steps[-1])
+        assert item_steps(drill, ladder, climb, 99.0, 0.0, TABLES) == steps[-few - 1 :]
+
+
+def test_fingers_are_named_up_to_three() -> None:
+    """Three by name; of four only the hand: a longer list is not read while playing."""
+    fingers = ("L1", "L2", "L3", "R1")
+    assert _named(fingers[:MOST_NAMED]).startswith("left index")
+    assert _named(fingers) == "4 fingers of both hands"

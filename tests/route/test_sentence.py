@@ -107,6 +107,14 @@ def test_b_flats_are_named_as_they_are_written() -> None:
     assert "but A#5 and Bb5 with the thumb on notes 4-5" in words, words
 
 
+def test_three_names_of_a_b_flat_are_all_told() -> None:
+    """Three are spelt out; four would be a list that nobody reads."""
+    lever, long_one = "Tb 1 | Eb", "T 1 | 1 Eb"
+    pins = [*((k, long_one) for k in range(4)), *((k, lever) for k in (4, 5, 6))]
+    words = said("Bb4 r Bb4 r Bb4 r Bb4 r A#4 r A#5 r Bb5", *pins)
+    assert "but A#4, A#5 and Bb5 with the thumb on notes 5-7" in words, words
+
+
 def test_b_flats_beside_exceptions_stand_apart() -> None:
     """Standard B-flats are a choice of three and no exception: they begin a sentence of their own."""
     text = said("F#6 Bb5:1/4", (0, "T 1 3 | 2 Eb"), (1, "T 1 | 1 Eb"))

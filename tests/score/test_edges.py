@@ -1,5 +1,7 @@
 """Edges of what a score may say: at the bound and just beside it, with bounds read from their modules."""
 
+import io
+import zipfile
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
@@ -11,10 +13,12 @@ from gripway.errors import ScoreError
 from gripway.model.passage import Ornament
 from gripway.model.pitch import Pitch
 from gripway.model.tempo import written_beat
+from gripway.score.free_side import SIDES, Surroundings, TakenSides, TextBeside, Wanted
 from gripway.score.reading import bar_positions, musicxml
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import LONGEST, MOST_BEATS, SHORTEST_BEAT
 from gripway.score.reading.dynamics import DynamicLine, DynamicMark
+from gripway.score.reading.jump_signs import BarJumps, unfollowed
 from gripway.score.reading.ornaments import tremolo_with
 from gripway.score.reading.performance import GRACE_MS
 from gripway.score.reading.read_options import ReadOptions
@@ -27,7 +31,8 @@ from gripway.score.reading.tempo_marks import (
     TempoMark,
     merge_marks,
 )
-from gripway.score.xml import xml_tree
+from gripway.score.spelling import _pitch_of
+from gripway.score.xml import archive, xml_tree
 
 NUMBERS = ("1", "2", "3")
 
@@ -217,3 +222,58 @@ def test_the_partner_of_a_tremolo_is_above_from_the_same_pitch_on() -> None:
     here, below = Pitch.parse("E6"), Pitch.parse("D#6")
     assert tremolo_with(here, Pitch.parse("Fb6")) == Ornament("tremolo", upper=Pitch.parse("Fb6"))
     assert tremolo_with(here, below) == Ornament("tremolo", lower=below)
+
+
+def test_a_jump_leads_back_to_its_own_bar_and_a_coda_comes_after() -> None:
+    """A segno in the bar of its dal segno is found; a coda in the bar of its sign is none to leap to."""
+    segno, later = BarJumps(segno="", dalsegno=""), BarJumps(segno="")
+    told = [words for _, words in unfollowed([segno, BarJumps(fine=True)])]
+    assert not [words for words in told if "no segno" in words]
+    assert [words for _, words in unfollowed([BarJumps(dalsegno=""), later]) if "no segno" in words]
+    same, after = [BarJumps(tocoda="", coda="")], [BarJumps(tocoda=""), BarJumps(coda="")]
+    assert [words for _, words in unfollowed(same) if "to the coda" in words]
+    assert not [words for _, words in unfollowed(after) if "to the coda" in words]
+
+
+def test_a_pitch_goes_up_to_octave_nine() -> None:
+    """MusicXML's octaves are 0 to 9 (its schema): an octave beyond is no pitch."""
+    for octave, is_pitch in (("0", True), ("9", True), ("10", False), ("-1", False)):
+        assert (_pitch_of("C", octave, "")[0] is not None) is is_pitch
+
+
+@pytest.mark.parametrize(("name", "deepest"), [("a", 4), ("lyric", 5)])
+def test_elements_are_as_deep_as_their_bound(
+    monkeypatch: pytest.MonkeyPatch, name: str, deepest: int
+) -> None:
+    """Five are read, or skipped within what is not read; a sixth is refused."""
+    monkeypatch.setattr(xml_tree, "MAX_DEPTH", 5)
+
+    def nested(depth: int) -> bytes:
+        return f"<a>{f'<{name}>' * depth}{f'</{name}>' * depth}</a>".encode()
+
+    assert xml_tree.parse_tree(nested(deepest), "x.xml").name == "a"
+    with pytest.raises(ScoreError, match="nested deeper than 5"):
+        xml_tree.parse_tree(nested(deepest + 1), "x.xml")
+
+
+def test_an_archive_unpacks_to_its_most_bytes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At the bound it is read, a byte above it is refused."""
+    monkeypatch.setattr(archive, "MAX_BYTES", 100)
+    for size, fits in ((100, True), (101, False)):
+        packed = io.BytesIO()
+        with zipfile.ZipFile(packed, "w") as made:
+            made.writestr("a.xml", bytes(size))
+        with zipfile.ZipFile(packed) as made:
+            if fits:
+                archive._check_size(made, "a.mxl")
+            else:
+                with pytest.raises(ScoreError, match="too much"):
+                    archive._check_size(made, "a.mxl")
+
+
+@pytest.mark.parametrize(("start", "clear"), [(1.0, True), (0.99, False)])
+def test_words_that_begin_where_a_mark_ends_leave_its_side(start: float, clear: bool) -> None:
+    """They touch and do not overlap; a little nearer they take the side."""
+    words = {0: [TextBeside(SIDES[0], start, 9.0)]}
+    around = Surroundings({7: TakenSides(frozenset(), 0.0, 0, 0)}, words)
+    assert (SIDES[0] in around._clear(Wanted(7, 1.0, 1.0))) is clear

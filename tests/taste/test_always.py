@@ -1,5 +1,7 @@
 """Grips that are always used."""
 
+from dataclasses import replace
+
 from tests.taste.parts import part_of
 
 from gripway.catalog.tables.taste_figures import taste_figures
@@ -38,3 +40,10 @@ def test_one_figure_alone_may_be_the_reason() -> None:
     """Three times the same three notes: the figure may ask for the grip, not the player."""
     part, check, _ = part_of("E6 F#6 G6 A5 " * 3, {1: F_SHARP, 5: F_SHARP, 9: F_SHARP})
     assert always_used([part], [check], FIGURES) == ()
+
+
+def test_as_many_figures_as_are_asked_for_are_enough() -> None:
+    """Three figures where three are asked for; of four asked for one is missing."""
+    part, check, _ = part_of(LINE, {1: F_SHARP, 5: F_SHARP, 9: F_SHARP})
+    for least, found in ((3, 1), (4, 0)):
+        assert len(always_used([part], [check], replace(FIGURES, known_least_figures=least))) == found

@@ -39,6 +39,17 @@ def test_marks_of_a_passage_stay_together() -> None:
     assert len(set(found.of_mark)) == FIGURES.held_out_folds
 
 
+def test_passages_are_enough_at_their_bounds() -> None:
+    """Two equal passages where two are asked for, none over half of the marks."""
+    part, _, _ = part_of("E6 F#6 G6 F#6 D6 F#6 A6 F#6", dict.fromkeys((1, 3, 5, 7), F_SHARP))
+    part = in_bars(part, 4)
+    for least, share, by in ((2, 0.5, PASSAGE), (3, 0.5, FIGURE), (2, 0.49, FIGURE)):
+        figures = replace(FIGURES, passage_bars=1, least_groups=least, largest_group_share=share)
+        found = folds([part], figures)
+        assert found is not None
+        assert found.by == by
+
+
 def test_the_same_figure_is_never_learnt_from_and_tried() -> None:
     """Marks of one figure share a fold, in however many passages they stand."""
     line = "E6 F#6 G6 A5 D6 F#6 A6 B5 " * 3 + "C6 F#6 B5 F#6 G5 F#6 D5 F#6"

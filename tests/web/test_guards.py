@@ -6,7 +6,7 @@ import re
 import pytest
 from tests.web.pages import HOST, client, error_of
 
-from gripway.web.guards import POLICY
+from gripway.web.guards import MOST_DIGITS, POLICY, _too_large
 from gripway.web.size_limits import MOST_BODY_BYTES, MOST_OPEN_BYTES, MOST_SCORE_BYTES
 
 
@@ -72,6 +72,21 @@ def test_a_body_that_does_not_say_its_length_is_counted() -> None:
     pieces = (b" " * 65536 for _ in range(MOST_BODY_BYTES // 65536 + 2))
     answer = client().post("/trill", content=pieces, headers={"content-type": "application/json"})
     assert answer.status_code == 413
+
+
+def test_a_body_of_just_the_most_is_read() -> None:
+    """What the words of the refusal allow comes through: it is no JSON, which is said of it instead."""
+    for more, refused in ((0, 400), (1, 413)):
+        pieces = (b" " * size for size in (MOST_BODY_BYTES - 1, 1 + more))
+        answer = client().post("/trill", content=pieces, headers={"content-type": "application/json"})
+        assert answer.status_code == refused
+
+
+def test_a_length_is_believed_up_to_the_most() -> None:
+    """At the most it passes, one above it is refused; so is one of more digits than any length has."""
+    for length, passes in (("9", True), ("10", False), ("9".zfill(MOST_DIGITS), False)):
+        assert (_too_large({"content-length": length}, 9) is None) is passes
+    assert _too_large({"content-length": "9".zfill(MOST_DIGITS - 1)}, 9) is None
 
 
 @pytest.mark.parametrize("length", ["-1", "many", "99999999999", "9" * 5000])

@@ -22,10 +22,15 @@ from tests.web.pages import (
     score_body,
 )
 
+from gripway.errors import RequestError, ScoreError
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import read
+from gripway.web import opening, work
+from gripway.web.asking import asked_of
 from gripway.web.size_limits import MOST_SCORE_BYTES, MOST_STEPS
+from gripway.web.solver_pool import SolverPool
+from gripway.web.work import OpenWork
 
 HOSTILE = "<img src=x onerror=alert(1)><script>alert(2)</script>"
 
@@ -100,6 +105,44 @@ def test_a_score_over_the_limit() -> None:
     error = refused(name="big.musicxml", data=data(b"<" + b" " * MOST_SCORE_BYTES))
     assert "8 MiB" in error["what"]
     assert ".mxl" in error["next_step"]
+
+
+def work_of(**source: str) -> OpenWork:
+    """The work of a source."""
+    return opening.work_of(opening.OpeningSource(**source), SolverPool())
+
+
+def test_a_score_is_taken_up_to_its_limit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At the limit it is opened, a byte above it is refused: the limit told is the one that holds."""
+    monkeypatch.setattr(opening, "MOST_SCORE_BYTES", 64)
+    assert len(work_of(name="a.xml", data=data(b"<".ljust(64))).data) == 64
+    with pytest.raises(ScoreError, match="are read"):
+        work_of(name="a.xml", data=data(b"<".ljust(65)))
+
+
+def test_notes_are_taken_up_to_their_limits(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Signs and notes: at the limit they are opened, one above it is refused."""
+    monkeypatch.setattr(opening, "MOST_NOTE_TEXT", 9)
+    monkeypatch.setattr(opening, "MOST_NOTES", 2)
+    assert work_of(notes="E6 F#6".ljust(9))
+    with pytest.raises(RequestError, match="9 signs"):
+        work_of(notes="E6 F#6".ljust(10))
+    with pytest.raises(RequestError, match="2 notes"):
+        work_of(notes="E6 F6 G6")
+
+
+def test_bars_are_taken_up_to_the_most_notes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two bars of four: with eight notes at most both are open, with seven the first, with three none."""
+    asked = asked_of({})
+    for most, first_bars in ((8, 2), (7, 1), (4, 1), (3, 0)):
+        monkeypatch.setattr(work, "MOST_NOTES", most)
+        made = work_of(notes="E6 F6 G6 A6 E6 F6 G6 A6", unit="1/4")
+        assert made.first_bars(asked) == (8, first_bars)
+        if most == 8:
+            assert len(made.reading(asked).passage.notes) == most
+        else:
+            with pytest.raises(RequestError, match="8 notes as played"):
+                made.reading(asked)
 
 
 def test_entities_are_refused() -> None:

@@ -15,6 +15,7 @@ from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import plan_sheet
 from gripway.tasks.practise import PracticeTime, practise
 from gripway.tasks.scores import read
+from gripway.web.practice_day import DAYS, MOST_AHEAD
 
 FAST = {"tempo": 150}
 
@@ -107,6 +108,16 @@ def test_the_second_day_has_the_order_of_its_sheet(work: str) -> None:
     labels = [f"{drill['label']} {drill['title']}" for drill in drills(second)]
     assert re.findall(r'class="name">(\d+\.\d+ [^<]*?)\s*<', sheet) == labels
     assert labels != [f"{drill['label']} {drill['title']}" for drill in drills(first)]
+
+
+def test_beyond_the_last_day_is_the_last() -> None:
+    """However far on the page asks; a day further than any plan goes is refused."""
+    easy = opened(notes="C5 D5 E5 F5")["work"]
+    far = day_of(easy, ahead=MOST_AHEAD)
+    assert far["day"] == far["last_day"] == DAYS
+    assert day_of(easy, ahead=DAYS) == day_of(easy, ahead=DAYS - 1) == far
+    assert day_of(easy, ahead=DAYS - 2)["day"] == DAYS - 1
+    assert ask("practice", easy, wishes=FAST, ahead=MOST_AHEAD + 1).status_code == 400
 
 
 @pytest.mark.whole

@@ -12,9 +12,11 @@ from tests.listening.sessions import RATE_HZ, Session, played, recorded, tones
 from tests.listening.tones import Samples, Tone, samples, silence
 from tests.web.pages import client, error_of
 
+from gripway.errors import RequestError
 from gripway.sound.recording import Recording
 from gripway.tasks.own.recordings import listen
 from gripway.web.guards import HEADERS, MICROPHONE
+from gripway.web.record.record_questions import _recording
 from gripway.web.size_limits import MOST_SOUND_BYTES, MOST_TAKE_SECONDS
 
 PITCH, OTHER = "F#6", "T L1 L3 | R2 Eb"
@@ -72,6 +74,14 @@ def test_the_grips_of_a_note_come_with_what_is_to_be_played() -> None:
     assert alto["hz"] == pytest.approx(
         card()["hz"] * 2 ** (-5 / 12)
     )  # an alto flute in G sounds a fourth lower
+
+
+def test_a_take_is_heard_up_to_its_longest() -> None:
+    """Ten seconds are listened to, a sample more is refused."""
+    longest = int(MOST_TAKE_SECONDS * 8_000)
+    assert _recording(wav_of(np.full(longest, 0.5), 8_000)).length_s == MOST_TAKE_SECONDS
+    with pytest.raises(RequestError, match="too long"):
+        _recording(wav_of(np.full(longest + 1, 0.5), 8_000))
 
 
 def test_the_table_is_that_of_the_command() -> None:

@@ -15,11 +15,14 @@ from gripway.catalog.own_files.decisions_file import read_decisions
 from gripway.catalog.own_files.player_file import read_player
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.model.figures import figures_by_id
+from gripway.model.grip import Grip
+from gripway.route.curve import CurveStep
 from gripway.route.route_data import route_data
 from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import read
+from gripway.web.answers import curve_answer
 from gripway.web.work import LONG
 
 WEATHERCOCK = ROOFTOP.with_name("weathercock_part.musicxml")
@@ -292,6 +295,25 @@ def test_the_engraving_finds_every_note_again(work: str) -> None:
         assert ids <= {name for system in drawn for name in system["notes"]}
     some = ask("engraving", work, wishes={"bars": "2"}, width_mm=200).json()["systems"]
     assert {name for system in some for name in system["notes"]} < ids
+
+
+def test_music_is_drawn_between_its_narrowest_and_widest() -> None:
+    """A width beyond either end is drawn at that end, not refused and not drawn on a page of a mile."""
+    token = opened(notes="E6 F#6 G#6 A6")["work"]
+
+    def drawn(width: float) -> Any:
+        return ask("engraving", token, wishes={}, width_mm=width).json()
+
+    assert drawn(60) == drawn(1) != drawn(61)
+    assert drawn(600) == drawn(9_000) != drawn(599)
+
+
+def test_one_point_is_no_curve() -> None:
+    """A part without a grip worth learning has one point: it is told, and no line is drawn through it."""
+    step = CurveStep((), 0, 2_000, 2_000, 0.5)
+    assert curve_answer((step,), None)["svg"] == ""
+    other = CurveStep(((90, Grip.parse("T 1 3 | 2 Eb")),), 1, 1_000, 1_000, 0.4)
+    assert curve_answer((step, other), None)["svg"].startswith("<svg")
 
 
 def test_music_comes_in_chunks() -> None:

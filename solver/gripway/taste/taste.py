@@ -136,7 +136,7 @@ class _Study:
         best = believed(found, self.weights)
         held = best.held_out
         same = best.dials == self.ranges.now and not best.known
-        certain = not same and held.gained > held.lost and held.chance_share <= self.figures.chance_most_share
+        certain = not same and held.chance_share <= self.figures.chance_most_share
         if certain and best.right >= self._right_now:
             return self._answer(LEARNT, best.dials, best.known, held)
         if not same and held.gained >= held.lost and best.net >= self.figures.perhaps_marks:

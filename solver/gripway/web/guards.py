@@ -51,7 +51,7 @@ MICROPHONE = ("permissions-policy", "camera=(), microphone=(self), geolocation=(
 
 PAGE, OPENING, RECORDING = "/", "/open", "/record/"
 MOST_DIGITS = 16
-"""A length with more digits is none."""
+"""A length with so many digits is none."""
 
 HOW_TO_COME = "Use the page itself, at the address that gripway serve prints"
 

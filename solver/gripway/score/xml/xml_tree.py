@@ -134,7 +134,7 @@ class _Builder:
             else:
                 around.children = [element]
             stack.append(element)
-            if len(stack) > MAX_DEPTH:
+            if len(stack) > 1 + MAX_DEPTH:  # the document itself is no element
                 raise self._too_deep()
 
         def finish(_name: str) -> None:
