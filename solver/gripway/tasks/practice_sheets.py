@@ -420,7 +420,11 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     beat = beat_of_cell(cell, practice_tables().figures)
     first = next(each for each in plan.days if any(item.cell == number for item in each.items))
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
-    outlook = outlook_words(outlook_of(plan, number, practice_tables().figures), beat)
+    ahead = outlook_of(plan, number, practice_tables().figures)
+    outlook = outlook_words(ahead, beat)
+    where = where_words(cell, plan.route.passage.notes, back=", ", drilled=" · ")
+    if ahead.plateau:  # a nearer goal is never dropped from a full page
+        where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
     advised = planned.worth.advice if planned.worth.alternates or other else ""
     told = " ".join(filter(None, (advised, other)))
@@ -428,7 +432,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     return SheetCell(
         number=number + 1,
         notes=cell.title,
-        facts=where_words(cell, plan.route.passage.notes, back=", ", drilled=" · "),
+        facts=where,
         grips=grips,
         lines=(planned.why, *advice) if first is day else advice,
         points=tuple(
