@@ -97,7 +97,9 @@ def test_pages_are_about_as_high_as_was_reckoned(planned: Plan, path: Path, brow
     page.emulate_media(media="print")
     heights = page.evaluate(
         "[...document.querySelectorAll('.day')].map((day) => {"
-        " day.style.width = '184mm'; return day.getBoundingClientRect().height; })"
+        " day.style.width = '184mm'; day.style.minHeight = '0';"
+        " day.querySelectorAll('.notes').forEach((notes) => notes.remove());"
+        " return day.getBoundingClientRect().height; })"
     )
     page.close()
     drawer = DrillDrawer(GripSymbols(flute()))

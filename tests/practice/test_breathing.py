@@ -85,7 +85,7 @@ def test_without_a_place_the_stretch_is_as_long_as_it_must_be() -> None:
 def test_no_other_breaths_cost_less(words: list[str]) -> None:
     """All sets of places tried one by one: none that keeps to the longest stretch is cheaper."""
     notes = notes_of(" ".join(words))
-    figures = replace(FIGURES, breath_most_s=1.5)
+    figures = replace(FIGURES, breath_most_s=1.5, breath_least_s=0.0)
     found = breathing_of(notes, figures)
     most_s = 1.5
     open_places = [
@@ -215,3 +215,12 @@ def test_a_short_rest_is_a_breath_at_its_edge() -> None:
         notes = notes_of(*["G5:1/8 A5:1/8 B5:1/8 r:1/8 C6:1/8 D6:1/8 C6:1/8 B5:1/8"] * 3, tempo=tempo)
         found = breathing_of(notes, FIGURES)
         assert sum(each.kind == REST for each in found.breaths) == rests
+
+
+def test_no_breath_is_sooner_than_there_is_need_for_air() -> None:
+    """Two seconds after a rest none is marked, though the longest note of the line stands there."""
+    line = ["G5:1/2 A5:1/2", RUN, RUN, RUN]
+    for least, early in ((FIGURES.breath_least_s, False), (0.0, True)):
+        figures = replace(FIGURES, breath_most_s=9.0, breath_least_s=least)
+        found = breathing_of(notes_of(*line), figures)
+        assert any(each.after < 2 for each in found.breaths) is early

@@ -9,6 +9,7 @@ from tests.score.w3c_schema import schema_errors
 
 from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
+from gripway.page.sheet.outlook_words import first_words
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practice_part, practise
@@ -100,3 +101,11 @@ def test_the_same_trill_in_two_bars_is_one_cell_with_both_places() -> None:
     assert [place.index for place in planned.cell.places] == [0, 2]
     (tremolo,) = plan_of(with_trill("F6:1/1 E6:1/1", 0, "G6", tempo=60, kind="tremolo")).cells
     assert tremolo.cell.title == "F6 G6 tremolo"
+
+
+def test_a_trill_wider_than_a_whole_tone_is_asked_about_and_not_drilled() -> None:
+    """F6 to G#6 is more often a sign in the wrong place; F6 to G6 is a trill like others."""
+    for upper, asked in (("G#6", True), ("G6", False)):
+        plan = plan_of(with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, upper))
+        assert ("check the sign in your part" in first_words(plan, TABLES.figures)) is asked
+        assert any(planned.cell.trill for planned in plan.cells) is not asked

@@ -48,7 +48,6 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.page.sheet.trill_words import TrillTold, trills_of
-from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.pattern_cells import PatternChange
@@ -78,9 +77,6 @@ DIAGRAMS = (
     "right; below it the right hand. C5 is the C within the staff."
 )
 """How to read the grips, on the first day."""
-
-WRITTEN_OUT = ("stop", "pair", "before", "after", "around")
-"""Kinds that have grace notes as notes of their length."""
 
 MOST_TRILLS = 4
 """Trills told under one line of a day."""
@@ -144,7 +140,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     return SheetPage(
         title=f"day {day.day} of {last}",
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free}"
-        f"{_parted(goal_of(plan, on_paper=True))}{_parted(warm)}{_ears(plan)}",
+        f"{_parted(goal_of(plan, on_paper=True, doubt=day is plan.days[0]))}{_parted(warm)}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
@@ -423,6 +419,8 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     ahead = outlook_of(plan, number, practice_tables().figures)
     outlook = outlook_words(ahead, beat)
     where = where_words(cell, plan.route.passage.notes, back=", ", drilled=" · ")
+    if any(note.note.grace for note in cell.notes):
+        where += " · graces written out"
     if ahead.plateau:  # a nearer goal is never dropped from a full page
         where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
@@ -539,9 +537,7 @@ def sheet_drill(
         grips=drill.grips,
         metre=drill.metre,
         shown=(),
-        facts=" · ".join(
-            part for part in (facts, free, _graces(planned.cell, drill), _in_turn(drill)) if part
-        ),
+        facts=" · ".join(part for part in (facts, free, _in_turn(drill)) if part),
         steps=tuple(beats_of(step, beat) for step in played),
     )
 
@@ -549,12 +545,6 @@ def sheet_drill(
 def _in_turn(drill: Drill) -> str:
     """Which grips a pitch has one after another, where it has two."""
     return "; ".join(f"{name} first {grips}" for name, grips in grips_in_turn(drill).items())
-
-
-def _graces(cell: Cell, drill: Drill) -> str:
-    """That the grace notes of a cell stand in a drill as long as they are played; empty where none do."""
-    graced = any(note.note.grace for note in cell.notes)
-    return "graces written out" * (graced and drill.kind in WRITTEN_OUT)
 
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:

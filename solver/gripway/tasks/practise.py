@@ -19,8 +19,8 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells, quarters_near
-from gripway.practice.cells.of_ornaments import graces_left, is_of_ornament
-from gripway.practice.cells.trill_cells import TREMOLO, TRILL, trill_cell, trill_cells
+from gripway.practice.cells.of_ornaments import graces_left, is_of_ending, is_of_ornament
+from gripway.practice.cells.trill_cells import TREMOLO, TRILL, WIDEST_TRILL, trill_cell, trill_cells
 from gripway.practice.cells.trills_apart import line_of
 from gripway.practice.cells.why_hard import why_hard
 from gripway.practice.cells.worth_learning import TAKE_THESE, CellWorth, trill_worth, worth_of
@@ -65,9 +65,6 @@ ARTICULATIONS = ("written", "other")
 
 MUSIC_SPOTS = 3
 """Bars that are looked at more closely where nothing is hard."""
-
-WIDEST_TRILL = 2
-"""Semitones of the widest trill; wider ones are tremolos."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,12 +243,12 @@ def chosen_cells(
     """The cells there is time for, in the order they are worked on: what counts most comes first.
 
     What counts is how hard a cell is, and in how many places of the passage it stands; what is hard in
-    ornaments only comes after the others.
+    endings of trills only comes after the others.
 
     Where there is time for two cells, one of them is the hardest trill; trills come last.
     """
     count = cells_for(time, figures)
-    ranked = sorted(_ranked(found, figures), key=lambda cell: is_of_ornament(cell, line, figures))
+    ranked = sorted(_ranked(found, figures), key=lambda cell: is_of_ending(cell, line, figures))
     plain, trills = ([cell for cell in ranked if bool(cell.trill) is trill] for trill in (False, True))
     kept = min(len(plain), max(1, count - 1) if trills else count)
     return (*plain[:kept], *trills[: count - kept])
@@ -346,7 +343,12 @@ def planned_cell(
         cell=trained,
         why=why_hard(trained, working, figures),
         drills=tuple(made),
-        ladder=ladder_of(trained.load, cell.goal_quarters, figures, history.tempos(cell)),
+        ladder=ladder_of(
+            min(trained.load, figures.trill_start_load) if cell.trill else trained.load,
+            cell.goal_quarters,
+            figures,
+            history.tempos(cell),
+        ),
         worth=worth,
         met=history.met.get(notes_of(cell), 0),
         missed=notes_of(cell) in history.missed,

@@ -98,6 +98,7 @@ class PracticeFigures:
     study_moves_share: float
     study_singing_ms: float
     breath_most_s: float
+    breath_least_s: float
     breath_takes_ms: float
     breath_rest_ms: float
     breath_long_ms: float
@@ -149,6 +150,7 @@ class PracticeFigures:
     weight_places: int
     weight_early_share: float
     balance_watch_support: float
+    trill_start_load: float
     trill_quarters_a_minute: float
     warm_up_changes: int
     warm_up_min: float

@@ -82,12 +82,13 @@ def silent_words(passage: Passage) -> str:
     )
 
 
-def goal_of(plan: Plan, on_paper: bool = False) -> str:
+def goal_of(plan: Plan, on_paper: bool = False, *, doubt: bool = True) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 
     A tempo of the file alone is no goal: it is told as what the file plays. One far from the printed
     mark is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from
-    bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for.
+    bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for;
+    without `doubt` nothing is asked.
     """
     if not _tempo_told(plan):
         return ""
@@ -99,7 +100,7 @@ def goal_of(plan: Plan, on_paper: bool = False) -> str:
         source = f"printed: {printed}"
     if on_paper and kind == ASKED:
         source = ""
-    far = goal_beside_mark(plan, practice_tables().figures)
+    far = goal_beside_mark(plan, practice_tables().figures) if doubt else ""
     source = "; ".join(filter(None, (source, f"{far}: ask" * bool(far))))
     return f"goal: {told}{f' ({source})' * bool(source)}"
 

@@ -10,6 +10,7 @@ from gripway.model.tempo import QUARTER, beat_name, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.cells.of_ornaments import graced_changes
+from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.goal import doubtful_goal
@@ -142,7 +143,20 @@ def passage_words_at_end(plan: Plan) -> str:
 
 def ornament_words(plan: Plan) -> str:
     """How grace notes and trills are played that alone are hard; empty where there are none."""
-    return " ".join(filter(None, (_grace_words(plan), _trill_words(plan))))
+    return " ".join(filter(None, (_grace_words(plan), _trill_words(plan), _wide_words(plan))))
+
+
+def _wide_words(plan: Plan) -> str:
+    """Trills wider than a whole tone, which are rarely meant; empty where there are none."""
+    wide = {note.note.id: note for note in plan.route.notes if note.ornament and is_wide(note.ornament)}
+    if not wide:
+        return ""
+    where = places_in_words([(note.note.bar, note.index) for note in wide.values()])
+    many = len(wide) > 1
+    return (
+        f"As the score has it, the trill{'s' * many} {where} {'are' if many else 'is'} wider than a whole "
+        f"tone: check the sign{'s' * many} in your part before you practise."
+    )
 
 
 def _trill_words(plan: Plan) -> str:

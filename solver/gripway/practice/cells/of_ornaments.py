@@ -26,6 +26,13 @@ def is_of_ornament(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
     return all(_is_graced(notes, to) for to in _hard_places(cell, route, figures))
 
 
+def is_of_ending(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
+    """Whether the change of a cell is hard in endings of trills, and nowhere else."""
+    notes = route.passage.notes
+    hard = _hard_places(cell, route, figures)
+    return not cell.trill and all(any(is_ending(notes, at) for at in (to - 1, to)) for to in hard)
+
+
 def graced_changes(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[int, ...]:
     """The notes that the hard changes of a cell lead to where these stand in ornaments."""
     notes = route.passage.notes

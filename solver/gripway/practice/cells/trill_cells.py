@@ -12,13 +12,16 @@ from gripway.model.passage import Note, Passage
 from gripway.model.pitch import Pitch
 from gripway.practice.cells.cells import Cell, CellPlace, Trill, fingered, quarters_near
 from gripway.practice.cells.hardness import is_early
-from gripway.route.result import OPTIMAL, Route, RouteNote
+from gripway.route.result import OPTIMAL, PlayedOrnament, Route, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.notation_values import DEFAULT_DYNAMIC
 from gripway.units import length_ms
 
 TRILL, TREMOLO = "trill", "tremolo"
 STEP = Fraction(1, 16)
+WIDEST_TRILL = 2
+"""Semitones of the widest trill; wider ones are tremolos, or slips of the pen."""
+
 TURNS = 4
 """Times to and fro that the change is judged in, so that it is that of a trill that goes on."""
 
@@ -38,8 +41,8 @@ class _Alternation:
 def trill_cells(route: Route, solver: Solver, figures: PracticeFigures) -> tuple[Cell, ...]:
     """A cell for each trill but those of one finger that every pupil has (`is_early`), hardest first.
 
-    Its grips are those the route has chosen for it. Tremolos between two written notes are cells of their
-    own change (`find_cells`).
+    Its grips are those the route has chosen for it. None for a wide trill, which is asked about. Tremolos
+    between two written notes are cells of their own change (`find_cells`).
     """
     alike: dict[tuple[Side, Side], list[_Alternation]] = {}
     for each in _alternations(route):
@@ -54,6 +57,12 @@ def _is_easy(cell: Cell, figures: PracticeFigures) -> bool:
     return len(cell.change.movers) == 1 and is_early(before, after, figures)
 
 
+def is_wide(ornament: PlayedOrnament) -> bool:
+    """Whether it is a trill wider than a whole tone: rarely meant, more often a sign in the wrong place."""
+    numbers = [each.pitch.number for each in ornament.notes]
+    return ornament.kind == TRILL and max(numbers) - min(numbers) > WIDEST_TRILL
+
+
 def _alternations(route: Route) -> Iterator[_Alternation]:
     """The trills and tremolos on one note, both of whose grips are known; each written one once."""
     played = [note.note for note in route.notes]
@@ -61,6 +70,8 @@ def _alternations(route: Route) -> Iterator[_Alternation]:
     for place, note in enumerate(route.notes):
         ornament = note.ornament
         if ornament is None or ornament.kind not in (TRILL, TREMOLO) or note.note.id in met:
+            continue
+        if is_wide(ornament):
             continue
         if any(
             is_fingered_tremolo(played, second) for second in (place, place + 1) if 0 < second < len(played)

@@ -49,6 +49,9 @@ SHORT_BARS = 4 * SECTION_BARS
 STARTS_TURN = 1
 """Of three times that notes are held, which one is for their beginnings."""
 
+RUN_WORDS = " from its last notes back, then in dotted rhythms both ways, then even"
+"""How a run of hard changes is worked on."""
+
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
@@ -255,7 +258,7 @@ class StudyMaker:
             if place.first in today or (place.first not in met) is not new:
                 continue
             alone = len(self.places) == 1 and not place.nearly
-            if met.get(place.first) == self.day - 1 and not alone:
+            if met.get(place.first) == self.day - 1 and not (alone or more):
                 continue
             if place.nearly and not (new or more):
                 continue
@@ -300,7 +303,7 @@ class StudyMaker:
             before,
             figures.run_more_times if place.leads else 0,
         )
-        about = f"({', '.join(place.titles)})"
+        about = f"({', '.join(place.titles)}){RUN_WORDS * place.leads}"
         return replace(study, about=about, nearly=place.nearly) if study else None
 
     def _least_of(self, place: HardPlace) -> float:
@@ -387,6 +390,8 @@ class StudyMaker:
             named = [note for note in named if (note.pitch.number >= edge) is about_high]
         else:
             way = self._manner(way, named)
+        if way.id == STARTS:
+            named = [note for note in named if not note.slurred]
         sounds = len({note.pitch.number for note in named})
         study = self._lasting(way, Working(first, last, 0.0, 0, sounds * figures.study_hold_s), most)
         names = dict.fromkeys(note.pitch.name for note in named)
@@ -394,7 +399,7 @@ class StudyMaker:
 
     def _manner(self, way: Way, named: Sequence[Note]) -> Way:
         """How notes are held: softly where they are soft; every third time for their beginnings."""
-        if self.course.held % 3 == STARTS_TURN:
+        if self.course.held % 3 == STARTS_TURN and any(not note.slurred for note in named):
             return self.tables.ways[STARTS]
         return self.tables.ways[SOFT] if is_quiet(named) else way
 

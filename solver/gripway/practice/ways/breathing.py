@@ -14,6 +14,9 @@ REST, LONG, SEAM, LEAP, SLUR_END, PLAIN = "rest", "long", "seam", "leap", "slur 
 leap, the end of a slur; plain: none of these, between two tongued notes."""
 
 
+SURE = (LONG, SEAM)
+"""Places that are named; others are for the player to find."""
+
 EVENLY = 0.3
 """What the longest stretch allowed costs; shorter ones less, by their square (judgement)."""
 
@@ -83,10 +86,14 @@ def breathing_of(notes: Sequence[Note], figures: PracticeFigures) -> Breathing:
 
 
 def breath_words(found: Breathing, notes: Sequence[Note], most: int) -> str:
-    """`no rest for 17 s: try after E6 in bar 182, before bar 205`, no more than so many places."""
-    told = list(dict.fromkeys(_told(breath, notes) for breath in found.to_mark))
+    """`no rest for 17 s: try after E6 in bar 182, before bar 205`, no more than so many places.
+
+    Only places are named that a line shows by itself: after a long note, and where a figure comes again.
+    """
+    told = list(dict.fromkeys(_told(each, notes) for each in found.to_mark if each.kind in SURE))
     more = ", and so on" * (len(told) > most)
-    return f"no rest for {found.without_rest_s:.0f} s: try {', '.join(told[:most])}{more}"
+    places = f": try {', '.join(told[:most])}{more}" if told else ""
+    return f"no rest for {found.without_rest_s:.0f} s{places}"
 
 
 def _told(breath: Breath, notes: Sequence[Note]) -> str:
@@ -123,7 +130,12 @@ def _least(
     figures: PracticeFigures,
 ) -> list[int] | None:
     """The breaths that cost least with no stretch longer than so many seconds; None where there are none."""
-    ends = [place for place in range(first, last) if places[place]] + [last]
+    far = [
+        place
+        for place in range(first, last)
+        if min(_lasts_s(notes, first, place), _lasts_s(notes, place + 1, last)) >= figures.breath_least_s
+    ]
+    ends = [place for place in far if places[place]] + [last]
     best: dict[int, tuple[float, int]] = {first - 1: (0.0, first - 1)}
     for end in ends:
         cost = 0.0 if end == last else _cost(notes[end], places[end], figures)

@@ -21,6 +21,9 @@ BREAK_MS = 30.0
 SUDDEN_STEPS = 3
 """Dynamics that lie so far apart are a sudden change: p and f (judgement)."""
 
+TONGUED_RUN = 4
+"""Fewer quick notes tongued one after another are no work for the tongue (judgement)."""
+
 GRADED = ("cresc", "decresc", "dim")
 """How words begin that let a dynamic grow or fade."""
 
@@ -84,8 +87,20 @@ def _is_quick(before: Note, note: Note, most_ms: float) -> bool:
 
 
 def _tongued(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    note, before = notes[place], _before(notes, place)
-    return bool(before and not note.slurred and _is_quick(before, note, figures.study_fast_ms))
+    """One of `TONGUED_RUN` quick notes or more that are tongued one after another."""
+
+    def is_one(at: int) -> bool:
+        before = _before(notes, at)
+        return bool(before and not notes[at].slurred and _is_quick(before, notes[at], figures.study_fast_ms))
+
+    if not is_one(place):
+        return False
+    first = last = place
+    while first and is_one(first - 1):
+        first -= 1
+    while last + 1 < len(notes) and is_one(last + 1):
+        last += 1
+    return last - first + 1 >= TONGUED_RUN
 
 
 def _mixed(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -109,7 +124,8 @@ def _uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
         return False
     both = sorted((before.length, note.length))
     short = min(before.length_ms, note.length_ms)
-    return both[1] >= Fraction(UNLIKE) * both[0] and both[1] < 4 * both[0] and short <= figures.study_fast_ms
+    unlike = Fraction(UNLIKE) * both[0] <= both[1] < 4 * both[0]
+    return unlike and both[1] <= felt_beat(note.metre) / 4 and short <= figures.study_fast_ms
 
 
 def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
