@@ -120,14 +120,19 @@ def test_no_other_breaths_cost_less(words: list[str]) -> None:
 
 
 def test_words_name_the_note_and_its_bar() -> None:
-    """A note that comes twice in its bar is told by its number; the bar line by the bar after it."""
+    """A note that comes twice in its bar is told by its number; the bar line by the bar after it.
+
+    A seam after quick notes is not named: the player finds a place.
+    """
     notes = notes_of(SLURRED, RUN, "G5 A5 B5 C6 D6 C6 B5 A5 G5:3/8 A5 B5", RUN, SLURRED)
     assert breath_words(breathing_of(notes, EIGHT_S), notes, 8) == (
         "no rest for 12 s: try after the second G5 in bar 3"
     )
-    again = notes_of(*[RUN] * 6)
+    quick = notes_of(*[RUN] * 6)
+    assert breath_words(breathing_of(quick, FIGURES), quick, 8) == "no rest for 14 s"
+    again = notes_of(*[RUN] * 6, tempo=60)
     assert "before bar" in breath_words(breathing_of(again, FIGURES), again, 8)
-    longer = notes_of(*[RUN] * 30)
+    longer = notes_of(*[RUN] * 30, tempo=60)
     assert breath_words(breathing_of(longer, FIGURES), longer, 2).endswith(", and so on")
 
 

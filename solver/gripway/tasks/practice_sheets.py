@@ -543,7 +543,9 @@ def sheet_drill(
 
 
 def _in_turn(drill: Drill) -> str:
-    """Which grips a pitch has one after another, where it has two."""
+    """Which grips a pitch has one after another, where it has two; those to learn are drawn instead."""
+    if drill.kind == LEARN:
+        return ""
     return "; ".join(f"{name} first {grips}" for name, grips in grips_in_turn(drill).items())
 
 

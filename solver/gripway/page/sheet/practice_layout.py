@@ -27,6 +27,8 @@ LINE_MM, SMALL_LINE_MM = 4.3, 3.6
 TOLD_BOXES_MM = 8.8
 LARGER = 1.2
 """How much larger work in words is printed where there is room: 12 points, read at a metre."""
+LARGE_HINT_MM = 1.0
+"""Air above a hint that is printed as large."""
 LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM, NOTES_LETTER_MM = 1.5, 1.33, 1.66, 2.3
 """Heights and widths as the style sheet sets them, rather too large than too small."""
 
@@ -103,6 +105,8 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     told = [f"{title}. {how}" for title, how in page.told]
     told = [" ".join(told)] if fit.tight else told
     hints += sum(_lines(each, LETTER_MM * larger) * LINE_MM * larger for each in told)
+    if fit.large_hints:
+        hints += LARGE_HINT_MM * (len(hints_of(page, fit)) + len(told))
     cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
     head = HEAD_MM + (_lines(page.heading, HEADING_LETTER_MM) or 1) * HEADING_MM
     head += max(0, _lines(page.facts, LETTER_MM, FACTS_WIDE_MM) - 1) * LINE_MM
@@ -147,7 +151,7 @@ def bars_mm(excerpt: SheetDrill, drawer: DrillDrawer, fit: Fit) -> float:
 def _trills_height(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
     """Height of the trills under a line of the day, two in a row where their grips are drawn."""
     if pause.number not in fit.trills:
-        return sum(_lines(trill.words, LETTER_MM) * LINE_MM for trill in pause.trills)
+        return _lines(" ".join(trill.words for trill in pause.trills), LETTER_MM) * LINE_MM
     high = [
         max(
             HANDS_MM if trill.hands else 0.0,

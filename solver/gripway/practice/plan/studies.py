@@ -49,9 +49,6 @@ SHORT_BARS = 4 * SECTION_BARS
 STARTS_TURN = 1
 """Of three times that notes are held, which one is for their beginnings."""
 
-RUN_WORDS = " from its last notes back, then in dotted rhythms both ways, then even"
-"""How a run of hard changes is worked on."""
-
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
@@ -303,7 +300,7 @@ class StudyMaker:
             before,
             figures.run_more_times if place.leads else 0,
         )
-        about = f"({', '.join(place.titles)}){RUN_WORDS * place.leads}"
+        about = f"({', '.join(place.titles)})"
         return replace(study, about=about, nearly=place.nearly) if study else None
 
     def _least_of(self, place: HardPlace) -> float:

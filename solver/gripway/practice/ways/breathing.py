@@ -14,8 +14,8 @@ REST, LONG, SEAM, LEAP, SLUR_END, PLAIN = "rest", "long", "seam", "leap", "slur 
 leap, the end of a slur; plain: none of these, between two tongued notes."""
 
 
-SURE = (LONG, SEAM)
-"""Places that are named; others are for the player to find."""
+SEAM_MS = 220
+"""A note before a seam that is shorter is no place to name (judgement)."""
 
 EVENLY = 0.3
 """What the longest stretch allowed costs; shorter ones less, by their square (judgement)."""
@@ -90,10 +90,15 @@ def breath_words(found: Breathing, notes: Sequence[Note], most: int) -> str:
 
     Only places are named that a line shows by itself: after a long note, and where a figure comes again.
     """
-    told = list(dict.fromkeys(_told(each, notes) for each in found.to_mark if each.kind in SURE))
+    told = list(dict.fromkeys(_told(each, notes) for each in found.to_mark if _is_sure(each, notes)))
     more = ", and so on" * (len(told) > most)
     places = f": try {', '.join(told[:most])}{more}" if told else ""
     return f"no rest for {found.without_rest_s:.0f} s{places}"
+
+
+def _is_sure(breath: Breath, notes: Sequence[Note]) -> bool:
+    """Whether the line shows a place by itself; others are for the player to find."""
+    return breath.kind == LONG or (breath.kind == SEAM and notes[breath.after].length_ms >= SEAM_MS)
 
 
 def _told(breath: Breath, notes: Sequence[Note]) -> str:
