@@ -132,6 +132,7 @@ def test_other_days_can_be_looked_at(work: str) -> None:
         }
 
 
+@pytest.mark.whole
 def test_a_cell_that_was_missed_comes_again_on_the_next_day(work: str) -> None:
     """Whichever cell of the first day nothing was done of: it is on the second day, from its first drill."""
     day = day_of(work, minutes=LONGER)
