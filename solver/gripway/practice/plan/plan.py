@@ -8,7 +8,7 @@ from gripway.display import Shown, brief, counted
 from gripway.model.passage import quarters_of
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.counted_beat import counted_beat
-from gripway.practice.cells.hardness import STANDARD
+from gripway.practice.cells.hardness import STANDARD, is_new
 from gripway.practice.cells.trills_apart import apart_of
 from gripway.practice.cells.worth_learning import CellWorth
 from gripway.practice.drills.drills import LEARN, Drill
@@ -201,8 +201,8 @@ class Plan(Shown):
     @property
     def unusual_grips(self) -> frozenset[tuple[int, str]]:
         """The grips of the route that are neither standard nor known to the player, with their pitches."""
-        kept = (note.candidate for note in self.route.notes if note.candidate and not note.candidate.usual)
-        return frozenset((each.pitch, each.grip.short) for each in kept if each.case != STANDARD)
+        kept = (note.candidate for note in self.route.notes if note.candidate)
+        return frozenset((each.pitch, each.grip.short) for each in kept if is_new(each))
 
     @property
     def titles(self) -> tuple[str, ...]:

@@ -96,9 +96,9 @@ def _tongued(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
     if not is_one(place):
         return False
     first = last = place
-    while first and is_one(first - 1):
+    while last - first + 1 < TONGUED_RUN and first and is_one(first - 1):
         first -= 1
-    while last + 1 < len(notes) and is_one(last + 1):
+    while last - first + 1 < TONGUED_RUN and last + 1 < len(notes) and is_one(last + 1):
         last += 1
     return last - first + 1 >= TONGUED_RUN
 
@@ -143,13 +143,14 @@ def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
 def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """A dynamic far from the one before: no hairpin, no growing or fading, no bar of rest between them."""
     note, before = notes[place], _before(notes, place)
-    if not before or before.hairpins or note.stress or before.stress or _graded(notes, place):
+    if not before or before.hairpins or note.stress or before.stress:
         return False
     if note.onset - before.onset - before.length >= (Fraction(*note.metre) if note.metre else 1):
         return False
     if note.dynamic not in DYNAMICS or before.dynamic not in DYNAMICS:
         return False
-    return abs(DYNAMICS.index(note.dynamic) - DYNAMICS.index(before.dynamic)) >= SUDDEN_STEPS
+    steps = abs(DYNAMICS.index(note.dynamic) - DYNAMICS.index(before.dynamic))
+    return steps >= SUDDEN_STEPS and not _graded(notes, place)
 
 
 def _graded(notes: Sequence[Note], place: int) -> bool:
