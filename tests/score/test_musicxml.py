@@ -8,6 +8,7 @@ from tests.score.small_scores import bar, direction, names, note, read, remarks,
 from gripway.errors import ScoreError
 from gripway.model.passage import Ornament
 from gripway.model.pitch import Pitch
+from gripway.score.writing.write_score import write_passage
 
 TIE_START, TIE_STOP = '<tie type="start"/>', '<tie type="stop"/>'
 
@@ -206,6 +207,16 @@ def test_a_fingered_tremolo_makes_partners() -> None:
     assert low == Ornament("tremolo", upper=Pitch.parse("E6"))
     assert high == Ornament("tremolo", lower=Pitch.parse("C6"))
     assert single is None
+
+
+def test_strokes_through_a_stem_are_kept_and_written() -> None:
+    """A note that strokes tell to repeat (MusicXML 4.0, element tremolo, type single) is written with them."""
+    signs = ("<tremolo>2</tremolo>", '<tremolo type="single">3</tremolo>', "<tremolo>many</tremolo>")
+    data = score(bar("".join(note("C6", after=ornaments(sign)) for sign in signs) + note("D6")))
+    passage = read(data).passage
+    assert [each.strokes for each in passage.notes] == [2, 3, 0, 0]
+    again = read(write_passage(passage).data).passage
+    assert [each.strokes for each in again.notes] == [2, 3, 0, 0]
 
 
 def test_dynamics_hold_and_sforzato_does_not() -> None:

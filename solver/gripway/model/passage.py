@@ -83,7 +83,8 @@ class Note:
     the time signature there (beats and their kind), None where nothing tells. `words` say how to play from
     there on, as they are written (dolce, cresc.). `stress` is a mark for this note alone, whose `dynamic` is
     what it makes of it; `hairpins` are those that are open while it sounds (none over grace notes).
-    `manner` are the words of character that hold there, written at it or before.
+    `manner` are the words of character that hold there, written at it or before. `strokes` through its stem
+    stand for the same pitch again and again, one for eighths, two for sixteenths.
     """
 
     id: str
@@ -109,6 +110,7 @@ class Note:
     stress: Stress | None = None
     hairpins: tuple[Hairpin, ...] = ()
     manner: tuple[str, ...] = ()
+    strokes: int = 0
 
     def __repr__(self) -> str:
         return brief(

@@ -95,6 +95,7 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 words=_words(laid, number) if style.ornaments else (),
                 stress=written.stress if style.ornaments else None,
                 hairpins=written.hairpins if style.ornaments else (),
+                strokes=written.strokes if style.ornaments else 0,
             )
         )
         onset += item.length + item.rest

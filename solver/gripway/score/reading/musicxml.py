@@ -327,6 +327,7 @@ class _PartTask:
             words=written.words,
             manner=written.manner,
             stress=dynamic[1],
+            strokes=written.strokes,
             hairpins=() if written.grace else self.hairpins.over(written.bar, written.at, played.length),
         )
 

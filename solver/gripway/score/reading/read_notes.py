@@ -26,6 +26,9 @@ NOT_READ = {
 }
 """Signs of a player's technique that say too little for a grip."""
 
+STROKES = frozenset("12345678")
+"""Strokes through one stem that MusicXML 4.0 has (type tremolo-marks)."""
+
 
 NONE: Mapping[str, str] = {}
 
@@ -84,6 +87,7 @@ class WrittenNote(NamedTuple):
     beam: int = 0
     words: tuple[str, ...] = ()
     manner: tuple[str, ...] = ()
+    strokes: int = 0
 
 
 @dataclass(slots=True)
@@ -117,6 +121,7 @@ class _Signs(NamedTuple):
     slurs: tuple[tuple[str, str], ...] = ()
     wavy: tuple[str, ...] = ()
     tremolo: str = ""
+    strokes: int = 0
     ornament: Ornament | None = None
     articulations: tuple[str, ...] = ()
     fingerings: Sequence[Element] = ()
@@ -254,6 +259,7 @@ class _PartReader:
             beam=self.beams.group_of(members[0].placed.element) if "beam" in members[0].first else 0,
             words=tuple(dict.fromkeys(self.chord_said)) if self.chord_said else (),
             manner=self.manner,
+            strokes=signs.strokes,
         )
 
     def _signs(self, top: _Member, pitch: Pitch, members: list[_Member]) -> _Signs:
@@ -273,6 +279,7 @@ class _PartReader:
             slurs=tuple([_end(child) for child in inside if child.name == "slur"]),
             wavy=tuple([child.attributes.get("type", "") for child in groups if child.name == "wavy-line"]),
             tremolo=next((c.attributes.get("type", "") for c in groups if c.name == "tremolo"), ""),
+            strokes=max((_strokes(child) for child in groups if child.name == "tremolo"), default=0),
             ornament=ornament,
             articulations=tuple(
                 [c.name for group in inside if group.name == "articulations" for c in group.children]
@@ -323,6 +330,13 @@ def _all(member: _Member, name: str) -> Iterable[Element]:
 def _ties(note: Element) -> list[str | None]:
     """The ends of ties a note has as it sounds."""
     return [tie.attributes.get("type") for tie in note.all("tie")]
+
+
+def _strokes(tremolo: Element) -> int:
+    """The strokes through a stem for one note again and again else 0."""
+    told = tremolo.text.strip()
+    single = tremolo.attributes.get("type", "single") == "single"
+    return int(told) if single and told in STROKES else 0
 
 
 def _end(element: Element) -> tuple[str, str]:

@@ -103,10 +103,15 @@ def _notations(
     yield from (f'<tied type="{kind}"/>' for kind in ties)
     yield from (f'<slur type="{kind}" number="1"/>' for kind in place.slurs)
     yield from (f'<tuplet type="{kind}"/>' for kind in place.tuplets)
-    if note is None or not printed.first:
+    if note is None:
         return
-    if note.ornament is not None and note.ornament.kind in ORNAMENT_SIGNS:
-        yield f"<ornaments>{''.join(_ornament(note.pitch, note.ornament, spelling))}</ornaments>"
+    ornaments = [f'<tremolo type="single">{note.strokes}</tremolo>'] if note.strokes else []
+    if printed.first and note.ornament is not None and note.ornament.kind in ORNAMENT_SIGNS:
+        ornaments[:0] = _ornament(note.pitch, note.ornament, spelling)
+    if ornaments:
+        yield f"<ornaments>{''.join(ornaments)}</ornaments>"
+    if not printed.first:
+        return
     if place.fingering:
         yield f'<technical><fingering placement="below">{place.fingering}</fingering></technical>'
     signs = [name for name in note.articulations if name in ARTICULATIONS]
