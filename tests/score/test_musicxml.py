@@ -228,6 +228,14 @@ def test_dynamics_hold_and_sforzato_does_not() -> None:
     assert [n.dynamic for n in read(data).passage.notes] == ["mf", "ff", "f", "ff", "pp"]
 
 
+def test_words_in_the_mark_of_a_dynamic_are_kept() -> None:
+    """`p dolce` as one mark (MusicXML 4.0, other-dynamics) is p, and its word is a word over the staff."""
+    mark = "<dynamics><p/><other-dynamics> dolce</other-dynamics></dynamics>"
+    first, second = read(score(bar(direction(mark) + note("C5") + note("D5")))).passage.notes
+    assert (first.dynamic, first.words, second.dynamic) == ("p", ("dolce",), "p")
+    assert second.manner == ("dolce",)
+
+
 def test_forte_piano_goes_soft_after_its_note() -> None:
     """A fp is loud for the note it stands at, then p."""
     data = score(bar(direction("<dynamics><fp/></dynamics>") + note("C5") + note("D5")))

@@ -21,7 +21,7 @@ STEMS = {
         *("flatt", "frull"),
     ),
     CHARACTER: (
-        *("pesant", "grazi", "gracieu", "scherz", "appass", "brill", "energic", "giocos", "lusing", "agitat"),
+        *("pesant", "grazi", "gracieu", "scherz", "appass", "passion", "brill", "energic", "giocos", "lusing", "agitat"),
         *("misterios", "calm", "maestos", "amoros", "affettuos", "dolent", "mesto", "anim", "gai", "décid"),
         *("decis", "risol", "tranq", "myst", "soupl", "serr"),
     ),
@@ -34,7 +34,7 @@ STEMS = {
 
 LEADS = (
     *("sempre", "molto", "poco", "più", "piu", "meno", "assai", "un", "toujours", "très", "plus", "a", "e"),
-    *("assez", "peu", "subito", "quasi", "ben", "al", "in"),
+    *("assez", "peu", "subito", "quasi", "ben", "al", "in", "mais", "ma"),
 )
 """Words that lead one of them; alone they say nothing."""
 
@@ -78,6 +78,14 @@ def words_in(direction: Element) -> Iterator[str]:
     return (kind.text for kind in direction.inside("direction-type") if kind.name == "words")
 
 
+def _said_in(direction: Element) -> Iterator[str]:
+    """The texts of a direction, and those beside a dynamic mark (`p dolce` as one mark)."""
+    yield from words_in(direction)
+    for kind in direction.inside("direction-type"):
+        if kind.name == "dynamics":
+            yield from (mark.text for mark in kind.children if mark.name == "other-dynamics")
+
+
 class WordLine:
     """The words of a part as they come: those that wait for their note, and those that hold."""
 
@@ -95,7 +103,7 @@ class WordLine:
         """
         if level and self._kind == TOUCH and place != self._place:
             self.holding = ()
-        for text in words_in(direction):
+        for text in _said_in(direction):
             kind = kind_of(text)
             said = expression_of(text)
             if kind and kind != COURSE:
