@@ -85,6 +85,9 @@ class Note:
     what it makes of it; `hairpins` are those that are open while it sounds (none over grace notes).
     `manner` are the words of character that hold there, written at it or before. `strokes` through its stem
     stand for the same pitch again and again, one for eighths, two for sixteenths.
+    `dynamic_mark` is the mark printed at it, if any; `dynamic_sure` whether its dynamic is that of the last
+    mark for sure, as nothing grew or faded since; `during` are marks and words that stand under it while it
+    is held, each with its time from the onset on (whole notes).
     """
 
     id: str
@@ -111,6 +114,9 @@ class Note:
     hairpins: tuple[Hairpin, ...] = ()
     manner: tuple[str, ...] = ()
     strokes: int = 0
+    dynamic_mark: str = ""
+    dynamic_sure: bool = True
+    during: tuple[tuple[Fraction, str], ...] = ()
 
     def __repr__(self) -> str:
         return brief(

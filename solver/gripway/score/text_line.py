@@ -33,6 +33,7 @@ class TextLine:
     notes: list[Note] = field(default_factory=list)
     onset: Fraction = Fraction(0)
     dynamic: str = DEFAULT_DYNAMIC
+    dynamic_mark: str = ""
     written: int = 0
     joined: bool = False
     slur_place: str = ""
@@ -68,7 +69,7 @@ class TextLine:
                 "the length stands behind the bracket", place, f"Write it before: {plain.replace(')', '')})"
             )
         if plain in DYNAMICS:
-            self.dynamic = plain
+            self.dynamic = self.dynamic_mark = plain
         elif plain.startswith(KEY):
             self._key(plain.removeprefix(KEY), place)
         elif ornament := OrnamentWord.parse(plain):
@@ -220,6 +221,7 @@ class TextLine:
         self.ornament = None
         self.led_place = self.led_place if self.grace_place else ""
         self.written += 1
+        mark, self.dynamic_mark = self.dynamic_mark, ""
         return Note(
             id=f"n{self.written}",
             bar="",
@@ -232,6 +234,7 @@ class TextLine:
             slurred=self.joined,
             fifths=self.fifths,
             ornament=ornament,
+            dynamic_mark=mark,
         )
 
     def passage(self) -> Passage:

@@ -32,7 +32,7 @@ def write_notation(passage: Passage, unit: Fraction = DEFAULT_UNIT, *, keys: boo
         if keys and note.fifths != fifths and abs(note.fifths) <= MOST_SIGNS:
             fifths = note.fifths
             words.append(f"key:{keys_in_fifths(fifths, fifths)[0].tonic}")
-        if note.dynamic != dynamic:
+        if note.dynamic_mark or note.dynamic != dynamic:
             dynamic = note.dynamic
             words.append(dynamic)
         if note.ornament:

@@ -1,12 +1,15 @@
 """Dynamic marks and hairpins: what each means for the note it stands at and for those that follow."""
 
+import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from gripway.model.passage import CRESCENDO, DIMINUENDO, DYNAMICS, Hairpin, Stress
 from gripway.score.reading.bar_positions import PlacedBar
+from gripway.score.reading.expression_words import COURSE, LEADS, kind_of
 from gripway.score.xml.xml_tree import Element
 
 NEAR = 1e-6
@@ -31,38 +34,82 @@ ACCENTED = {
 """Marks for one note: (its dynamic, what holds afterwards; empty where the old one returns)."""
 
 
-@dataclass(frozen=True, slots=True)
-class DynamicMark:
-    """A mark at (bar index, time in the bar in whole notes)."""
+FADES, OTHERS = "fades", "others"
+"""What else ends the dynamic that holds: it grows or fades from there on; other players come in or leave."""
+
+PLAYERS = re.compile(r"(\d\.?|[aà] ?\d|(\d\.? ?)?soli?|tutti|unis\.?|div\.?)", re.IGNORECASE)
+"""Words for how many play: the dynamic of several is not that of one (common practice, no source)."""
+
+
+class DynamicMark(NamedTuple):
+    """A mark at (bar index, time in the bar in whole notes), as it is printed (`poco f`).
+
+    `mark` is its dynamic, or FADES or OTHERS where something else stands.
+    """
 
     bar: int
     at: Fraction
     mark: str
+    printed: str = ""
 
 
-def read_dynamics(element: Element) -> str:
-    """The mark written in a <dynamics> element, empty where it says nothing known."""
+class Heard(NamedTuple):
+    """The dynamic of a note and its stress; the mark printed there; whether the dynamic holds for sure.
+
+    It does where nothing grew or faded since its mark, no bar was silent and no other players came in.
+    """
+
+    level: str
+    stress: Stress | None
+    printed: str
+    sure: bool
+
+
+def read_dynamics(element: Element) -> tuple[str, str]:
+    """The mark in a <dynamics> element, and as it is printed (`poco f`); both empty for nothing known."""
+    led: list[str] = []
     for child in element.children:
-        name = child.text.strip() if child.name == "other-dynamics" else child.name
-        if name in DYNAMICS or name in ACCENTED:
-            return name
-        if name == "n" or (name and set(name) == {"p"}):
-            return "pp"
-        if name and set(name) == {"f"}:
-            return "ff"
-    return ""
+        *words, name = child.text.split() or [""] if child.name == "other-dynamics" else [child.name]
+        mark = _mark(name)
+        led += [word for word in (*words, *(() if mark else (name,))) if word.lower() in LEADS]
+        if mark:
+            return mark, " ".join((*led, name if name in DYNAMICS or name in ACCENTED else mark))
+    return "", ""
+
+
+def _mark(name: str) -> str:
+    """The mark that a name means; empty for none. What is louder than ff is ff, softer than pp is pp."""
+    if name in DYNAMICS or name in ACCENTED:
+        return name
+    if name == "n" or (name and set(name) == {"p"}):
+        return "pp"
+    return "ff" if name and set(name) == {"f"} else ""
 
 
 def dynamic_marks(bars: Sequence[PlacedBar]) -> list[DynamicMark]:
-    """The marks written as directions in the bars of a part."""
+    """The marks written as directions in the bars of a part, and where else their dynamics end."""
     return [
-        DynamicMark(index, at, mark)
+        DynamicMark(index, at, mark, printed)
         for index, bar in enumerate(bars)
         for element, at, _ in bar.elements
         if element.name == "direction"
         for kind in element.inside("direction-type")
-        if kind.name == "dynamics" and (mark := read_dynamics(kind))
+        for mark, printed in (_meant(kind),)
+        if mark
     ]
+
+
+def _meant(kind: Element) -> tuple[str, str]:
+    """What a direction is for the dynamics: a mark, FADES, OTHERS or nothing."""
+    if kind.name == "dynamics":
+        return read_dynamics(kind)
+    if kind.name == "wedge" and kind.attributes.get("type") in (CRESCENDO, DIMINUENDO):
+        return FADES, ""
+    if kind.name == "words":
+        if PLAYERS.fullmatch(" ".join(kind.text.split())):
+            return OTHERS, ""
+        return (FADES, "") if kind_of(kind.text) == COURSE else ("", "")
+    return "", ""
 
 
 class DynamicLine:
@@ -73,30 +120,45 @@ class DynamicLine:
         self._next = 0
         self._held = START
         self._here: tuple[int, Fraction, str] | None = None
+        self._sure = False
+        self._bar = 0
 
-    def at(self, bar: int, at: Fraction, own: str = "") -> tuple[str, Stress | None]:
-        """The dynamic of a note at this place, and its stress; `own` is a mark written on the note itself.
+    def at(self, bar: int, at: Fraction, own: tuple[str, str] = ("", "")) -> Heard:
+        """What is heard at a note at this place; `own` is a mark written on the note itself.
 
         Calls come in written order. A sforzato counts for the note it stands at only.
         """
+        self._sure = self._sure and bar - self._bar <= 1
+        self._bar = bar
+        printed, fades = "", False
         while self._next < len(self._marks):
             mark = self._marks[self._next]
             if (mark.bar, mark.at) > (bar, at):
                 break
             self._next += 1
-            self._hold(mark.mark)
+            if mark.mark in (FADES, OTHERS):
+                here = mark.mark == FADES and (mark.bar, mark.at) == (bar, at)
+                fades, self._sure = fades or here, self._sure and here
+                continue
+            printed = self._meet(mark.mark, mark.printed) or printed
             stressed = self._here is not None and self._here[:2] == (mark.bar, mark.at)
             if mark.mark in ACCENTED or not stressed:
                 self._here = (mark.bar, mark.at, mark.mark)
         here = self._here[2] if self._here is not None and self._here[:2] == (bar, at) else ""
-        if own:
-            self._hold(own)
-            here = own if own in ACCENTED or here not in ACCENTED else here
-        return (ACCENTED[here][0], Stress(here, self._held)) if here in ACCENTED else (self._held, None)
+        if own[0]:
+            printed = self._meet(*own) or printed
+            here = own[0] if own[0] in ACCENTED or here not in ACCENTED else here
+        sure, self._sure = self._sure, self._sure and not fades
+        if here in ACCENTED:
+            return Heard(ACCENTED[here][0], Stress(here, self._held), printed, sure)
+        return Heard(self._held, None, printed, sure)
 
-    def _hold(self, mark: str) -> None:
+    def _meet(self, mark: str, printed: str) -> str:
+        """Take a mark in; what of it is printed for what follows, nothing of one for its note alone."""
         after = ACCENTED[mark][1] if mark in ACCENTED else mark
-        self._held = after or self._held
+        if after:
+            self._held, self._sure = after, True
+        return "" if mark in ACCENTED else printed
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,10 @@ from itertools import accumulate
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
-from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark, Stress
+from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
-from gripway.score.reading.dynamics import DynamicLine, Hairpins, dynamic_marks
+from gripway.score.reading.dynamics import DynamicLine, Hairpins, Heard, dynamic_marks
 from gripway.score.reading.jump_signs import read_jumps, unfollowed
 from gripway.score.reading.measure_repeats import read_measure_repeats
 from gripway.score.reading.parts import PartInfo, choose_part, score_parts, title_of
@@ -279,16 +279,23 @@ class _PartTask:
         """The played notes that begin in the bars asked for, the first of them at time 0."""
         slurred = slurred_notes(written)
         line = DynamicLine(dynamic_marks(self.bars))
-        dynamics = [line.at(note.bar, note.at, note.dynamic) for note in written]
+        heard = [line.at(note.bar, note.at, note.dynamic) for note in written]
         start: tuple[Fraction, float] | None = None
         previous = -2
         for note in played:
             if note.written.bar in wanted:
                 start = start or (note.onset, note.onset_ms)
+                during = [
+                    (after, text)
+                    for after, index in note.held
+                    for text in (heard[index].printed, *written[index].words)
+                    if text
+                ]
                 yield self._note(
                     note,
                     start,
-                    dynamics[note.index],
+                    heard[note.index],
+                    tuple(during),
                     slurred=note.index in slurred and 0 <= previous < note.index,
                 )
                 previous = note.index
@@ -299,7 +306,8 @@ class _PartTask:
         self,
         played: PlayedNote,
         start: tuple[Fraction, float],
-        dynamic: tuple[str, Stress | None],
+        heard: Heard,
+        during: tuple[tuple[Fraction, str], ...],
         *,
         slurred: bool,
     ) -> Note:
@@ -312,7 +320,7 @@ class _PartTask:
             length=played.length,
             onset_ms=played.onset_ms - start[1],
             length_ms=played.length_ms,
-            dynamic=dynamic[0],
+            dynamic=heard.level,
             slurred=slurred,
             fifths=written.fifths,
             ornament=written.ornament,
@@ -326,8 +334,11 @@ class _PartTask:
             metre=self.bars[written.bar].metre,
             words=written.words,
             manner=written.manner,
-            stress=dynamic[1],
+            stress=heard.stress,
             strokes=written.strokes,
+            dynamic_mark=heard.printed,
+            dynamic_sure=heard.sure,
+            during=during,
             hairpins=() if written.grace else self.hairpins.over(written.bar, written.at, played.length),
         )
 

@@ -25,7 +25,7 @@ class PlayedNote:
     """A written note at one of its times through, ties joined.
 
     `index` is its place among the written notes; `onset` and `length` are whole notes in
-    played order.
+    played order; `held` says where from its onset on notes tied to it begin, and their indices.
     """
 
     index: int
@@ -35,6 +35,7 @@ class PlayedNote:
     length: Fraction
     onset_ms: float
     length_ms: float
+    held: tuple[tuple[Fraction, int], ...] = ()
 
     @property
     def grace(self) -> bool:
@@ -97,7 +98,10 @@ def _join_ties(played: Sequence[PlayedNote]) -> list[PlayedNote]:
             and note.onset == last.onset + last.length
         ):
             joined[-1] = replace(
-                last, length=last.length + note.length, length_ms=last.length_ms + note.length_ms
+                last,
+                length=last.length + note.length,
+                length_ms=last.length_ms + note.length_ms,
+                held=(*last.held, (last.length, note.index)),
             )
         else:
             joined.append(note)

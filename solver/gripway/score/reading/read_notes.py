@@ -76,7 +76,7 @@ class WrittenNote(NamedTuple):
     tie_start: bool
     tie_stop: bool
     fifths: int
-    dynamic: str
+    dynamic: tuple[str, str]
     slurs: tuple[tuple[str, str], ...]
     wavy: tuple[str, ...]
     tremolo: str
@@ -117,7 +117,7 @@ class _Signs(NamedTuple):
     """What the notations of a note say; most notes have none."""
 
     tied: Sequence[str | None] = ()
-    dynamic: str = ""
+    dynamic: tuple[str, str] = ("", "")
     slurs: tuple[tuple[str, str], ...] = ()
     wavy: tuple[str, ...] = ()
     tremolo: str = ""
@@ -275,7 +275,7 @@ class _PartReader:
         tied = [tie for held in _all(top, "notations") for tie in held.children if tie.name == "tied"]
         return _Signs(
             tied=[tie.attributes.get("type") for tie in tied],
-            dynamic=next((read_dynamics(child) for child in inside if child.name == "dynamics"), ""),
+            dynamic=next((read_dynamics(child) for child in inside if child.name == "dynamics"), ("", "")),
             slurs=tuple([_end(child) for child in inside if child.name == "slur"]),
             wavy=tuple([child.attributes.get("type", "") for child in groups if child.name == "wavy-line"]),
             tremolo=next((c.attributes.get("type", "") for c in groups if c.name == "tremolo"), ""),
@@ -319,7 +319,7 @@ class _PartReader:
 def _has_level(direction: Element) -> bool:
     """Whether a direction has a dynamic mark that holds."""
     marks = (kind for kind in direction.inside("direction-type") if kind.name == "dynamics")
-    return any((mark := read_dynamics(each)) and mark not in ACCENTED for each in marks)
+    return any((mark := read_dynamics(each)[0]) and mark not in ACCENTED for each in marks)
 
 
 def _all(member: _Member, name: str) -> Iterable[Element]:

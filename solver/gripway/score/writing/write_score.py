@@ -8,7 +8,7 @@ from html import escape
 from math import lcm
 
 from gripway.errors import RequestError
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import DYNAMICS, Note, Passage
 from gripway.model.tempo import Metre, beat_name, written_beat
 from gripway.score.notation_values import DEFAULT_DYNAMIC
 from gripway.score.reading.dynamics import ACCENTED
@@ -120,12 +120,17 @@ class _Writer:
         self.metre: tuple[int, int] | None = None
         self.key: int | None = None
         self.hairpins: list[HairpinEnd] = []
+        self.during: list[tuple[Fraction, str]] = []
         self.at = Fraction(0)
 
     def section(self, section: Section, bars: Sequence[Sequence[PrintedNote]]) -> Iterator[str]:
         """The measures of a section, line by line."""
         ids = [""] * len(section.passage.notes)
-        self.hairpins, self.at = hairpin_ends(section.passage.notes), Fraction(0)
+        notes = section.passage.notes
+        self.hairpins, self.at = hairpin_ends(notes), Fraction(0)
+        self.during = [(note.onset + after, text) for note in notes for after, text in note.during]
+        if notes and not notes[0].dynamic_sure and not notes[0].dynamic_mark:
+            self.dynamic = notes[0].stress.level if notes[0].stress else notes[0].dynamic
         before = self.measure if section.first_bar is None else section.first_bar - 1
         for number, bar in enumerate(bars):
             self.measure += 1
@@ -176,6 +181,7 @@ class _Writer:
                 yield from self._before(note, " ".join((section.words.get(printed.index, ""), *note.words)))
             end = self.at + printed.length
             yield from self._hairpins(lambda each, end=end: each.at < end)  # type: ignore[misc]
+            yield from self._while_held(end)
             yield write_note(
                 printed,
                 note,
@@ -198,6 +204,16 @@ class _Writer:
             offset = int((each.at - self.at) * self.per_whole)
             yield _direction(f'<wedge type="{each.kind}" number="{each.number}"/>', "below", offset)
 
+    def _while_held(self, end: Fraction) -> Iterator[str]:
+        """The marks and words under a held note that come before an end."""
+        while self.during and self.during[0][0] < end:
+            at, text = self.during.pop(0)
+            offset = int((at - self.at) * self.per_whole)
+            if any(text.split()[-1:] == [mark] for mark in DYNAMICS):
+                yield _direction(_dynamics(text), "below", offset)
+            else:
+                yield _direction(f"<words>{plain(text)}</words>", "above", offset)
+
     def _before(self, note: Note, words: str) -> Iterator[str]:
         """Directions before a note: a new key, a new dynamic, words over it."""
         if note.fifths != self.key:
@@ -205,12 +221,19 @@ class _Writer:
         if note.stress:
             if ACCENTED.get(note.stress.mark, ("", ""))[1]:
                 self.dynamic = note.stress.level
-            yield _direction(f"<dynamics><{note.stress.mark}/></dynamics>", "below")
-        elif note.dynamic != self.dynamic:
-            self.dynamic = note.dynamic
-            yield _direction(f"<dynamics><{note.dynamic}/></dynamics>", "below")
+            yield _direction(_dynamics(note.stress.mark), "below")
+        if note.dynamic_mark or (not note.stress and note.dynamic != self.dynamic):
+            self.dynamic = note.stress.level if note.stress else note.dynamic
+            yield _direction(_dynamics(note.dynamic_mark or note.dynamic), "below")
         if words.strip():
             yield _direction(f"<words>{plain(words)}</words>", "above")
+
+
+def _dynamics(printed: str) -> str:
+    """A dynamic mark as it is printed: `f`, `poco f`."""
+    if printed in DYNAMICS or printed in ACCENTED:
+        return f"<dynamics><{printed}/></dynamics>"
+    return f"<dynamics><other-dynamics>{plain(printed)}</other-dynamics></dynamics>"
 
 
 def _at(texts: Mapping[int, str], printed: PrintedNote) -> str:
