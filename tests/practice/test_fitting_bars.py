@@ -1,6 +1,7 @@
 """Work stands where its fault lives: the bars with most of what a way is for, never on a note or two."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from tests.oracles.passages import barred
@@ -46,13 +47,24 @@ def test_a_way_goes_to_the_bars_that_have_most_of_what_it_is_for(way: str, wante
 
 
 def test_sudden_changes_are_those_without_a_hairpin_and_far_apart() -> None:
-    """P to f is one, p to mp none."""
+    """P to f is one, p to mp none; nor is one after cresc., or without a mark, or after a level in doubt."""
     way = TABLES.ways["contrasts"]
-    for level, found in (("f", True), ("mp", False)):
-        notes = [
-            replace(note, dynamic="p" if note.bar == "1" else level) for note in notes_of(TONGUED, TONGUED)
-        ]
-        assert bool(fitting_bars(notes, way, FIGURES)) is found
+    plain = notes_of(TONGUED, TONGUED)
+    begin = next(place for place, note in enumerate(plain) if note.bar == "2")
+
+    def found(level: str, **before: object) -> bool:
+        notes = [replace(note, dynamic="p" if note.bar == "1" else level) for note in plain]
+        notes[begin] = replace(notes[begin], dynamic_mark=level)
+        notes[begin - 1] = replace(notes[begin - 1], **before)
+        return bool(fitting_bars(notes, way, FIGURES))
+
+    assert found("f")
+    assert not found("mp")
+    assert not found("f", words=("cresc.",))
+    assert not found("f", dynamic_sure=False)
+    assert not found("f", during=((Fraction(1, 32), "cresc."),))
+    unmarked = [replace(note, dynamic="p" if note.bar == "1" else "f") for note in plain]
+    assert not fitting_bars(unmarked, way, FIGURES)
 
 
 def test_no_work_on_bars_of_a_note_or_two() -> None:

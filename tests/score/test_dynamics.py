@@ -1,5 +1,6 @@
 """Hairpins, marks for one note and trills: read where they stand, and written there again."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -97,6 +98,58 @@ def test_a_level_and_a_stress_at_one_note_are_both_read() -> None:
     for marks in (mark("ff") + mark("sf"), mark("sf") + mark("ff")):
         one, other = read(score(bar(mark("p") + marks + note("C5") + note("D5")))).passage.notes
         assert (one.stress, other.dynamic, other.stress) == (Stress("sf", "ff"), "ff", None)
+
+
+def words(text: str) -> str:
+    """Words over the staff."""
+    return direction(f"<words>{text}</words>")
+
+
+@pytest.mark.parametrize("other", [words("cresc."), wedge("crescendo"), words("1. Solo"), words("a 2")])
+def test_a_dynamic_is_in_doubt_after_what_changes_it(other: str) -> None:
+    """After cresc. and hairpins it is, up to the next mark; with other players from their first note on."""
+    music = mark("p") + note("C5") + other + note("D5") + note("E5") + mark("f") + note("F5") + note("G5")
+    notes = read(score(bar(music))).passage.notes
+    alone = "cresc" not in other
+    assert [each.dynamic_sure for each in notes] == [True, not alone, False, True, True]
+    assert [each.dynamic_mark for each in notes] == ["p", "", "", "f", ""]
+
+
+def test_a_dynamic_is_in_doubt_after_a_silent_bar() -> None:
+    """And before the first mark; in the next bar it holds."""
+    bars = (bar(note("C5")), bar(mark("p") + note("D5"), "2"), bar(note("E5"), "3"))
+    silent = bar("<note><rest/><duration>16</duration></note>", "4")
+    notes = read(score(*bars, silent, bar(note("F5"), "5"))).passage.notes
+    assert [each.dynamic_sure for each in notes] == [False, True, True, False]
+
+
+def test_an_excerpt_prints_no_dynamic_that_is_in_doubt() -> None:
+    """From the note after cresc. on nothing is printed before the next mark; where it holds it is."""
+    music = mark("p") + note("C5") + words("cresc.") + note("D5") + note("E5") + mark("f") + note("F5")
+    notes = read(score(bar(music))).passage.notes
+    text, _ = written_again(Passage(tuple(replace(each, onset=each.onset - QUARTER) for each in notes[2:])))
+    assert (text.count("<p/>"), text.count("<f/>")) == (0, 1)
+    assert written_again(Passage(notes))[0].count("<p/>") == 1
+
+
+def test_marks_and_words_under_a_held_note_stand_at_their_time() -> None:
+    """`poco f` and cresc. over the second of two tied notes are that note's, a bar after its onset."""
+    printed = direction("<dynamics><other-dynamics>poco </other-dynamics><f/></dynamics>")
+    first = bar(mark("p") + note("C5", 16, after='<tie type="start"/>'))
+    second = bar(printed + words("cresc.") + note("C5", 8, after='<tie type="stop"/>') + note("D5", 8), "2")
+    passage = read(score(first, second)).passage
+    held, after = passage.notes
+    assert held.during == ((Fraction(1), "poco f"), (Fraction(1), "cresc."))
+    assert (held.dynamic, after.dynamic, after.dynamic_sure) == ("p", "f", False)
+    text, again = written_again(passage)
+    assert again.notes[0].during == held.during
+    assert "<other-dynamics>poco f</other-dynamics>" in text.split("</measure>")[1]
+
+
+def test_a_mark_is_printed_again_where_the_part_has_it_again() -> None:
+    """F, then f again after cresc., are two marks; a note between has none."""
+    music = mark("f") + note("C5") + words("cresc.") + note("D5") + mark("f") + note("E5")
+    assert written_again(read(score(bar(music))).passage)[0].count("<f/>") == 2
 
 
 @pytest.mark.parametrize(

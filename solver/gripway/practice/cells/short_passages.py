@@ -77,6 +77,7 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
     for number, item in enumerate(laid):
         written = item.note.note
         onset += item.wait
+        dynamic = style.dynamic or _softened(laid[0].note.note if style.level else written, style)
         notes.append(
             Note(
                 id=f"d{number + 1}",
@@ -86,7 +87,7 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 length=item.length,
                 onset_ms=length_ms(onset, quarters),
                 length_ms=length_ms(item.length, quarters),
-                dynamic=style.dynamic or _softened(laid[0].note.note if style.level else written, style),
+                dynamic=dynamic,
                 slurred=_is_slurred(laid, number, style),
                 fifths=style.fifths,
                 ornament=written.ornament if style.ornaments else None,
@@ -96,6 +97,8 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 stress=written.stress if style.ornaments else None,
                 hairpins=written.hairpins if style.ornaments else (),
                 strokes=written.strokes if style.ornaments else 0,
+                dynamic_mark=written.dynamic_mark if style.ornaments and dynamic == written.dynamic else "",
+                dynamic_sure=written.dynamic_sure or bool(style.dynamic),
             )
         )
         onset += item.length + item.rest

@@ -156,6 +156,7 @@ def _excerpt(notes: Sequence[Note], first: int, last: int, *, begins: bool = Tru
             length=min(note.length, end - note.onset),
             slurred=note.slurred and place > first,
             words=words_at_beginning(note) if begins and place == first else note.words,
+            during=tuple(each for each in note.during if note.onset + each[0] < end),
         )
         for place, note in enumerate(notes[first : last + 1], start=first)
     ]

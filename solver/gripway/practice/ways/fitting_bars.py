@@ -11,6 +11,7 @@ from gripway.practice.ways.sections import LEAST_NOTES, pieces
 from gripway.practice.ways.sequences import comes_again
 from gripway.practice.ways.way_conditions import UNLIKE
 from gripway.practice.ways.whole_passage import goes_on, is_apart, rest_after
+from gripway.score.reading.expression_words import COURSE, kind_of
 
 OVER_RESTS = ("upbeats", "contrasts", "entries")
 """What stands beside rests as often as not."""
@@ -23,9 +24,6 @@ SUDDEN_STEPS = 3
 
 TONGUED_RUN = 4
 """Fewer quick notes tongued one after another are no work for the tongue (judgement)."""
-
-GRADED = ("cresc", "decresc", "dim")
-"""How words begin that let a dynamic grow or fade."""
 
 NEAR_BEST = 0.6
 """Bars that have so much of the most are as good for a way (judgement)."""
@@ -141,27 +139,23 @@ def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
 
 
 def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """A dynamic far from the one before: no hairpin, no growing or fading, no bar of rest between them."""
+    """A mark far from the one before, which holds up to it: nothing grows or fades between them.
+
+    Nor is there a bar of rest.
+    """
     note, before = notes[place], _before(notes, place)
-    if not before or before.hairpins or note.stress or before.stress:
+    if not before or before.hairpins or note.stress or before.stress or before.during:
+        return False
+    if not (note.dynamic_mark and before.dynamic_sure) or any(
+        kind_of(said) == COURSE for said in before.words
+    ):
         return False
     if note.onset - before.onset - before.length >= (Fraction(*note.metre) if note.metre else 1):
         return False
     if note.dynamic not in DYNAMICS or before.dynamic not in DYNAMICS:
         return False
     steps = abs(DYNAMICS.index(note.dynamic) - DYNAMICS.index(before.dynamic))
-    return steps >= SUDDEN_STEPS and not _graded(notes, place)
-
-
-def _graded(notes: Sequence[Note], place: int) -> bool:
-    """Whether the notes before one, of one dynamic, have a word for growing or fading, or it has."""
-    at, level = place, notes[place - 1].dynamic
-    while at >= 0 and (at == place or notes[at].dynamic == level):
-        said = " ".join((*notes[at].words, *notes[at].manner)).lower().split()
-        if any(word.startswith(GRADED) for word in said):
-            return True
-        at -= 1
-    return False
+    return steps >= SUDDEN_STEPS
 
 
 def _entry(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:

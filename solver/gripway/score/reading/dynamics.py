@@ -37,7 +37,7 @@ ACCENTED = {
 FADES, OTHERS = "fades", "others"
 """What else ends the dynamic that holds: it grows or fades from there on; other players come in or leave."""
 
-PLAYERS = re.compile(r"(\d\.?|[aà] ?\d|(\d\.? ?)?soli?|tutti|unis\.?|div\.?)", re.IGNORECASE)
+PLAYERS = re.compile(r"(\d\.?|[aà] ?\d|(\d\.? ?)?sol[oi]|tutti|unis\.?|div\.?)", re.IGNORECASE)
 """Words for how many play: the dynamic of several is not that of one (common practice, no source)."""
 
 
@@ -116,7 +116,7 @@ class DynamicLine:
     """The dynamics of a part, asked in written order."""
 
     def __init__(self, marks: list[DynamicMark]) -> None:
-        self._marks = sorted(marks, key=lambda mark: (mark.bar, mark.at))
+        self._marks = sorted(marks, key=lambda mark: (mark.bar, mark.at, mark.mark != OTHERS))
         self._next = 0
         self._held = START
         self._here: tuple[int, Fraction, str] | None = None
