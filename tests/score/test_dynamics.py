@@ -132,6 +132,14 @@ def test_an_excerpt_prints_no_dynamic_that_is_in_doubt() -> None:
     assert written_again(Passage(notes))[0].count("<p/>") == 1
 
 
+def test_no_dynamic_stands_beside_a_stress_that_an_excerpt_begins_with() -> None:
+    """Before f and sf, then sf: from the first sf on the sheet has sf, sf and no f between."""
+    music = mark("f") + note("C5") + mark("sf") + note("D5") + note("E5") + mark("sf") + note("F5")
+    notes = read(score(bar(music))).passage.notes
+    text, _ = written_again(Passage(tuple(replace(each, onset=each.onset - QUARTER) for each in notes[1:])))
+    assert (text.count("<f/>"), text.count("<sf/>")) == (0, 2)
+
+
 def test_marks_and_words_under_a_held_note_stand_at_their_time() -> None:
     """`poco f` and cresc. over the second of two tied notes are that note's, a bar after its onset."""
     printed = direction("<dynamics><other-dynamics>poco </other-dynamics><f/></dynamics>")

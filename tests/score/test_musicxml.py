@@ -210,7 +210,7 @@ def test_a_fingered_tremolo_makes_partners() -> None:
 
 
 def test_strokes_through_a_stem_are_kept_and_written() -> None:
-    """A note that strokes tell to repeat (MusicXML 4.0, element tremolo, type single) is written with them."""
+    """What strokes tell to repeat (MusicXML 4.0, element tremolo, type single) is written with them."""
     signs = ("<tremolo>2</tremolo>", '<tremolo type="single">3</tremolo>', "<tremolo>many</tremolo>")
     data = score(bar("".join(note("C6", after=ornaments(sign)) for sign in signs) + note("D6")))
     passage = read(data).passage

@@ -137,8 +137,8 @@ class DynamicLine:
                 break
             self._next += 1
             if mark.mark in (FADES, OTHERS):
-                here = mark.mark == FADES and (mark.bar, mark.at) == (bar, at)
-                fades, self._sure = fades or here, self._sure and here
+                at_note = mark.mark == FADES and (mark.bar, mark.at) == (bar, at)
+                fades, self._sure = fades or at_note, self._sure and at_note
                 continue
             printed = self._meet(mark.mark, mark.printed) or printed
             stressed = self._here is not None and self._here[:2] == (mark.bar, mark.at)

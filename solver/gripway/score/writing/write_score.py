@@ -129,8 +129,11 @@ class _Writer:
         notes = section.passage.notes
         self.hairpins, self.at = hairpin_ends(notes), Fraction(0)
         self.during = [(note.onset + after, text) for note in notes for after, text in note.during]
-        if notes and not notes[0].dynamic_sure and not notes[0].dynamic_mark:
-            self.dynamic = notes[0].stress.level if notes[0].stress else notes[0].dynamic
+        if notes and not notes[0].dynamic_mark:
+            if notes[0].stress:
+                self.dynamic = notes[0].stress.level
+            elif not notes[0].dynamic_sure:
+                self.dynamic = notes[0].dynamic
         before = self.measure if section.first_bar is None else section.first_bar - 1
         for number, bar in enumerate(bars):
             self.measure += 1
