@@ -122,14 +122,17 @@ class DynamicLine:
         self._here: tuple[int, Fraction, str] | None = None
         self._sure = False
         self._bar = 0
+        self._holds = Heard(START, None, "", sure=False)
 
     def at(self, bar: int, at: Fraction, own: tuple[str, str] = ("", "")) -> Heard:
         """What is heard at a note at this place; `own` is a mark written on the note itself.
 
         Calls come in written order. A sforzato counts for the note it stands at only.
         """
-        self._sure = self._sure and bar - self._bar <= 1
-        self._bar = bar
+        near, self._bar = bar - self._bar <= 1, bar
+        if near and not own[0] and self._is_plain(bar, at):
+            return self._holds
+        self._sure = self._sure and near
         printed, fades = "", False
         while self._next < len(self._marks):
             mark = self._marks[self._next]
@@ -149,9 +152,19 @@ class DynamicLine:
             printed = self._meet(*own) or printed
             here = own[0] if own[0] in ACCENTED or here not in ACCENTED else here
         sure, self._sure = self._sure, self._sure and not fades
+        self._holds = Heard(self._held, None, "", self._sure)
         if here in ACCENTED:
             return Heard(ACCENTED[here][0], Stress(here, self._held), printed, sure)
         return Heard(self._held, None, printed, sure)
+
+    def _is_plain(self, bar: int, at: Fraction) -> bool:
+        """Whether nothing stands at a place or before it that was not met yet, nor a stress at it."""
+        if self._here is not None and self._here[0] == bar and self._here[1] == at:
+            return False
+        if self._next == len(self._marks):
+            return True
+        mark = self._marks[self._next]
+        return mark.bar > bar or (mark.bar == bar and mark.at > at)
 
     def _meet(self, mark: str, printed: str) -> str:
         """Take a mark in; what of it is printed for what follows, nothing of one for its note alone."""

@@ -285,17 +285,11 @@ class _PartTask:
         for note in played:
             if note.written.bar in wanted:
                 start = start or (note.onset, note.onset_ms)
-                during = [
-                    (after, text)
-                    for after, index in note.held
-                    for text in (heard[index].printed, *written[index].words)
-                    if text
-                ]
                 yield self._note(
                     note,
                     start,
                     heard[note.index],
-                    tuple(during),
+                    _during(note, heard, written) if note.held else (),
                     slurred=note.index in slurred and 0 <= previous < note.index,
                 )
                 previous = note.index
@@ -363,3 +357,15 @@ class _PartTask:
         """Remarks on the bars asked for, and those on no bar."""
         numbers = {self.bars[index].number for index in wanted}
         return (remark for remark in self.remarks if not remark.bar or remark.bar in numbers)
+
+
+def _during(
+    note: PlayedNote, heard: Sequence[Heard], written: Sequence[WrittenNote]
+) -> tuple[tuple[Fraction, str], ...]:
+    """The marks and words under the notes tied to one, each with its time from the onset on."""
+    return tuple(
+        (after, text)
+        for after, index in note.held
+        for text in (heard[index].printed, *written[index].words)
+        if text
+    )
