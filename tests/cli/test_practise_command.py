@@ -89,6 +89,16 @@ def test_a_note_without_a_grip_is_a_gap() -> None:
     assert answer.json["cells"]
 
 
+def test_a_sheet_is_laid_out_for_its_paper() -> None:
+    """The size of the page is that paper's; other forms have none, and refuse it."""
+    for paper, other in (("a4", "letter"), ("letter", "a4")):
+        sheet = ask("practise", "--notes", LINE, *QUICK, "--format", "html", "--paper", paper).out.lower()
+        (size,) = {found for found in (paper, other) if f"size: {found}" in sheet or f"size:{found}" in sheet}
+        assert size == paper
+    answer = ask("practise", "--notes", LINE, *QUICK, "--paper", "a4")
+    assert (answer.code, "--paper: this option is for --format html" in answer.err) == (2, True)
+
+
 def test_standard_grips_can_be_practised_instead() -> None:
     """--choose standard, --ban and --pin change the grips of the cells."""
     data = ask("practise", "--notes", LINE, *QUICK, "--choose", "standard", "--format", "json").json

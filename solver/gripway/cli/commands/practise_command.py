@@ -54,6 +54,8 @@ from gripway.tasks.practise import (
 )
 from gripway.tasks.practise import practise as practise_task
 
+PAPERS = ("a4", "letter")
+
 EPILOG = """
 \b
 Examples:
@@ -129,6 +131,11 @@ place, 2 not done.
     metavar="CELL",
     help="The new grips of this cell are in your fingers: note them in the --player file.",
 )
+@click.option(
+    "--paper",
+    type=click.Choice(PAPERS),
+    help="The paper a sheet is laid out for  [default: what fits both].",
+)
 @form_option(
     ("text", "json", "musicxml", "html"),
     "musicxml: the drills as a part; html: a sheet to print, one page a day.",
@@ -143,6 +150,7 @@ def practise(
     log: Path | None,
     reached: tuple[str, ...],
     mastered: tuple[int, ...],
+    paper: str | None,
     **asked: Any,
 ) -> int:
     """Make a practice plan for a SCORE or --notes: hard cells, drills, tempos, days."""
@@ -156,6 +164,8 @@ def practise(
     refuse_idle_options(context, asked["notes"], form)
     if asked["decisions_file"] is None:
         refuse(context, ("house_file",), "says how --decisions are written")
+    if form != "html":
+        refuse(context, ("paper",), "is for --format html")
     time = PracticeTime(asked["minutes"], asked["days"], asked["order"], asked["most"])
     other = asked["articulation"] != ARTICULATIONS[0]
     check_out(out, asked["score"], *inputs)
@@ -193,7 +203,7 @@ def practise(
     for line in kept_history(before, asked, plan):
         say(f"remark: {line}")
     tell((*remarks, *plan.route.passage.remarks))
-    write_out(_answer(form, plan, instrument), out, *inputs, asked["score"], asked["player_file"])
+    write_out(_answer(form, plan, instrument, paper or ""), out, *inputs, asked["score"], asked["player_file"])
     return 0 if plan.route.status == "optimal" and not (strays or kept.lost) else 1
 
 
@@ -209,8 +219,8 @@ def _source(asked: dict[str, Any], log: Path | None, stood: str) -> ChosenPassag
     return source_of(score, notes, asked, stood)
 
 
-def _answer(form: str, plan: Plan, instrument: Instrument) -> str | bytes:
-    """The plan in the format asked for."""
+def _answer(form: str, plan: Plan, instrument: Instrument, paper: str) -> str | bytes:
+    """The plan in the format asked for; a sheet on this paper."""
     if form == "json":
         return as_json(plan_data(plan))
     if form == "musicxml":
@@ -218,7 +228,7 @@ def _answer(form: str, plan: Plan, instrument: Instrument) -> str | bytes:
     if form == "html":
         from gripway.tasks.practice_sheets import plan_sheet
 
-        return plan_sheet(plan, instrument)
+        return plan_sheet(plan, instrument, paper)
     from gripway.cli.text.practise_text import practise_text
 
     return practise_text(plan, instrument)
