@@ -25,6 +25,7 @@ LEAST_WORDS = 24
 
 RIGHT = {"minutes", "needs", "has", "load", "cents", "effort", "note", "point", "route", "more", "saves"}
 WORDS = {
+    "what",
     "notes",
     "why, and what to watch",
     "parts",
