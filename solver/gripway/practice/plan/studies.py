@@ -19,9 +19,10 @@ from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.fitting_bars import fitting_bars
-from gripway.practice.ways.questions import ECHO, ENTRY, NO_QUESTIONS, RHYTHM, TONGUES, Questions, is_asked
+from gripway.practice.ways.long_notes import Held, beginnings, long_notes
+from gripway.practice.ways.questions import ENTRY, NO_QUESTIONS, RHYTHM, TONGUES, Questions, is_asked
 from gripway.practice.ways.sections import SECTION_BARS, phrases, piece_of, pieces, run_of
-from gripway.practice.ways.spots import HardPlace, Spot, long_notes
+from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.way_conditions import is_expressive, is_quiet, suits
 from gripway.practice.ways.whole_passage import (
     Stretch,
@@ -32,6 +33,7 @@ from gripway.practice.ways.whole_passage import (
     is_apart,
     is_long,
     played,
+    rest_after,
     seconds_of,
     without_rests,
     working_at,
@@ -49,10 +51,13 @@ SHORT_BARS = 4 * SECTION_BARS
 STARTS_TURN = 1
 """Of three times that notes are held, which one is for their beginnings."""
 
+MOST_LINES = 3
+"""So many lines that sing, the most exposed ones, are played in turn."""
+
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
-SECTIONS, BACKWARD, DRONE, LISTEN = "sections", "backward", "drone", "listen"
+SECTIONS, BACKWARD, DRONE, LISTEN, MEMORY = "sections", "backward", "drone", "listen", "memory"
 BY_BARS = (SECTIONS, BACKWARD)
 """Ways that go through the passage in pieces of bars."""
 
@@ -147,20 +152,23 @@ class StudyMaker:
         """Long notes on the first day and most others: on short days every second, on longer two of three."""
         figures, way = self.tables.figures, self.tables.ways[TONE]
         long = self.minutes >= figures.tone_every_min
-        if self.touch and (held := self._long_notes(way, self.touch, most)):
-            return held
+        if self.touch:
+            first, last = self.touch.ends
+            held = Held(self.touch.place, tuple(range(first, last + 1)))
+            if study := self._long_notes(way, held, most):
+                return study
         rests = self.day % 3 == 0 if long else self.day % 2 == 0
         if rests or (self.day > 1 and self.minutes < figures.study_from_min):
             return None
-        return next(filter(None, (self._study(way, spot, most) for spot in self.spots)), None)
+        return self._held(most)
 
     def _breaths(self, most: float) -> Stretch | None:
         """On the first day the breaths are marked in the part, where rests are too far apart."""
-        figures, found = self.tables.figures, self.questions.breathing
-        if self.day > 1 or not found.is_asked or figures.item_least_min > most:
+        figures, found = self.tables.figures, self.questions.long_lines
+        if self.day > 1 or not found or figures.item_least_min > most:
             return None
         made = played(Working(0, len(self.notes) - 1, 0.0, 0, 0.0), 1, self.notes)
-        places = breath_words(found, self.notes, figures.breath_most_places)
+        places = breath_words(found, figures.breath_most_lines)
         return replace(made, minutes=figures.item_least_min, way=BREATHS, about=f"({places})")
 
     def _asked(self, most: float, ways: Collection[str], refused: Collection[str]) -> Stretch | None:
@@ -227,7 +235,7 @@ class StudyMaker:
 
         On the last of several days what goes through it in pieces comes last.
         """
-        apart = {BREATHS, ECHO, ENTRY, *LONG[1:], *((LISTEN,) if LISTEN in self.course.used else ())}
+        apart = {BREATHS, ENTRY, *LONG[1:], *((LISTEN,) if LISTEN in self.course.used else ())}
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
         begun, used = self.course.ahead, self.course.used
 
@@ -323,13 +331,15 @@ class StudyMaker:
         if share > 1:
             return None
         if not way.share:
-            return self._long_notes(way, self._to_hold(spot), most)
+            return self._held(most)
         if way.id in BY_BARS:
             return self._by_bars(way, most)
         if way.id == DRONE:
             return self._drone(way, spot, share, most)
-        if way.of_bars:
+        if way.seeks != "any":
             return self._on_bars(way, spot, share, most)
+        if way.id == MEMORY and not self._may_be_known():
+            return None
         working = self._of_cell(way, spot, share) if way.of_cell else self._of_passage(way, spot, share, most)
         if working is None or not suits(
             way, self.notes[working.first : working.last + 1], figures, hard=spot.cell is not None
@@ -344,14 +354,31 @@ class StudyMaker:
 
     def _on_bars(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
         """The bars that have most of what the way is for; after some days other ones as good for it."""
-        found = fitting_bars(self.notes, way, self.tables.figures)
+        found = self._bars_for(way)
         turn = (self.day - 1) // TURN_DAYS if way.id in self.course.used else 0
         for number in range(len(found)):
             first, last = found[(turn + number) % len(found)]
             within = self.notes[first : last + 1]
-            if suits(way, within, self.tables.figures, hard=True):
-                return self._lasting(way, self._working(first, last, spot.quarters, share), most)
+            if not suits(way, within, self.tables.figures, hard=True):
+                continue
+            if study := self._lasting(way, self._working(first, last, spot.quarters, share), most):
+                return replace(study, about=f"on {within[0].pitch.name}") if way.id == ENTRY else study
         return None
+
+    def _bars_for(self, way: Way) -> Sequence[tuple[int, int]]:
+        """First and last notes of the bars a way is for, the best first."""
+        if way.seeks == "entries":
+            return self.questions.entrances
+        if way.seeks == "lines":
+            return self.questions.lines[:MOST_LINES]
+        return fitting_bars(self.notes, way, self.tables.figures)
+
+    def _may_be_known(self) -> bool:
+        """Whether the passage can be played by heart: short, no long rests, at its tempo the day before."""
+        figures, last = self.tables.figures, len(self.notes) - 1
+        broken = any(rest_after(self.notes, place) >= figures.rest_most_s * 1000 for place in range(last))
+        short = len(bars_of(self.notes, 0, last)) <= figures.memory_most_bars
+        return short and not broken and bool(self.before and self.before >= 1)
 
     def _drone(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
         """The bars over one chord with its root held under them; None where no chord holds."""
@@ -361,44 +388,35 @@ class StudyMaker:
         study = self._lasting(way, working, most)
         return replace(study, about=f"on {self.drone.name}") if study else None
 
-    def _to_hold(self, spot: Spot) -> Spot:
-        """What is held on the day: the notes of a cell, then the highest, the lowest and the longest note.
+    def _held(self, most: float) -> Stretch | None:
+        """Long notes, other ones on each day; every third time the beginnings of notes that enter."""
+        way, turn = self.tables.ways[TONE], self.course.held
+        starts = beginnings(self.notes, self.questions.entering, self.tables.figures)
+        if starts and turn % 3 == STARTS_TURN:
+            return self._long_notes(self.tables.ways[STARTS], starts[turn // 3 % len(starts)], most)
+        found = long_notes(self.notes, self.tables.figures)
+        turn -= (turn + 1) // 3 if starts else 0
+        return self._long_notes(way, found[turn % len(found)], most) if found else None
 
-        A cell whose drills begin an octave lower has its long notes in them.
-        """
-        first, last = spot.held
-        lowest = min(note.pitch.number for note in self.notes[first : last + 1])
-        of_cell = spot.cell is not None and lowest < self.tables.figures.high_change_note_number
-        found: list[Spot] = [*((spot,) if of_cell else ()), *long_notes(self.notes)]
-        return found[self.course.held % len(found)]
-
-    def _long_notes(self, way: Way, held: Spot, most: float) -> Stretch | None:
+    def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
         """Notes one by one: the high ones an octave lower first where the note it is about is one.
 
         Else the others; all of them where the line is soft or sings.
         """
         figures = self.tables.figures
-        first, last = held.held
-        named = list(self.notes[first : last + 1])
+        named = [self.notes[place] for place in held.places]
         edge = figures.study_high_note_number
-        if not is_expressive([note for note in named if note.pitch.number >= edge]):
+        if way.id != STARTS and not is_expressive([note for note in named if note.pitch.number >= edge]):
             about_high = self.notes[held.place].pitch.number >= edge
-            way = self.tables.ways[HIGH] if about_high else self._manner(way, named)
             named = [note for note in named if (note.pitch.number >= edge) is about_high]
-        else:
-            way = self._manner(way, named)
-        if way.id == STARTS:
-            named = [note for note in named if not note.slurred]
+            way = self.tables.ways[HIGH] if about_high else way
+        if way.id == TONE and is_quiet(named):
+            way = self.tables.ways[SOFT]
         sounds = len({note.pitch.number for note in named})
+        first, last = held.places[0], held.places[-1]
         study = self._lasting(way, Working(first, last, 0.0, 0, sounds * figures.study_hold_s), most)
         names = dict.fromkeys(note.pitch.name for note in named)
         return replace(study, about=f"({' '.join(names)})") if study else None
-
-    def _manner(self, way: Way, named: Sequence[Note]) -> Way:
-        """How notes are held: softly where they are soft; every third time for their beginnings."""
-        if self.course.held % 3 == STARTS_TURN and any(not note.slurred for note in named):
-            return self.tables.ways[STARTS]
-        return self.tables.ways[SOFT] if is_quiet(named) else way
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes: as often as the table says, more where it would be short.
