@@ -76,6 +76,7 @@ class PracticeFigures:
     study_slow_ms: float
     study_uneven_share: float
     study_dotted_share: float
+    study_against_share: float
     study_tempos: int
     study_most_bars: int
     study_long_ms: float

@@ -33,7 +33,7 @@ class Course:
     `ahead` has, for ways that go through the passage in pieces, the numbers of those that are left; ways that
     have been through all are not in it. `met` has the first notes of the bars of hard changes without drills,
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
-    where only a log knows of it), `held` is how often notes were held.
+    where only a log knows of it), `held` is how often notes were held, those of cells not counted.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
@@ -52,7 +52,8 @@ class Course:
         worked = dict(self.worked)
         for study in there:
             worked[study.first] = max(study.share, worked.get(study.first, 0.0))
-        return Course({**self.used, **ways}, ahead, met, self.held + (TONE in ways), worked)
+        held = self.held + any(study.way in LONG and study.cell is None for study in studies)
+        return Course({**self.used, **ways}, ahead, met, held, worked)
 
     def behind(self, share: float, places: Iterable[int]) -> dict[int, float]:
         """Of some places those worked on, but never at a share of their tempo, with what they were at."""

@@ -51,6 +51,9 @@ SHORT_BARS = 4 * SECTION_BARS
 STARTS_TURN = 1
 """Of three times that notes are held, which one is for their beginnings."""
 
+ENTRIES, LINES = AS_MUSIC = ("entries", "lines")
+"""What is music as it stands, not so many bars that have most of something."""
+
 MOST_LINES = 3
 """So many lines that sing, the most exposed ones, are played in turn."""
 
@@ -156,7 +159,7 @@ class StudyMaker:
             first, last = self.touch.ends
             held = Held(self.touch.place, tuple(range(first, last + 1)))
             if study := self._long_notes(way, held, most):
-                return study
+                return replace(study, cell=self.touch.cell)
         rests = self.day % 3 == 0 if long else self.day % 2 == 0
         if rests or (self.day > 1 and self.minutes < figures.study_from_min):
             return None
@@ -354,22 +357,32 @@ class StudyMaker:
 
     def _on_bars(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
         """The bars that have most of what the way is for; after some days other ones as good for it."""
-        found = self._bars_for(way)
-        turn = (self.day - 1) // TURN_DAYS if way.id in self.course.used else 0
-        for number in range(len(found)):
-            first, last = found[(turn + number) % len(found)]
-            within = self.notes[first : last + 1]
-            if not suits(way, within, self.tables.figures, hard=True):
-                continue
+        figures, notes = self.tables.figures, self.notes
+        found = [
+            (first, last)
+            for first, last in self._bars_for(way)
+            if suits(way, notes[first : last + 1], figures, hard=True)
+        ]
+        for first, last in self._turned(way, found):
             if study := self._lasting(way, self._working(first, last, spot.quarters, share), most):
-                return replace(study, about=f"on {within[0].pitch.name}") if way.id == ENTRY else study
+                return replace(study, about=f"on {notes[first].pitch.name}") if way.id == ENTRY else study
         return None
+
+    def _turned(self, way: Way, found: Sequence[tuple[int, int]]) -> Sequence[tuple[int, int]]:
+        """The bars in the order they are taken on the day: the first time the best, then others."""
+        if way.id not in self.course.used or not found:
+            return found
+        turn = (self.day - 1) // TURN_DAYS
+        if way.seeks in AS_MUSIC:
+            turn = 1 + turn % max(1, len(found) - 1)
+        turn %= len(found)
+        return [*found[turn:], *found[:turn]]
 
     def _bars_for(self, way: Way) -> Sequence[tuple[int, int]]:
         """First and last notes of the bars a way is for, the best first."""
-        if way.seeks == "entries":
+        if way.seeks == ENTRIES:
             return self.questions.entrances
-        if way.seeks == "lines":
+        if way.seeks == LINES:
             return self.questions.lines[:MOST_LINES]
         return fitting_bars(self.notes, way, self.tables.figures)
 

@@ -13,8 +13,8 @@ REST_BARS = Fraction(3, 4)
 MORE_BARS = 3
 """Bars that an entrance goes on for, after its own (judgement)."""
 
-LEAST_NOTES = 4
-"""Fewer notes up to the next counted rest are no entrance to work on (judgement)."""
+LEAST_NOTES, ENOUGH_NOTES = 4, 8
+"""Fewer notes are no entrance to work on; with enough it ends at the next counted rest (judgement)."""
 
 
 def entering(notes: Sequence[Note], *, begins: bool) -> list[int]:
@@ -57,7 +57,7 @@ def _end(notes: Sequence[Note], place: int, figures: PracticeFigures) -> int:
             break
         if rest_after(notes, last) > figures.rest_most_s * 1000:
             break
-        if _rest_bars(notes, after) >= REST_BARS and after - place >= LEAST_NOTES:
+        if _rest_bars(notes, after) >= REST_BARS and after - place >= ENOUGH_NOTES:
             break
         last = bar_of(notes, after)[1]
     return last

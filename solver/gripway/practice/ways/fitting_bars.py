@@ -134,15 +134,20 @@ def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     ]
 
 
+def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
+    """How much of the notes goes against the beat."""
+    return sum(_against(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
+
+
 def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """Whether a note goes against the beat: after a short rest off it, held over it, triplet after duple."""
     note, before = notes[place], _before(notes, place)
-    if not before or not note.metre:
+    if not before:
         return False
     short, long = sorted((before.length, note.length))
     if is_binary(short) is not is_binary(long) and long < 4 * short and long <= felt_beat(note.metre) / 4:
         return _is_quick(before, note, figures.study_slow_ms)
-    beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1])
+    beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1] if note.metre else 4)
     off = note.at % beat
     after_rest = BREAK_MS < rest_after(notes, place - 1) <= figures.study_fast_ms
     held = off + note.length > beat and _is_quick(before, note, figures.study_slow_ms)

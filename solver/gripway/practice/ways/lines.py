@@ -7,6 +7,15 @@ from gripway.model.passage import Note
 from gripway.practice.ways.way_conditions import QUIET, SHORT, is_sung
 from gripway.practice.ways.whole_passage import bars_of, goes_on, is_apart, rest_after
 
+SOUND_SHARE = 0.6
+"""What sounds for less of its time is no line (judgement)."""
+
+SHORT_SHARE = 0.6
+"""What has more tongued quick notes is no line (judgement)."""
+
+NEAR_FIRST = 0.3
+"""A line with less song in it than so much of the first one is left out (judgement)."""
+
 TRILL_MS = 800.0
 """A trill as long as this is no part of a line that sings (judgement)."""
 
@@ -36,9 +45,10 @@ def singing_lines(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends
     def exposed(ends: Ends) -> tuple[bool, float, int]:
         within = notes[ends[0] : ends[1] + 1]
         soft = 2 * sum(note.dynamic in QUIET for note in within) > len(within)
-        return not (soft or is_sung(within)), -_sung_ms(within, figures), ends[0]
+        return not (soft or is_sung(within)), -sum(_sung(within, figures)), ends[0]
 
-    return tuple(sorted(found, key=exposed))
+    found.sort(key=exposed)
+    return tuple(ends for ends in found if exposed(ends)[1] <= NEAR_FIRST * exposed(found[0])[1])
 
 
 def _runs(notes: Sequence[Note], figures: PracticeFigures) -> list[Ends]:
@@ -76,21 +86,27 @@ def _parted(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> list
 
 
 def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> bool:
-    """Whether there is enough that sings, and little else."""
+    """Whether there is enough that sings, little else, and no more rest than sound."""
     within = notes[ends[0] : ends[1] + 1]
-    sounding = sum(note.length_ms for note in within)
-    enough = sum(not note.grace for note in within) >= LEAST_NOTES
-    return enough and _sung_ms(within, figures) >= figures.line_share * sounding
+    played = sum(not note.grace for note in within)
+    sounding_ms = sum(note.length_ms for note in within)
+    lasts_ms = within[-1].onset_ms + within[-1].length_ms - within[0].onset_ms
+    if played < LEAST_NOTES or sounding_ms < SOUND_SHARE * lasts_ms:
+        return False
+    short = sum(not note.slurred and note.length_ms < figures.study_fast_ms for note in within)
+    return (
+        short <= SHORT_SHARE * len(within) and sum(_sung(within, figures)) >= figures.line_share * sounding_ms
+    )
 
 
-def _sung_ms(within: Sequence[Note], figures: PracticeFigures) -> float:
-    """How long the notes sound that sing: long ones, and slurred ones that are not quick."""
-    total = 0.0
+def _sung(within: Sequence[Note], figures: PracticeFigures) -> list[float]:
+    """How long each note sounds (ms) that sings: no quick one, no staccato, or slurred and not very quick."""
+    found = []
     for place, note in enumerate(within):
         if note.grace or note.ornament or note.strokes or SHORT & {*note.articulations}:
             continue
         after = within[place + 1] if place + 1 < len(within) and goes_on(within, place, place + 1) else None
         slurred = note.slurred or (after is not None and after.slurred)
         if note.length_ms >= (figures.study_singing_ms if slurred else figures.study_fast_ms):
-            total += note.length_ms
-    return total
+            found.append(note.length_ms)
+    return found

@@ -7,6 +7,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.ways.breathing import LongLine, long_lines
 from gripway.practice.ways.entrances import entering, entrances
+from gripway.practice.ways.fitting_bars import share_against
 from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.way_conditions import is_detached, is_dotted
 
@@ -63,7 +64,7 @@ def is_asked(way: str, day: int, left: int, used: int, *, at_tempo: bool) -> boo
 
 
 def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures) -> Iterator[str]:
-    if is_dotted(notes, figures):
+    if is_dotted(notes, figures) or share_against(notes, figures) >= figures.study_against_share:
         yield RHYTHM
     if is_detached(notes, figures):
         yield from TONGUES
