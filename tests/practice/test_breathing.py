@@ -86,15 +86,15 @@ def test_music_asks_for_what_it_has() -> None:
     assert "single" not in questions_of(notes_of(SLURRED, SLURRED), FIGURES).ways
 
 
-def test_rhythm_comes_daily_until_the_passage_is_at_its_tempo() -> None:
+def test_rhythm_comes_every_second_day_or_daily() -> None:
     """Not on the last day; the tongue every second day; the line in the last three."""
-    assert [is_asked("rhythm", day, 5 - day, day - 1, at_tempo=False) for day in (1, 2, 3, 4)] == [
-        True
-    ] * 3 + [False]
-    assert not is_asked("rhythm", 3, 2, 2, at_tempo=True)
-    assert not is_asked("single", 3, 2, 2, at_tempo=False)
-    assert is_asked("single", 3, 2, 1, at_tempo=False)
-    assert [is_asked("phrase", day, 6 - day, 0, at_tempo=False) for day in (1, 2, 3)] == [False, False, True]
+    assert [is_asked("rhythm", day, 5 - day, day - 1, daily=True) for day in (1, 2, 3, 4)] == [True] * 3 + [
+        False
+    ]
+    assert not is_asked("rhythm", 3, 2, 2, daily=False)
+    assert not is_asked("single", 3, 2, 2, daily=False)
+    assert is_asked("single", 3, 2, 1, daily=False)
+    assert [is_asked("phrase", day, 6 - day, 0, daily=False) for day in (1, 2, 3)] == [False, False, True]
 
 
 def test_nothing_contradicts_what_is_written() -> None:

@@ -184,13 +184,9 @@ class StudyMaker:
         for way in sorted(asked, key=lambda way: (way != RHYTHM, used.get(way, 0))):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             has = way in ways or (way in others and others & {*ways})
-            if (
-                has
-                or way in refused
-                or not is_asked(
-                    way, self.day, self.left, last, at_tempo=bool(self.before and self.before >= 1)
-                )
-            ):
+            if has or way in refused:
+                continue
+            if not is_asked(way, self.day, self.left, last, daily=self._has_daily_rhythm):
                 continue
             found = self.tables.ways[way]
             waits = self._is_due() and SECTIONS not in ways and way != RHYTHM
@@ -199,6 +195,11 @@ class StudyMaker:
             if study := self._study(found, self.spots[0], most):
                 return study
         return None
+
+    @property
+    def _has_daily_rhythm(self) -> bool:
+        """Whether dotted music is not yet at its tempo."""
+        return self.questions.dotted and not (self.before and self.before >= 1)
 
     def _is_full(self) -> bool:
         """Whether a day that begins with the breaths has no time for long notes beside its sections."""

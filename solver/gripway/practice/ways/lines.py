@@ -10,8 +10,8 @@ from gripway.practice.ways.whole_passage import bars_of, goes_on, is_apart, rest
 SOUND_SHARE = 0.6
 """What sounds for less of its time is no line (judgement)."""
 
-SHORT_SHARE = 0.6
-"""What has more tongued quick notes is no line (judgement)."""
+SHORT_SHARE = 0.7
+"""What has more tongued notes that are quick or staccato is no line (judgement)."""
 
 NEAR_FIRST = 0.3
 """A line with less song in it than so much of the first one is left out (judgement)."""
@@ -93,10 +93,15 @@ def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> bool:
     lasts_ms = within[-1].onset_ms + within[-1].length_ms - within[0].onset_ms
     if played < LEAST_NOTES or sounding_ms < SOUND_SHARE * lasts_ms:
         return False
-    short = sum(not note.slurred and note.length_ms < figures.study_fast_ms for note in within)
+    short = sum(_is_short(note, figures) for note in within)
     return (
         short <= SHORT_SHARE * len(within) and sum(_sung(within, figures)) >= figures.line_share * sounding_ms
     )
+
+
+def _is_short(note: Note, figures: PracticeFigures) -> bool:
+    quick = note.length_ms < figures.study_fast_ms
+    return not note.slurred and (quick or bool(SHORT & {*note.articulations}))
 
 
 def _sung(within: Sequence[Note], figures: PracticeFigures) -> list[float]:

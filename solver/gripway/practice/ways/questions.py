@@ -23,11 +23,12 @@ LAST_DAYS = 3
 class Questions:
     """The ways the music asks for, rhythm before all others, and the places they are for.
 
-    `long_lines` are those without a rest for a breath, `lines` those that sing, `entrances` those after
+    `dotted`: its rhythm is dotted. `long_lines` are those without a rest for a breath, `lines` those that sing, `entrances` those after
     counted rests (first and last notes), `entering` the notes that enter: what is exposed comes first.
     """
 
     ways: tuple[str, ...] = ()
+    dotted: bool = False
     long_lines: tuple[LongLine, ...] = ()
     lines: tuple[tuple[int, int], ...] = ()
     entrances: tuple[tuple[int, int], ...] = ()
@@ -42,6 +43,7 @@ def questions_of(notes: Sequence[Note], figures: PracticeFigures, *, begins: boo
     """What the music asks for; `begins`: empty bars stand before its first note."""
     found = Questions(
         (),
+        is_dotted(notes, figures),
         long_lines(notes, figures),
         singing_lines(notes, figures),
         entrances(notes, figures, begins=begins),
@@ -50,21 +52,21 @@ def questions_of(notes: Sequence[Note], figures: PracticeFigures, *, begins: boo
     return replace(found, ways=tuple(_found(notes, found, figures)))
 
 
-def is_asked(way: str, day: int, left: int, used: int, *, at_tempo: bool) -> bool:
+def is_asked(way: str, day: int, left: int, used: int, *, daily: bool) -> bool:
     """Whether a way the music asks for is due on a day; `left` are the days with it, `used` when it was last.
 
-    Rhythm comes daily, every second day once the passage was `at_tempo`, the tongue every second day, line
-    and entrances in the last days.
+    Rhythm comes every second day, or `daily`, the tongue every second day, line and entrances in the last
+    days.
     """
     if way == RHYTHM:
-        return (left > 1 or day == 1) and (used < day - 1 or not at_tempo)
+        return (left > 1 or day == 1) and (used < day - 1 or not used or daily)
     if way in TONGUES:
         return used < day - 1 or not used
     return day >= LAST_DAYS and left <= LAST_DAYS and used < day - 1
 
 
 def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures) -> Iterator[str]:
-    if is_dotted(notes, figures) or share_against(notes, figures) >= figures.study_against_share:
+    if questions.dotted or share_against(notes, figures) >= figures.study_against_share:
         yield RHYTHM
     if is_detached(notes, figures):
         yield from TONGUES
