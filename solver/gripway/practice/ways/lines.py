@@ -1,6 +1,7 @@
 """The lines of a passage that sing: notes that are long or slurred, from rest to rest."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
@@ -86,12 +87,15 @@ def _parted(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> list
 
 
 def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> bool:
-    """Whether there is enough that sings, little else, and no more rest than sound."""
+    """Whether there is enough that sings and moves, little else, and no more rest than sound."""
     within = notes[ends[0] : ends[1] + 1]
     played = sum(not note.grace for note in within)
     sounding_ms = sum(note.length_ms for note in within)
     lasts_ms = within[-1].onset_ms + within[-1].length_ms - within[0].onset_ms
     if played < LEAST_NOTES or sounding_ms < SOUND_SHARE * lasts_ms:
+        return False
+    moves = sum(one.pitch.number != other.pitch.number for one, other in pairwise(within))
+    if moves <= figures.study_moves_share * (len(within) - 1):
         return False
     short = sum(_is_short(note, figures) for note in within)
     return (
