@@ -14,6 +14,9 @@ SOUND_SHARE = 0.6
 SHORT_SHARE = 0.7
 """What has more tongued notes that are quick or staccato is no line (judgement)."""
 
+MOVES_SHARE = 1 / 3
+"""Where no more steps go to another note there is no line (judgement)."""
+
 NEAR_FIRST = 0.3
 """A line with less song in it than so much of the first one is left out (judgement)."""
 
@@ -95,7 +98,7 @@ def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> bool:
     if played < LEAST_NOTES or sounding_ms < SOUND_SHARE * lasts_ms:
         return False
     moves = sum(one.pitch.number != other.pitch.number for one, other in pairwise(within))
-    if moves <= figures.study_moves_share * (len(within) - 1):
+    if moves <= MOVES_SHARE * (len(within) - 1):
         return False
     short = sum(_is_short(note, figures) for note in within)
     return (

@@ -24,8 +24,8 @@ class Questions:
     """The ways the music asks for, rhythm before all others, and the places they are for.
 
     `dotted`: its rhythm is dotted. `long_lines` are those without a rest for a breath, `lines` those that
-    sing, `entrances` those after counted rests (first and last notes), `entering` the notes that enter: what is
-    exposed comes first.
+    sing, `entrances` those after counted rests (first and last notes), `entering` the notes that enter: what
+    is exposed comes first.
     """
 
     ways: tuple[str, ...] = ()
