@@ -20,7 +20,7 @@ from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.fitting_bars import fitting_bars
 from gripway.practice.ways.long_notes import Held, beginnings, long_notes
-from gripway.practice.ways.questions import ENTRY, NO_QUESTIONS, RHYTHM, TONGUES, Questions, is_asked
+from gripway.practice.ways.questions import ENTRY, NO_QUESTIONS, PHRASE, RHYTHM, TONGUES, Questions, is_asked
 from gripway.practice.ways.sections import SECTION_BARS, phrases, piece_of, pieces, run_of
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.way_conditions import is_expressive, is_quiet, suits
@@ -239,7 +239,7 @@ class StudyMaker:
 
         On the last of several days what goes through it in pieces comes last.
         """
-        apart = {BREATHS, ENTRY, *LONG[1:], *((LISTEN,) if LISTEN in self.course.used else ())}
+        apart = {BREATHS, ENTRY, *LONG[1:], *({LISTEN, PHRASE} & self.course.used.keys())}
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
         begun, used = self.course.ahead, self.course.used
 
@@ -404,13 +404,16 @@ class StudyMaker:
 
     def _held(self, most: float) -> Stretch | None:
         """Long notes, other ones on each day; every third time the beginnings of notes that enter."""
-        way, turn = self.tables.ways[TONE], self.course.held
-        starts = beginnings(self.notes, self.questions.entering, self.tables.figures)
-        if starts and turn % 3 == STARTS_TURN:
-            return self._long_notes(self.tables.ways[STARTS], starts[turn // 3 % len(starts)], most)
+        turn = self.course.held
         found = long_notes(self.notes, self.tables.figures)
+        starts = beginnings(self.notes, self.questions.entering, self.tables.figures)
+        begins = starts and turn % 3 == STARTS_TURN
         turn -= (turn + 1) // 3 if starts else 0
-        return self._long_notes(way, found[turn % len(found)], most) if found else None
+        if begins:
+            before = found[(turn - 1) % len(found)].places if found else ()
+            new = [held for held in starts if held.place not in before] or starts
+            return self._long_notes(self.tables.ways[STARTS], new[self.course.held // 3 % len(new)], most)
+        return self._long_notes(self.tables.ways[TONE], found[turn % len(found)], most) if found else None
 
     def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
         """Notes one by one: the high ones an octave lower first where the note it is about is one.
