@@ -177,7 +177,7 @@ class StudyMaker:
     def _asked(self, most: float, ways: Collection[str], refused: Collection[str]) -> Stretch | None:
         """A way that the music asks for where one is due: rhythm, and of the others the one longest ago.
 
-        Of a long passage sections come before all but rhythm.
+        Of a long passage sections come before all but rhythm, and a line that no day had before the last.
         """
         asked, used = self.questions.ways, self.course.used
         others = {*asked} - {RHYTHM}
@@ -189,7 +189,8 @@ class StudyMaker:
             if not is_asked(way, self.day, self.left, last, daily=self._has_daily_rhythm):
                 continue
             found = self.tables.ways[way]
-            waits = self._is_due() and SECTIONS not in ways and way != RHYTHM
+            last_line = way == PHRASE and self._closes and way not in used
+            waits = self._is_due() and SECTIONS not in ways and way != RHYTHM and not last_line
             if waits or found.from_day > self.day or (self._closes and found.of_part):
                 continue
             if study := self._study(found, self.spots[0], most):
