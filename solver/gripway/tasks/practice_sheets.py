@@ -17,6 +17,7 @@ from gripway.page.sheet.heading_words import (
     fingering_words,
     goal_of,
     heading_of,
+    metre_words,
     movement_of,
     silent_words,
 )
@@ -421,6 +422,9 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     where = where_words(cell, plan.route.passage.notes, back=", ", drilled=" · ")
     if any(note.note.grace for note in cell.notes):
         where += " · graces written out"
+    if cell.trill:
+        target = beats_of(planned.ladder.target, beat)
+        where += f" · tempos of its own: sixteenths at {target} are the {cell.trill.kind}"
     if ahead.plateau:  # a nearer goal is never dropped from a full page
         where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
@@ -438,6 +442,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         ),
         target=beats_of(planned.ladder.target, beat),
         beat=beat_name(beat),
+        own_tempos=bool(cell.trill),
         to_fill=True,
         hands=hands_of_cell(planned),
         known=first is not day,
@@ -565,6 +570,8 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield DIAGRAMS
     if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
         yield asked
+    if day is plan.days[0] and (metres := metre_words(plan)):
+        yield metres
     if early := early_words(plan, day):
         yield early
     if day is plan.days[0]:

@@ -31,6 +31,8 @@ class PracticeFigures:
     most_cells: int
     goal_least_share: float
     goal_most_share: float
+    goal_meant_share: float
+    metre_least_bars: int
     start_easy_load: float
     start_hard_load: float
     least_beats_a_minute: int

@@ -28,7 +28,7 @@ MOST_TEMPOS = 4
 WARM_UP = "Warm up first, from low notes to high ones; that is not counted here."
 WARM_UP_SHORT = "warm up first"
 
-ASK = "; if you did, ask your teacher or conductor, as marks may be the edition's alone"
+ASK = "ask your teacher or conductor, as marks may be the edition's alone"
 
 SLUR_FIRST = (
     "What is printed without slurs: slurred first, then as printed; the tongue hides what fingers do."
@@ -107,10 +107,11 @@ def goal_words(plan: Plan, figures: PracticeFigures) -> str:
     goal = tempo_words(QUARTER, doubt.quarters)
     counted = f" ({tempo_words(doubt.beat, doubt.quarters)})" if doubt.beat != QUARTER else ""
     told = f"Your goal of {goal}{counted} is {goal_beside_mark(plan, figures)}"
-    if doubt.as_beats:
-        meant = f"{beat_name(doubt.beat)} = {doubt.quarters:.0f}"
-        return f"{told}: did you mean {meant}? Then make the plan anew{ASK}."
-    return f"{told}: if you did not mean that, make the plan anew{ASK}."
+    if doubt.meant:
+        meant = f"{beat_name(doubt.meant)} = {doubt.quarters:.0f}"
+        meant += f" ({tempo_words(QUARTER, doubt.quarters * float(doubt.meant))})"
+        return f"{told}: did you mean {meant}? Then make the plan anew; if not, {ASK}."
+    return f"{told}: if you did not mean that, make the plan anew; if you did, {ASK}."
 
 
 def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
@@ -118,9 +119,9 @@ def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
     doubt = doubtful_goal(plan.route.passage, figures)
     if doubt is None:
         return ""
-    printed = tempo_words(doubt.beat, doubt.printed)
     if "=" in doubt.mark:
-        return f"{_share_words(doubt.share)} the edition's mark, {printed}"
+        return f"{_share_words(doubt.share)} the edition's mark, {doubt.mark}"
+    printed = tempo_words(doubt.beat, doubt.printed)
     return f"{_share_words(doubt.share)} what {doubt.mark} stands for, about {printed}"
 
 

@@ -25,7 +25,8 @@ class SheetCell:
     Of `lines` the last are left out first where a page is full. `steps` are tempos to
     tick, `target` the tempo of the part, in the `beat` of its metre; with `to_fill` there is a line for the
     player's own entry. `hands` are grips drawn large, with their notes; a full page leaves out those of a
-    cell that is `known` from an earlier one.
+    cell that is `known` from an earlier one. A trill has `own_tempos`, not those of the
+    part.
     """
 
     number: int
@@ -40,6 +41,7 @@ class SheetCell:
     hands: Hands = ()
     known: bool = False
     beat: str = "quarter"
+    own_tempos: bool = False
 
 
 @dataclass(frozen=True, slots=True)
