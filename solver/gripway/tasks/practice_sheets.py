@@ -9,7 +9,6 @@ from gripway.display import HtmlText
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.passage import Note
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.heading_words import (
@@ -56,7 +55,7 @@ from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_fastest
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
 from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
-from gripway.practice.drills.excerpts import Excerpt, excerpts
+from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import OPENING, PLACE
@@ -209,7 +208,7 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
     for place, work in enumerate(day.works):
         if isinstance(work, Item) or work.way in OPENING or (work.way and (work.first, work.last) == whole):
             continue
-        first, last = _whole_bars(plan.route.passage.notes, work.first, work.last)
+        first, last = whole_bars(plan.route.passage.notes, work.first, work.last)
         if work.way and any(one <= first and last <= other for one, other in found.values()):
             continue
         if work.way == PLACE:
@@ -221,19 +220,6 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
             hard.add(place)
         found[place] = (first, last)
     return found
-
-
-def _whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
-    """First and last of some notes with the rest of their bars."""
-
-    def same(one: Note, other: Note) -> bool:
-        return bool(one.bar) and (one.bar, one.time_through) == (other.bar, other.time_through)
-
-    while first > 0 and same(notes[first - 1], notes[first]):
-        first -= 1
-    while last + 1 < len(notes) and same(notes[last], notes[last + 1]):
-        last += 1
-    return first, last
 
 
 def _trills_by_work(plan: Plan, day: Day) -> dict[int, list[TrillTold]]:
@@ -357,6 +343,8 @@ def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
         words=words,
         first_bar=int(first) - found.rests_before,
         rests_after=found.rests_after,
+        goes_on=found.follows,
+        short=found.short,
     )
 
 
