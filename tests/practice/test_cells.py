@@ -118,7 +118,7 @@ def limit(ends: Sequence[RouteNote]) -> float:
     """From which load on a change is hard: higher within D4 to C#5 and D5 to C#6 with standard grips."""
     pitches = [end.note.pitch.number for end in ends]
     standard = all(end.candidate and end.candidate.case == "standard" for end in ends)
-    lower = any(low <= min(pitches) and max(pitches) < low + 12 for low in (62, 74))
+    lower = any(low <= min(pitches) and max(pitches) <= high for low, high in ((62, 73), (74, 88)))
     return FIGURES.early_load if standard and lower else FIGURES.hard_load
 
 

@@ -28,6 +28,8 @@ class PracticeFigures:
     cell_usual_notes: int
     longer_share: float
     cell_notes: int
+    told_high_note_number: int
+    most_cell_drills: int
     most_cells: int
     goal_least_share: float
     goal_most_share: float
@@ -112,6 +114,7 @@ class PracticeFigures:
     run_more_times: int
     easy_cell_load: float
     beside_run_load: float
+    familiar_load: float
     easy_cell_drills: int
     ahead_notches: int
     above_share: float

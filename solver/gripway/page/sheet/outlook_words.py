@@ -19,6 +19,7 @@ from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import bars_of, goes_on, rest_after
 from gripway.route.words.place_words import places_in_words
+from gripway.route.words.trill_words import grips_words
 
 MOST_PLACES = 2
 
@@ -142,9 +143,13 @@ def passage_words_at_end(plan: Plan) -> str:
     )
 
 
-def ornament_words(plan: Plan) -> str:
-    """How grace notes and trills are played that alone are hard; empty where there are none."""
-    return " ".join(filter(None, (_grace_words(plan), _trill_words(plan), _wide_words(plan))))
+def ornament_words(plan: Plan, *, first: bool = True) -> str:
+    """How grace notes and trills are played that alone are hard; empty where there are none.
+
+    Trills that are wider than any are asked about on the `first` day.
+    """
+    asked = _wide_words(plan) if first else ""
+    return " ".join(filter(None, (_grace_words(plan), _trill_words(plan), asked)))
 
 
 def _wide_words(plan: Plan) -> str:
@@ -156,8 +161,18 @@ def _wide_words(plan: Plan) -> str:
     many = len(wide) > 1
     return (
         f"As the score has it, the trill{'s' * many} {where} {'are' if many else 'is'} wider than a whole "
-        f"tone: check the sign{'s' * many} in your part before you practise."
+        f"tone: check the sign{'s' * many} in your part before you practise.{_likelier_words(plan)}"
     )
+
+
+def _likelier_words(plan: Plan) -> str:
+    """What trills that are wider than any are likelier to be, with the grips; empty without such."""
+    told = []
+    for note in plan.likelier_trills:
+        if note.ornament:
+            names = " to ".join(each.pitch.name for each in note.ornament.notes[:2])
+            told.append(f"{names} in bar {note.note.bar}, as the key has it, is {grips_words(note.ornament)}")
+    return f" {'; '.join(told)}." if told else ""
 
 
 def _trill_words(plan: Plan) -> str:

@@ -23,6 +23,11 @@ def is_new(candidate: Candidate) -> bool:
     return not candidate.usual and candidate.case != STANDARD
 
 
+def is_familiar(change: RouteChange, before: Candidate, after: Candidate, figures: PracticeFigures) -> bool:
+    """Whether every pupil has a change by the second year, and it is in time."""
+    return is_early(before, after, figures) and change.load <= figures.familiar_load
+
+
 def is_early(before: Candidate, after: Candidate, figures: PracticeFigures) -> bool:
     """Whether every pupil has a change by the second year: standard grips inside one of two octaves."""
     octaves = {_early_octave(candidate, figures) for candidate in (before, after)}

@@ -10,7 +10,7 @@ from gripway.model.passage import Note, quarters_of
 from gripway.model.tempo import DOTTED, HALF, QUARTER
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.counted_beat import counted_beat
-from gripway.practice.cells.hardness import STANDARD, is_new
+from gripway.practice.cells.hardness import STANDARD, is_familiar, is_new
 from gripway.practice.cells.trills_apart import apart_of
 from gripway.practice.cells.worth_learning import CellWorth
 from gripway.practice.drills.drills import LEARN, Drill
@@ -63,12 +63,21 @@ class PlannedCell:
         )
 
 
+def is_familiar_cell(cell: Cell, figures: PracticeFigures) -> bool:
+    """Whether every pupil has the worst change of a cell by the second year, and it is in time; no trill."""
+    before, after = cell.candidates[cell.worst - 1 : cell.worst + 1]
+    return not cell.trill and is_familiar(cell.change, before, after, figures)
+
+
 def eased(planned: PlannedCell, figures: PracticeFigures, *, run: bool) -> PlannedCell:
     """An easy cell with its first drills and the one in its bar alone: the time goes to harder work.
 
-    Easy is a load up to `easy_cell_load` with standard grips, up to `beside_run_load` where a run leads.
+    Easy is a load up to `easy_cell_load` with standard grips, up to `beside_run_load` where a run leads; what
+    is familiar anyhow.
     """
     easy = figures.beside_run_load if run else figures.easy_cell_load
+    if is_familiar_cell(planned.cell, figures):
+        easy = figures.familiar_load
     drills, most = planned.drills, figures.easy_cell_drills
     standard = all(each.case == STANDARD for each in planned.cell.candidates)
     if planned.cell.load > easy or not standard or planned.learns or len(drills) <= most:
@@ -148,7 +157,8 @@ class Plan(Shown):
     `gain` is what the days are worth to the scheduling model, `bound` what no plan exceeds.
     `line` is the route as its drills have it: without the trills that are practised apart.
     `left_ornaments` are those of the cells `left` that are hard in grace notes only, `run` the bars of others
-    that lead, as so many hard changes stand there.
+    that lead, as so many hard changes stand there. `likelier_trills` are those wider than any, as they
+    are likelier meant.
     `days_before` counts the days the log knows already. Without cells nothing is hard, and the
     days are work on the music: `hardest` is then the highest load there is (None: no change at all).
     """
@@ -169,6 +179,7 @@ class Plan(Shown):
     left: tuple[Cell, ...] = ()
     left_ornaments: tuple[Cell, ...] = ()
     run: HardPlace | None = None
+    likelier_trills: tuple[RouteNote, ...] = ()
 
     @property
     def cells_left(self) -> int:
