@@ -21,6 +21,8 @@ class PracticeFigures:
     early_lowest_note_number: int
     early_break_note_number: int
     early_highest_note_number: int
+    early_third_note_number: int
+    early_most_fingers: int
     key_reach_notes: int
     key_share: float
     key_saves_notes: int
