@@ -115,7 +115,7 @@ def test_slow_music_has_no_cells() -> None:
 
 
 def limit(ends: Sequence[RouteNote]) -> float:
-    """From which load on a change is hard: higher within D4 to C#5 and D5 to E6 with standard grips, from D6 on few fingers."""
+    """From which load on a change is hard: higher within two octaves to E6 (standard grips, few fingers from D6)."""
     pitches = [end.note.pitch.number for end in ends]
     standard = all(end.candidate and end.candidate.case == "standard" for end in ends)
     lower = any(low <= min(pitches) and max(pitches) <= high for low, high in ((62, 73), (74, 88)))
