@@ -115,7 +115,7 @@ def test_slow_music_has_no_cells() -> None:
 
 
 def limit(ends: Sequence[RouteNote]) -> float:
-    """From which load on a change is hard: higher within two octaves to E6 (standard grips, few fingers from D6)."""
+    """From which load a change is hard: higher up to E6 (standard grips, few fingers from D6 on)."""
     pitches = [end.note.pitch.number for end in ends]
     standard = all(end.candidate and end.candidate.case == "standard" for end in ends)
     lower = any(low <= min(pitches) and max(pitches) <= high for low, high in ((62, 73), (74, 88)))

@@ -85,6 +85,13 @@ MOST_TRILLS = 4
 MOST_HIGH_NOTES = 3
 """High notes of a hard bar whose grips are told."""
 
+TO_AND_FRO = {
+    "groups": "in that rhythm",
+    "measured": "slow, faster, fast",
+    "even": "all alike",
+}
+"""How the drills of a trill go to and fro, where a page has no room for their music."""
+
 LEAST_BARS, LEAST_OF_PASSAGE = 4, 8
 """Fewer bars of a longer piece of work, and of the passage, are not worth printing."""
 
@@ -505,9 +512,9 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     if drill.kind == "hold" and not shown:
         slurred = ", slurred" * drill.passage.notes[-1].slurred
         return replace(drawn, words=f"{', then '.join(_pitches(drill))}, long{slurred}")
-    if drill.kind == "groups" and not shown:
+    if drill.kind in TO_AND_FRO and not shown:
         one, other = _pitches(drill)[:2]
-        return replace(drawn, words=f"{one} and {other} to and fro, slurred, in that rhythm")
+        return replace(drawn, words=f"{one} and {other} to and fro, slurred, {TO_AND_FRO[drill.kind]}")
     if drill.kind == "stop" and not shown:
         *most, last = _pitches(drill)
         return replace(drawn, words=f"{' '.join(most)} short, {last} long")
