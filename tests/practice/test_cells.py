@@ -115,10 +115,13 @@ def test_slow_music_has_no_cells() -> None:
 
 
 def limit(ends: Sequence[RouteNote]) -> float:
-    """From which load on a change is hard: higher within D4 to C#5 and D5 to C#6 with standard grips."""
+    """From which load a change is hard: higher up to E6 (standard grips, few fingers from D6 on)."""
     pitches = [end.note.pitch.number for end in ends]
     standard = all(end.candidate and end.candidate.case == "standard" for end in ends)
-    lower = any(low <= min(pitches) and max(pitches) < low + 12 for low in (62, 74))
+    lower = any(low <= min(pitches) and max(pitches) <= high for low, high in ((62, 73), (74, 88)))
+    moved = {touch for end in ends if end.candidate for touch in end.candidate.grip.touches}
+    kept = set(moved).intersection(*(end.candidate.grip.touches for end in ends if end.candidate))
+    lower = lower and not (max(pitches) >= 86 and len(moved - kept) > 4)
     return FIGURES.early_load if standard and lower else FIGURES.hard_load
 
 

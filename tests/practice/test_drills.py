@@ -113,17 +113,17 @@ def test_slurs_and_dynamics_are_those_of_the_part_or_the_other_ones() -> None:
         assert found["overlap"].notation.startswith("p D6 (E6 F#6) G" if not other else "p (D6 E6) (F#6 G#6")
         assert found["hold"].notation.startswith("p E6" if other else "p (E6")
         assert {note.dynamic for drill in planned.drills for note in drill.passage.notes} == {"p"}
-        joined = {note.slurred for note in found["pair"].passage.notes[1:]}
+        joined = {note.slurred for note in found["stop"].passage.notes[1:]}
         assert joined == {not other}
 
 
 def test_what_is_for_the_fingers_alone_is_slurred_where_the_part_is_tongued() -> None:
-    """Hold, stop and pair, which the other articulation tongues; what stands in the part is as written."""
+    """Hold and stop, which the other articulation tongues; what stands in the part is as written."""
     passage = played(A_MAJOR, 100)
     for other in (False, True):
         (planned,) = practise(passage, flute(), time=PracticeTime(cells=1), other=other).cells
         found = {drill.kind: drill.passage.notes for drill in planned.drills}
-        for kind in ("hold", "stop", "pair"):
+        for kind in ("hold", "stop"):
             assert {note.slurred for note in found[kind][1:]} == {not other}
         assert any(note.slurred for note in found["overlap"]) == other
 
@@ -210,7 +210,7 @@ def test_a_cell_with_a_new_grip_begins_with_learning_it() -> None:
 
 
 def test_to_and_fro_has_one_dynamic_and_no_dots_on_what_is_slurred_or_held() -> None:
-    """Holds and pairs have the dynamic of their first note; a bar as written keeps its own, and its dots."""
+    """Holds and stops have the dynamic of their first note; a bar as written keeps its own, and its dots."""
     loud = played("(D6 E6 F#6 G#6 A6)", 150)
     marks = [
         replace(note, dynamic="ff" if place % 2 else "f", articulations=("staccato",))
@@ -218,9 +218,9 @@ def test_to_and_fro_has_one_dynamic_and_no_dots_on_what_is_slurred_or_held() -> 
     ]
     plan = practise(replace(loud, notes=tuple(marks)), flute(), time=PracticeTime(20, 1, cells=1))
     drills = {drill.kind: drill.passage.notes for drill in plan.cells[0].drills}
-    for kind in ("hold", "stop", "pair"):
+    for kind in ("hold", "stop"):
         assert len({note.dynamic for note in drills[kind]}) == 1
-    assert not any(note.articulations for kind in ("hold", "pair") for note in drills[kind])
+    assert not any(note.articulations for kind in ("hold", "stop") for note in drills[kind])
     assert {note.dynamic for note in drills["overlap"]} == {"f", "ff"}
     assert all(note.articulations for note in drills["overlap"])
 
@@ -239,7 +239,7 @@ def test_drills_are_no_louder_than_the_sheet_says() -> None:
             )
             as_known = "mf" if high and drill.kind != "overlap" else "ff"
             assert loud == ({as_known} if known else {"mp"}), drill.kind
-    assert found > 10
+    assert found >= 10
 
 
 def test_a_run_is_built_up_from_where_it_arrives() -> None:

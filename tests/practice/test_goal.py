@@ -7,9 +7,9 @@ from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Passage
-from gripway.page.sheet.heading_words import goal_of
+from gripway.page.sheet.heading_words import goal_of, metre_words
 from gripway.page.sheet.outlook_words import first_words
-from gripway.practice.plan.goal import doubtful_goal
+from gripway.practice.plan.goal import doubtful_goal, untold_changes
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import practise
 
@@ -20,9 +20,9 @@ def _asked(quarters: float, printed: tuple[float, str], metre: tuple[int, int] =
     return replace(line, notes=notes, tempo_from=("asked", ""), printed=printed)
 
 
-@pytest.mark.parametrize(("quarters", "asks"), [(158, True), (159, False), (343, False), (344, True)])
+@pytest.mark.parametrize(("quarters", "asks"), [(158, True), (159, False), (422, False), (423, True)])
 def test_a_goal_within_its_bounds_is_taken(quarters: float, asks: bool) -> None:
-    """Of 264 printed, 0.6 are 158.4 and 1.3 are 343.2."""
+    """Of 264 printed, 0.6 are 158.4 and 1.6 are 422.4."""
     assert bool(doubtful_goal(_asked(quarters, (264.0, "half = 132")), FIGURES)) is asks
 
 
@@ -31,7 +31,7 @@ def test_a_quarter_meant_as_a_half_is_asked_about() -> None:
     told = first_words(practise(_asked(144, (264.0, "half = 132")), flute()), FIGURES)
     assert told.startswith(
         "Your goal of quarter = 144 (half = 72) is about half of the edition's mark, half = 132: "
-        "did you mean half = 144?"
+        "did you mean half = 144 (quarter = 288)?"
     )
     assert "--" not in told
 
@@ -56,3 +56,47 @@ def test_the_sheet_says_that_a_goal_is_far_from_the_mark() -> None:
     far, near = (practise(_asked(tempo, (264.0, "half = 132")), flute()) for tempo in (144, 264))
     assert goal_of(far).endswith("(as you asked; about half of the edition's mark, half = 132: ask)")
     assert goal_of(near).endswith("(as you asked)")
+
+
+def test_a_slip_is_named_in_the_beat_of_the_mark() -> None:
+    """66 in 2/4, where a half = 66 is printed: the metre counts quarters, the number was that of halves."""
+    told = first_words(practise(_asked(66, (132.0, "half = 66"), (2, 4)), flute()), FIGURES)
+    assert told.startswith(
+        "Your goal of quarter = 66 is about half of the edition's mark, half = 66: "
+        "did you mean half = 66 (quarter = 132)? Then make the plan anew; if not, ask"
+    )
+
+
+def _changing(*metres: tuple[int, int], bars: int = 9) -> Passage:
+    """Bars of one quarter's tempo, so many in each metre."""
+    line = played(" ".join(["E5:1/4"] * sum(bars * each[0] for each in metres)), 120)
+    placed = [(metre, bar) for metre in metres for bar in range(bars) for _ in range(metre[0])]
+    firsts = [bars * metres.index(metre) for metre in metres]
+    notes = tuple(
+        replace(note, metre=metre, bar=str(1 + firsts[metres.index(metre)] + bar))
+        for note, (metre, bar) in zip(line.notes, placed, strict=True)
+    )
+    return replace(line, notes=notes)
+
+
+def test_a_new_metre_without_a_mark_is_asked_about() -> None:
+    """Nine bars of 4/4, then nine of 3/4: not where a mark stands there, nor for a few bars."""
+    (found,) = untold_changes(changing := _changing((4, 4), (3, 4)), FIGURES)
+    assert (found.bar, found.metre, found.stays) == ("10", (3, 4), 1)
+    assert not untold_changes(replace(changing, tempo_bars=("10",)), FIGURES)
+    assert not untold_changes(_changing((4, 4), (3, 4), bars=7), FIGURES)
+    assert metre_words(practise(changing, flute())) == (
+        "Bar 10 changes to 3/4; nothing tells whether its tempo is another: your teacher or conductor "
+        "decides; here the quarter stays."
+    )
+
+
+def test_one_pulse_is_told_once() -> None:
+    """Quarter = 63 in 3/4 counts eighths, in 3/2 quarters: it is the same tempo."""
+    line = played(" ".join(["E5:1/4 F5:1/4 G5:1/4"] * 6), 63)
+    notes = tuple(
+        replace(note, metre=(3, 4) if at < 9 else (3, 2), bar=str(1 + at // 3))
+        for at, note in enumerate(line.notes)
+    )
+    plan = practise(replace(line, notes=notes), flute())
+    assert goal_of(plan).startswith("goal: quarter = 63 throughout")

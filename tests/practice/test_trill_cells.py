@@ -61,7 +61,7 @@ def test_one_cell_alone_is_that_of_a_change() -> None:
 
 def test_a_trill_alone_is_learnt_measured_even_and_led_into_up_to_its_speed() -> None:
     """Slow notes with one trill: only its drills, its two notes in turn, up to the speed of its fingers."""
-    plan = plan_of(with_trill("E6:1/1 F6:1/1 E6:1/1", 1, "G6", tempo=60))
+    plan = plan_of(with_trill("(E6:1/4 F6:1/1) E6:1/1", 1, "G6", tempo=60))
     (planned,) = plan.cells
     assert {drill.kind for drill in planned.drills} == {"learn", "measured", "even", "entry"}
     own = TABLES.figures.trill_quarters_a_minute / planned.cell.load
@@ -86,7 +86,7 @@ def test_a_trill_alone_is_learnt_measured_even_and_led_into_up_to_its_speed() ->
 
 def test_the_drills_are_valid_music() -> None:
     """The part keeps the schema, and music21 reads the two pitches in it and the one that leads there."""
-    data = practice_part(plan_of(with_trill("E6:1/1 F6:1/1 E6:1/1", 1, "G6", tempo=60)))
+    data = practice_part(plan_of(with_trill("(E6:1/4 F6:1/1) E6:1/1", 1, "G6", tempo=60)))
     assert schema_errors(data) == []
     part = music21.converter.parseData(data, format="musicxml").parts[0]
     assert {note.pitch.nameWithOctave for note in part.flatten().notes} == {"E6", "F6", "G6"}

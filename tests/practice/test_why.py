@@ -38,7 +38,7 @@ def test_the_little_finger_slides() -> None:
 def test_what_takes_hold_of_the_flute_is_named() -> None:
     """C#6 to D6: thumb, middle and ring land on an open flute."""
     assert "Left thumb, left middle and left ring take hold: do not push the flute." in words(
-        "(C#6 D6)", 160, "| Eb", "T L2 L3 | Eb"
+        "(C#6 D6)", 220, "| Eb", "T L2 L3 | Eb"
     )
 
 

@@ -158,7 +158,8 @@ class Passage(Shown):
     WORD, ASKED, ASSUMED; empty: unknown), and the words or the mark printed there.
     `printed` is the tempo that the score prints for it whatever is asked (quarters a minute), and its number
     or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
-    `opus` is the number of the work (`Op.68`), `movement` that of the movement.
+    `opus` is the number of the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the bars in
+    which a mark of tempo stands in the score, whatever is asked.
     """
 
     notes: tuple[Note, ...]
@@ -173,6 +174,7 @@ class Passage(Shown):
     printed: tuple[float, str] = (0.0, "")
     opus: str = ""
     movement: str = ""
+    tempo_bars: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))

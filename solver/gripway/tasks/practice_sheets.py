@@ -9,7 +9,6 @@ from gripway.display import HtmlText
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.passage import Note
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.heading_words import (
@@ -17,6 +16,7 @@ from gripway.page.sheet.heading_words import (
     fingering_words,
     goal_of,
     heading_of,
+    metre_words,
     movement_of,
     silent_words,
 )
@@ -36,6 +36,7 @@ from gripway.page.sheet.outlook_words import (
     rest_words,
     tempos_words,
 )
+from gripway.page.sheet.practice_fit import HARDEST_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
     Block,
@@ -55,7 +56,7 @@ from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_fastest
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
 from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
-from gripway.practice.drills.excerpts import Excerpt, excerpts
+from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import OPENING, PLACE
@@ -80,6 +81,16 @@ DIAGRAMS = (
 
 MOST_TRILLS = 4
 """Trills told under one line of a day."""
+
+MOST_HIGH_NOTES = 3
+"""High notes of a hard bar whose grips are told."""
+
+TO_AND_FRO = {
+    "groups": "in that rhythm",
+    "measured": "slow, faster, fast",
+    "even": "all alike",
+}
+"""How the drills of a trill go to and fro, where a page has no room for their music."""
 
 LEAST_BARS, LEAST_OF_PASSAGE = 4, 8
 """Fewer bars of a longer piece of work, and of the passage, are not worth printing."""
@@ -182,6 +193,8 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())
             )
+            if work.way == PLACE and not _is_drilled(plan, day, work):
+                drawn = (*drawn, *_high_notes(plan, work))
             whole = _is_whole(plan, work, music)
             line = replace(line, music=music, number=place, whole=whole, trills=drawn)
             if work.way not in OPENING:
@@ -189,6 +202,22 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
             yield replace(line, is_hard=work.way == PLACE)
         if place in rests:
             yield SheetPause(f"Long rest: {_long_rest(day)}, flute down, shoulders and hands loose.")
+
+
+def _is_drilled(plan: Plan, day: Day, work: Stretch) -> bool:
+    """Whether a cell with drills on this day stands in a piece of work."""
+    return any(work.first <= plan.cells[item.cell].cell.place <= work.last for item in day.items)
+
+
+def _high_notes(plan: Plan, work: Stretch) -> Iterator[SheetTrill]:
+    """The grips of the high notes of a hard bar: few pupils know them all."""
+    least = practice_tables().figures.told_high_note_number
+    notes = [each for each in plan.route.notes[work.first : work.last + 1] if each.candidate]
+    high = sorted({each.note.pitch.number: each for each in notes}.items(), reverse=True)
+    for number, each in high[:MOST_HIGH_NOTES]:
+        if number >= least and each.candidate:
+            name, grip = each.note.pitch.name, each.candidate.grip
+            yield SheetTrill(f"{name}: {grip.short}.", [(name, grip)])
 
 
 def _ids(plan: Plan, work: Stretch) -> frozenset[str]:
@@ -208,7 +237,7 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
     for place, work in enumerate(day.works):
         if isinstance(work, Item) or work.way in OPENING or (work.way and (work.first, work.last) == whole):
             continue
-        first, last = _whole_bars(plan.route.passage.notes, work.first, work.last)
+        first, last = whole_bars(plan.route.passage.notes, work.first, work.last)
         if work.way and any(one <= first and last <= other for one, other in found.values()):
             continue
         if work.way == PLACE:
@@ -220,19 +249,6 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
             hard.add(place)
         found[place] = (first, last)
     return found
-
-
-def _whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
-    """First and last of some notes with the rest of their bars."""
-
-    def same(one: Note, other: Note) -> bool:
-        return bool(one.bar) and (one.bar, one.time_through) == (other.bar, other.time_through)
-
-    while first > 0 and same(notes[first - 1], notes[first]):
-        first -= 1
-    while last + 1 < len(notes) and same(notes[last], notes[last + 1]):
-        last += 1
-    return first, last
 
 
 def _trills_by_work(plan: Plan, day: Day) -> dict[int, list[TrillTold]]:
@@ -356,6 +372,8 @@ def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
         words=words,
         first_bar=int(first) - found.rests_before,
         rests_after=found.rests_after,
+        goes_on=found.follows,
+        short=found.short,
     )
 
 
@@ -389,7 +407,7 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
 def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
     """The blocks, each drill with the place in which it loses its music: those of earlier days first.
 
-    The drill of each cell that says most of it is the last to go.
+    The drill of each cell that says most of it is the last to go, that of the hardest cell the very last.
     """
 
     def plain(place: int) -> tuple[bool, int, int]:
@@ -405,9 +423,18 @@ def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
         return place in kept.values(), plain(place)
 
     labels = [f"{item.cell + 1}.{item.drill + 1}" for item in day.items]
+    hardest = max(
+        kept, key=lambda cell: plan.cells[cell].cell.hardness(practice_tables().figures), default=-1
+    )
+    always = labels[kept[hardest]] if kept else ""
     ranks = {labels[place]: rank for rank, place in enumerate(sorted(range(len(labels)), key=order))}
     for block in blocks:
-        yield replace(block, rank=ranks[block.label]) if isinstance(block, SheetDrill) else block
+        if not isinstance(block, SheetDrill):
+            yield block
+        elif block.label == always:
+            yield replace(block, rank=HARDEST_RANK)
+        else:
+            yield replace(block, rank=ranks[block.label])
 
 
 def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
@@ -421,6 +448,9 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     where = where_words(cell, plan.route.passage.notes, back=", ", drilled=" · ")
     if any(note.note.grace for note in cell.notes):
         where += " · graces written out"
+    if cell.trill:
+        target = beats_of(planned.ladder.target, beat)
+        where += f" · its speed: sixteenths at {target}"
     if ahead.plateau:  # a nearer goal is never dropped from a full page
         where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
@@ -438,6 +468,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         ),
         target=beats_of(planned.ladder.target, beat),
         beat=beat_name(beat),
+        own_tempos=bool(cell.trill),
         to_fill=True,
         hands=hands_of_cell(planned),
         known=first is not day,
@@ -481,6 +512,9 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     if drill.kind == "hold" and not shown:
         slurred = ", slurred" * drill.passage.notes[-1].slurred
         return replace(drawn, words=f"{', then '.join(_pitches(drill))}, long{slurred}")
+    if drill.kind in TO_AND_FRO and not shown:
+        one, other = _pitches(drill)[:2]
+        return replace(drawn, words=f"{one} and {other} to and fro, slurred, {TO_AND_FRO[drill.kind]}")
     if drill.kind == "stop" and not shown:
         *most, last = _pitches(drill)
         return replace(drawn, words=f"{' '.join(most)} short, {last} long")
@@ -551,7 +585,7 @@ def _in_turn(drill: Drill) -> str:
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
-    if graced := ornament_words(plan):
+    if graced := ornament_words(plan, first=day is plan.days[0]):
         yield graced
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
@@ -560,11 +594,14 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         parts = [SLUR_FIRST if _tongued(plan, day) else "", tick_words(repeats)]
         if any(each.items for each in plan.days if each.day < day.day):
             parts = [f"Tick after {repeats} clean times in a row."]
-        yield " ".join(filter(None, (*parts, rest)))
+        silent = silent_words(plan.route.passage) * (day is plan.days[0])
+        yield " ".join(filter(None, (*parts, rest, silent)))
     if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
     if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
         yield asked
+    if day is plan.days[0] and (metres := metre_words(plan)):
+        yield metres
     if early := early_words(plan, day):
         yield early
     if day is plan.days[0]:
@@ -573,7 +610,7 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
 
 def _first_hints(plan: Plan) -> Iterator[str]:
     """What the first day tells last: which bars are left out, how rests are counted, the worst of balance."""
-    if silent := silent_words(plan.route.passage):
+    if not plan.days[0].items and (silent := silent_words(plan.route.passage)):
         yield silent
     if counted := rest_words(plan, practice_tables().figures):
         yield f"{counted[0].upper()}{counted[1:]}."

@@ -19,6 +19,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells, quarters_near
+from gripway.practice.cells.likelier_trills import likelier_trills
 from gripway.practice.cells.of_ornaments import graces_left, is_of_ending, is_of_ornament
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, WIDEST_TRILL, trill_cell, trill_cells
 from gripway.practice.cells.trills_apart import line_of
@@ -27,6 +28,7 @@ from gripway.practice.cells.worth_learning import TAKE_THESE, CellWorth, trill_w
 from gripway.practice.drills.distinct_drills import distinct
 from gripway.practice.drills.drill_minutes import tables_of_day
 from gripway.practice.drills.drills import NO_GRIPS, drills_of, grips_taken
+from gripway.practice.drills.few_drills import few
 from gripway.practice.drills.octave_lower import tables_of_flute
 from gripway.practice.drills.tempo_ladder import ladder_of
 from gripway.practice.plan.balance import balance_spots
@@ -42,7 +44,7 @@ from gripway.practice.plan.days import (
 from gripway.practice.plan.exposure import SoundLevel, sound_of
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.nearly_hard import nearly_hard
-from gripway.practice.plan.plan import Plan, PlannedCell, eased
+from gripway.practice.plan.plan import Plan, PlannedCell, eased, is_familiar_cell
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
@@ -144,7 +146,7 @@ def practise(
     plan = _planned(begun, planned, time, flute, tables)
     while len(plan.cells) > 1 and _never_begun(plan):
         plan = _planned(begun, planned[: len(plan.cells) - 1], time, flute, tables)
-    return plan
+    return replace(plan, likelier_trills=likelier_trills(route, wishes, working))
 
 
 def _never_begun(plan: Plan) -> bool:
@@ -299,7 +301,8 @@ def _planned_cells(
     """The chosen cells with all that belongs to them: those that teach a new grip before the others.
 
     Trills are of the `route` and come last, the others of its `line`; but those that teach a grip come
-    second, as they are never what the plan begins with, and else would wait for all others.
+    second, as they are never what the plan begins with, and else would wait for all others. What every pupil
+    has by the second year, and is in time, comes last of all: it never leads.
     """
     tables = tables_of_flute(working.knowledge.instrument.id, practice_tables())
     planned: list[PlannedCell] = []
@@ -314,7 +317,8 @@ def _planned_cells(
     planned.sort(key=lambda each: bool(each.cell.trill) or not each.learns)
     new = [each for each in planned[1:] if each.cell.trill and each.learns]
     planned = [*planned[:1], *new, *(each for each in planned[1:] if each not in new)]
-    drills = distinct([each.drills for each in planned])
+    planned.sort(key=lambda each: not each.learns and is_familiar_cell(each.cell, tables.figures))
+    drills = [few(own, tables.figures) for own in distinct([each.drills for each in planned])]
     return [replace(each, drills=own) for each, own in zip(planned, drills, strict=True)]
 
 

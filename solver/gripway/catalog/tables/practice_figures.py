@@ -21,6 +21,8 @@ class PracticeFigures:
     early_lowest_note_number: int
     early_break_note_number: int
     early_highest_note_number: int
+    early_third_note_number: int
+    early_most_fingers: int
     key_reach_notes: int
     key_share: float
     key_saves_notes: int
@@ -28,9 +30,13 @@ class PracticeFigures:
     cell_usual_notes: int
     longer_share: float
     cell_notes: int
+    told_high_note_number: int
+    most_cell_drills: int
     most_cells: int
     goal_least_share: float
     goal_most_share: float
+    goal_meant_share: float
+    metre_least_bars: int
     start_easy_load: float
     start_hard_load: float
     least_beats_a_minute: int
@@ -110,6 +116,7 @@ class PracticeFigures:
     run_more_times: int
     easy_cell_load: float
     beside_run_load: float
+    familiar_load: float
     easy_cell_drills: int
     ahead_notches: int
     above_share: float

@@ -19,6 +19,7 @@ from gripway.page.sheet.heading_words import (
     fingering_words,
     goal_of,
     heading_of,
+    metre_words,
     movement_of,
     no_mark_words,
     silent_words,
@@ -97,6 +98,8 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
     console.print(f"{full_title(instrument)} · {counted(len(plan.route.notes), 'note')}{cells}", markup=False)
     if silent := silent_words(plan.route.passage):
         console.print(words(silent))
+    if metres := metre_words(plan):
+        console.print(words(metres))
     if left := left_words(plan):
         console.print(words(left))
     if used := fingering_words(plan):
@@ -208,7 +211,8 @@ def ladder_words(planned: PlannedCell) -> str:
     if ladder.done:
         kept = beats_of(ladder.start, beat)
         return f"{tempo_words(beat, ladder.target)} is reached; keep it up from {kept}."
-    return f"Tempos, {tempo_words(beat, *ladder.steps)}."
+    own = " of its own (sixteenths are the trill at the last)" * bool(planned.cell.trill)
+    return f"Tempos{own}, {tempo_words(beat, *ladder.steps)}."
 
 
 def ends_words(cells: Iterable[PlannedCell]) -> str:

@@ -14,9 +14,10 @@ from gripway.model.passage import (
     last_bar,
     quarters_of,
 )
-from gripway.model.tempo import tempo_words
+from gripway.model.tempo import beat_name, tempo_words
 from gripway.page.sheet.outlook_words import goal_beside_mark, is_of_the_file, tempos_words
 from gripway.practice.cells.counted_beat import counted_beat
+from gripway.practice.plan.goal import untold_changes
 from gripway.practice.plan.plan import Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.words.place_words import places_text
@@ -123,9 +124,11 @@ def _tempo_told(plan: Plan) -> str:
     tempo, place = tempos[len(tempos) // 2]
     told = tempo_words(counted_beat(notes[place].metre, tempo, figures), tempo)
     whole = Stretch(0, len(notes) - 1, ("", ""), 1.0, round(tempo), 1, 0.0)
-    if 1 < len(each := tempos_of_stretch(plan, whole, figures)) <= MOST_GOALS:
-        told = tempos_words(each)
-    return told
+    each = tempos_of_stretch(plan, whole, figures)
+    beats = {counted_beat(notes[at].metre, each, figures) for each, at in tempos if notes[at].metre}
+    if len(each) == 1 and len(beats) > 1:
+        told = f"{tempo_words(each[0].beat, tempo)} throughout"
+    return tempos_words(each) if 1 < len(each) <= MOST_GOALS else told
 
 
 def source_words(passage: Passage) -> str:
@@ -141,6 +144,22 @@ def source_words(passage: Passage) -> str:
         PLAYBACK: f"as the file plays {words}" if words else "as the file plays; none is printed",
         ASKED: "as you asked",
     }.get(kind, "none is printed: a guess" if ASSUMED in (kind, passage.tempo_by) else "")
+
+
+def metre_words(plan: Plan) -> str:
+    """What is to be asked where the metre changes and nothing tells the tempo; empty where it does not."""
+    changes = untold_changes(plan.route.passage, practice_tables().figures)
+    if not changes:
+        return ""
+    stays = " and ".join(dict.fromkeys(beat_name(each.stays) for each in changes))
+    first, *others = changes
+    asked = f"your teacher or conductor decides; here the {stays} stays."
+    if not others:
+        metre = "{}/{}".format(*first.metre)
+        return f"Bar {first.bar} changes to {metre}; nothing tells whether its tempo is another: {asked}"
+    *most, last = ["{} ({}/{})".format(each.bar, *each.metre) for each in changes]
+    named = f"{', '.join(most)} and {last}"
+    return f"The metre changes at bars {named}; nothing tells whether the tempo does: {asked}"
 
 
 def time_words(load: float) -> str:

@@ -19,6 +19,7 @@ from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import bars_of, goes_on, rest_after
 from gripway.route.words.place_words import places_in_words
+from gripway.route.words.trill_words import grips_words
 
 MOST_PLACES = 2
 
@@ -28,7 +29,7 @@ MOST_TEMPOS = 4
 WARM_UP = "Warm up first, from low notes to high ones; that is not counted here."
 WARM_UP_SHORT = "warm up first"
 
-ASK = "; if you did, ask your teacher or conductor, as marks may be the edition's alone"
+ASK = "ask your teacher or conductor, as marks may be the edition's alone"
 
 SLUR_FIRST = (
     "What is printed without slurs: slurred first, then as printed; the tongue hides what fingers do."
@@ -107,10 +108,11 @@ def goal_words(plan: Plan, figures: PracticeFigures) -> str:
     goal = tempo_words(QUARTER, doubt.quarters)
     counted = f" ({tempo_words(doubt.beat, doubt.quarters)})" if doubt.beat != QUARTER else ""
     told = f"Your goal of {goal}{counted} is {goal_beside_mark(plan, figures)}"
-    if doubt.as_beats:
-        meant = f"{beat_name(doubt.beat)} = {doubt.quarters:.0f}"
-        return f"{told}: did you mean {meant}? Then make the plan anew{ASK}."
-    return f"{told}: if you did not mean that, make the plan anew{ASK}."
+    if doubt.meant:
+        meant = f"{beat_name(doubt.meant)} = {doubt.quarters:.0f}"
+        meant += f" ({tempo_words(QUARTER, doubt.quarters * float(doubt.meant))})"
+        return f"{told}: did you mean {meant}? Then make the plan anew; if not, {ASK}."
+    return f"{told}: if you did not mean that, make the plan anew; if you did, {ASK}."
 
 
 def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
@@ -118,9 +120,9 @@ def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
     doubt = doubtful_goal(plan.route.passage, figures)
     if doubt is None:
         return ""
-    printed = tempo_words(doubt.beat, doubt.printed)
     if "=" in doubt.mark:
-        return f"{_share_words(doubt.share)} the edition's mark, {printed}"
+        return f"{_share_words(doubt.share)} the edition's mark, {doubt.mark}"
+    printed = tempo_words(doubt.beat, doubt.printed)
     return f"{_share_words(doubt.share)} what {doubt.mark} stands for, about {printed}"
 
 
@@ -141,9 +143,13 @@ def passage_words_at_end(plan: Plan) -> str:
     )
 
 
-def ornament_words(plan: Plan) -> str:
-    """How grace notes and trills are played that alone are hard; empty where there are none."""
-    return " ".join(filter(None, (_grace_words(plan), _trill_words(plan), _wide_words(plan))))
+def ornament_words(plan: Plan, *, first: bool = True) -> str:
+    """How grace notes and trills are played that alone are hard; empty where there are none.
+
+    Trills that are wider than any are asked about on the `first` day.
+    """
+    asked = _wide_words(plan) if first else ""
+    return " ".join(filter(None, (_grace_words(plan), _trill_words(plan), asked)))
 
 
 def _wide_words(plan: Plan) -> str:
@@ -155,8 +161,18 @@ def _wide_words(plan: Plan) -> str:
     many = len(wide) > 1
     return (
         f"As the score has it, the trill{'s' * many} {where} {'are' if many else 'is'} wider than a whole "
-        f"tone: check the sign{'s' * many} in your part before you practise."
+        f"tone: check the sign{'s' * many} in your part before you practise.{_likelier_words(plan)}"
     )
+
+
+def _likelier_words(plan: Plan) -> str:
+    """What trills that are wider than any are likelier to be, with the grips; empty without such."""
+    told = []
+    for note in plan.likelier_trills:
+        if note.ornament:
+            names = " to ".join(each.pitch.name for each in note.ornament.notes[:2])
+            told.append(f"{names} in bar {note.note.bar}, as the key has it, is {grips_words(note.ornament)}")
+    return f" {'; '.join(told)}." if told else ""
 
 
 def _trill_words(plan: Plan) -> str:

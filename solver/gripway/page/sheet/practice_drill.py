@@ -65,7 +65,7 @@ class DrillDrawer:
     def draw(self, drill: SheetDrill, size: Size, wide_mm: float = PAGE_MM) -> DrawnDrill:
         """The music of a drill in a size, in lines as wide as there is room for."""
         key = (
-            tuple((part.passage.notes, part.metre, part.rests_after) for part in drill.parts),
+            tuple((part.passage.notes, part.metre, part.rests_after, part.short) for part in drill.parts),
             tuple(drill.grips),
             tuple(drill.shown),
             size,
@@ -174,6 +174,8 @@ def _section(drill: SheetDrill) -> Section:
         first_bar=drill.first_bar,
         ends=drill.first_bar is None,
         rests_after=drill.rests_after,
+        goes_on=drill.goes_on,
+        short=drill.short,
     )
 
 

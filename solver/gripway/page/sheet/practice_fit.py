@@ -15,6 +15,8 @@ SIGN = "|"
 """What a grip in words has between its hands."""
 MOST_WORDS = 60
 """No day has so many drills."""
+HARDEST_RANK = MOST_WORDS
+"""Rank of the drill of the hardest cell of a day: it is told in words only where no other way is left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,8 @@ FITS = (
     ),
     Fit(SIZES[-1], 0, 1, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
     Fit(SIZES[-1], 0, 0, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
+    Fit(SIZES[-1], 0, 0, frozenset(range(HARDEST_RANK + 1)), NO_HANDS),
+    Fit(SIZES[-1], 0, 0, frozenset(range(HARDEST_RANK + 1)), NO_HANDS, flow=True),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
 

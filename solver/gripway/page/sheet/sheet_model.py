@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
@@ -25,7 +26,8 @@ class SheetCell:
     Of `lines` the last are left out first where a page is full. `steps` are tempos to
     tick, `target` the tempo of the part, in the `beat` of its metre; with `to_fill` there is a line for the
     player's own entry. `hands` are grips drawn large, with their notes; a full page leaves out those of a
-    cell that is `known` from an earlier one.
+    cell that is `known` from an earlier one. A trill has `own_tempos`, not those of the
+    part.
     """
 
     number: int
@@ -40,6 +42,7 @@ class SheetCell:
     hands: Hands = ()
     known: bool = False
     beat: str = "quarter"
+    own_tempos: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +53,7 @@ class SheetDrill:
     `words` say what to play where a page has no room for all its music (empty: it keeps it, as it is new):
     the drill of least `rank` loses its own first.
     `first_bar` is the number of its first bar, None where it has none; `rests_after` are empty bars at its
-    end. What is `joined` goes on in another metre, on the same line of music.
+    end; its last bar may be `short`. What is `joined` `goes_on` in another metre, on the same line of music.
     """
 
     label: str
@@ -66,6 +69,8 @@ class SheetDrill:
     hands: Hands = ()
     first_bar: int | None = None
     rests_after: int = 0
+    goes_on: bool = False
+    short: Fraction | None = None
     joined: Sequence["SheetDrill"] = ()
 
     @property

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from gripway.page.sheet.sheet_model import Hands
+from gripway.practice.cells.trill_cells import is_wide
 from gripway.route.result import PlayedOrnament, Route, RouteNote
 from gripway.route.words.place_words import places_text
 from gripway.route.words.trill_words import grips_words, is_told, moving_words
@@ -19,10 +20,13 @@ class TrillTold:
 
 
 def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
-    """The trills and tremolos of some notes (first and last index) with both grips; alike ones once."""
+    """The trills and tremolos of some notes (first and last index) with both grips; alike ones once.
+
+    Not those wider than any trill, which are asked about.
+    """
     found: dict[tuple[str, str, str], list[RouteNote]] = {}
     for note in route.notes[first : last + 1]:
-        if note.ornament and is_told(note):
+        if note.ornament and is_told(note) and not is_wide(note.ornament):
             key = (note.ornament.kind, grips_words(note.ornament), moving_words(note.ornament))
             found.setdefault(key, []).append(note)
     for (kind, grips, moves), notes in found.items():

@@ -12,7 +12,7 @@ def hardness(change: RouteChange, before: Candidate, after: Candidate, figures: 
 
     That is its load over `hard_load`, or over `early_load` for what every pupil has by the second year: a
     change between standard grips within the first octave (`early_lowest_note_number` to below
-    `early_break_note_number`) or within the second (to `early_highest_note_number`).
+    `early_break_note_number`) or from there to `early_highest_note_number` (`is_early`).
     """
     early = is_early(before, after, figures)
     return change.load / (figures.early_load if early else figures.hard_load)
@@ -23,10 +23,20 @@ def is_new(candidate: Candidate) -> bool:
     return not candidate.usual and candidate.case != STANDARD
 
 
+def is_familiar(change: RouteChange, before: Candidate, after: Candidate, figures: PracticeFigures) -> bool:
+    """Whether every pupil has a change by the second year, and it is in time."""
+    return is_early(before, after, figures) and change.load <= figures.familiar_load
+
+
 def is_early(before: Candidate, after: Candidate, figures: PracticeFigures) -> bool:
-    """Whether every pupil has a change by the second year: standard grips inside one of two octaves."""
+    """Whether every pupil has a change by the second year: standard grips inside one of two octaves.
+
+    Above C#6 no more than `early_most_fingers` move.
+    """
     octaves = {_early_octave(candidate, figures) for candidate in (before, after)}
-    return len(octaves) == 1 and None not in octaves
+    high = max(before.pitch, after.pitch) >= figures.early_third_note_number
+    moved = len({*before.grip.touches} ^ {*after.grip.touches})
+    return len(octaves) == 1 and None not in octaves and not (high and moved > figures.early_most_fingers)
 
 
 def _early_octave(candidate: Candidate, figures: PracticeFigures) -> int | None:

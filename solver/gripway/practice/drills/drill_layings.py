@@ -218,19 +218,23 @@ def _even(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 
 def _entry(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """The notes before a trill in even eighths, its note held a little, then the trill."""
+    """The notes that run into a trill in even eighths, its note held a little, then the trill.
+
+    None of them is long or before a rest; they are slurred as in the part.
+    """
     first = cell.place
-    while (
-        cell.place - first < MOST_IN_ENTRY and _moves_on(notes, first - 1) and not notes[first - 1].note.grace
-    ):
+    while cell.place - first < MOST_IN_ENTRY and _runs_on(notes, first - 1):
         first -= 1
     run = notes[first : cell.place]
     if not run:
         return
     wait = -len(run) * SLOWED % QUARTER
-    leads = [Laid(each, SLOWED, SLURRED, wait=wait if each is run[0] else Fraction(0)) for each in run]
+    leads = [
+        Laid(each, SLOWED, place > 0 and each.note.slurred, wait=wait if not place else Fraction(0))
+        for place, each in enumerate(run)
+    ]
     trill = [Laid(cell.notes[1 - place % 2], TRILL_STEP, SLURRED) for place in range(TRILL_GROUP - 1)]
-    held = Laid(cell.notes[0], QUARTER + TRILL_STEP, SLURRED)
+    held = Laid(cell.notes[0], QUARTER + TRILL_STEP, notes[cell.place].note.slurred)
     yield "", ([*leads, held, *trill, Laid(cell.notes[0], QUARTER, SLURRED)],)
 
 
@@ -330,6 +334,13 @@ def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
 def _moves_on(notes: Sequence[RouteNote], place: int) -> bool:
     """Whether a note goes on to another pitch: a repeated one adds nothing for the fingers."""
     return together(notes, place) and notes[place].note.pitch.number != notes[place + 1].note.pitch.number
+
+
+def _runs_on(notes: Sequence[RouteNote], place: int) -> bool:
+    """Whether a note goes on to another pitch at once, and is not long (nor a grace)."""
+    if place < 0 or notes[place].note.grace or not _moves_on(notes, place):
+        return False
+    return spacing(notes, place) <= notes[place].note.length <= QUARTER
 
 
 def _goes_on(notes: Sequence[RouteNote], place: int) -> bool:

@@ -19,7 +19,8 @@ class Excerpt:
     """Whole bars of a part in one metre: notes from the first bar line on, index of the first.
 
     Its last bar is that in which its last note ends. Where it `follows` the one before it in another metre,
-    empty bars between the two are `rests_before` (its notes begin after them) or `rests_after` that one.
+    empty bars between the two are `rests_before` (its notes begin after them) or `rests_after` that one. Its
+    last bar has the length `short` where that is less than its metre, as an upbeat is.
     """
 
     first: int
@@ -28,6 +29,7 @@ class Excerpt:
     rests_before: int = 0
     rests_after: int = 0
     follows: bool = False
+    short: Fraction | None = None
 
     @property
     def bars(self) -> tuple[str, str]:
@@ -38,13 +40,17 @@ class Excerpt:
 def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterator[tuple[Excerpt, ...]]:
     """Excerpts of `first` to `last`: first all bars, then those around a note, ever fewer, down to its own.
 
-    Bars are in several excerpts where the metre changes or repeats stand between them. None where bars have
-    no numbers or metre; bars that cannot be written are left out. Rests stay, however long; no tie is cut.
+    Bars are in several excerpts where the metre changes or repeats stand between them; a note that is tied
+    over into another metre stands in both, the rest of it as the first note of the second. None where bars
+    have no numbers or metre; bars that cannot be written are left out. Rests stay, however long; no tie is
+    cut.
     """
     runs = list(_runs(notes, list(_bars(notes, first, last))))
     there = next((number for number, run in enumerate(runs) if run[-1][1] >= place), 0)
     for count in range(len(runs), 1, -1):
         start = min(max(0, there - (count - 1) // 2), len(runs) - count)
+        if _is_cut(notes, runs[start][0][0]) or _is_cut(notes, runs[start + count - 1][-1][1] + 1):
+            continue
         found = [
             _excerpt(notes, run[0][0], run[-1][1], begins=not number)
             for number, run in enumerate(runs[start : start + count])
@@ -56,9 +62,33 @@ def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterat
     count = len(bars)
     while count:
         start = min(max(0, own - (count - 1) // 2), len(bars) - count)
-        if made := _excerpt(notes, bars[start][0], bars[start + count - 1][1]):
+        ends = bars[start][0], bars[start + count - 1][1]
+        cut = _is_cut(notes, ends[0]) or _is_cut(notes, ends[1] + 1)
+        if not cut and (made := _excerpt(notes, *ends)):
             yield (made,)
         count = int(count * SHORTER)
+
+
+def whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
+    """First and last of some notes with the rest of their bars, and of those into which they are tied."""
+
+    def same(one: Note, other: Note) -> bool:
+        return bool(one.bar) and (one.bar, one.time_through) == (other.bar, other.time_through)
+
+    while first > 0 and (same(notes[first - 1], notes[first]) or _is_cut(notes, first)):
+        first -= 1
+    while last + 1 < len(notes) and (same(notes[last], notes[last + 1]) or _is_cut(notes, last + 1)):
+        last += 1
+    return first, last
+
+
+def _is_cut(notes: Sequence[Note], at: int) -> bool:
+    """Whether the note before one still sounds in its bar: no excerpt begins there."""
+    if not 0 < at < len(notes):
+        return False
+    before, note = notes[at - 1], notes[at]
+    there = note.onset - note.at
+    return before.time_through == note.time_through and before.onset < there < before.onset + before.length
 
 
 def _joined(notes: Sequence[Note], found: Sequence[Excerpt]) -> Iterator[Excerpt]:
@@ -66,13 +96,40 @@ def _joined(notes: Sequence[Note], found: Sequence[Excerpt]) -> Iterator[Excerpt
     following = [_empty_bars(notes, one, other) for one, other in pairwise(found)]
     for each, before, after in zip(found, (None, *following), (*following, None), strict=True):
         joined = replace(each, rests_after=after[0]) if after else each
-        yield _begun_later(joined, before[1]) if before else joined
+        if before and _is_cut(notes, each.first):
+            yield _held_over(notes, joined)
+        else:
+            slurred = notes[each.first].slurred
+            yield _begun_later(joined, before[1], slurred=slurred) if before else joined
 
 
-def _begun_later(excerpt: Excerpt, bars: int) -> Excerpt:
-    """An excerpt that follows the one before it after so many empty bars."""
+def _held_over(notes: Sequence[Note], excerpt: Excerpt) -> Excerpt:
+    """An excerpt that follows the one before it and begins with the rest of its last note."""
+    note, head = notes[excerpt.first - 1], notes[excerpt.first]
+    held = replace(
+        note,
+        onset=Fraction(0),
+        length=note.onset + note.length - (head.onset - head.at),
+        slurred=note.slurred or head.slurred,
+        bar=head.bar,
+        at=Fraction(0),
+        metre=head.metre,
+        ornament=None,
+        articulations=(),
+        words=(),
+        stress=None,
+        hairpins=(),
+    )
+    own, *others = excerpt.passage.notes
+    line = (held, replace(own, slurred=head.slurred), *others)
+    return replace(excerpt, first=excerpt.first - 1, passage=Passage(line), follows=True)
+
+
+def _begun_later(excerpt: Excerpt, bars: int, *, slurred: bool) -> Excerpt:
+    """An excerpt that follows the one before it after so many empty bars; perhaps under one slur."""
     passed = bars * Fraction(*excerpt.metre)
-    later = tuple(replace(note, onset=note.onset + passed) for note in excerpt.passage.notes)
+    own, *others = (replace(note, onset=note.onset + passed) for note in excerpt.passage.notes)
+    later = (replace(own, slurred=slurred), *others)
     return replace(excerpt, passage=Passage(later), rests_before=bars, follows=True)
 
 
@@ -117,8 +174,10 @@ def _bars(notes: Sequence[Note], first: int, last: int) -> Iterator[tuple[int, i
 
 
 def _is_held_into_bar_of(note: Note, after: Note) -> bool:
-    """Whether a note still sounds where the bar of a later one in the same metre begins."""
-    return note.metre == after.metre and note.onset + note.length > after.onset - after.at
+    """Whether a note still sounds where the bar of a later one begins, whole bars of the same metre on."""
+    passed = after.onset - after.at - (note.onset - note.at)
+    whole = note.metre == after.metre and (not note.metre or passed % Fraction(*note.metre) == 0)
+    return whole and note.onset + note.length > after.onset - after.at
 
 
 def _goes_on(notes: Sequence[Note], bar: tuple[int, int], after: tuple[int, int]) -> bool:
@@ -164,4 +223,5 @@ def _excerpt(notes: Sequence[Note], first: int, last: int, *, begins: bool = Tru
         fill_bars(shown, Fraction(*metre))
     except RequestError:
         return None
-    return Excerpt(first, Passage(tuple(shown)), metre)
+    short = (end - start) % Fraction(*metre)
+    return Excerpt(first, Passage(tuple(shown)), metre, short=short or None)

@@ -1,26 +1,27 @@
-"""Whether the tempo that a player asks for is far from the one that is printed."""
+"""What is to be asked about tempos: a goal far from the printed one, a new metre without a mark."""
 
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import ASKED, Passage, quarters_of
-from gripway.model.tempo import written_beat
+from gripway.model.passage import ASKED, Passage, last_bar, quarters_of
+from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 
 
 @dataclass(frozen=True, slots=True)
 class DoubtfulGoal:
     """A goal and the tempo that is printed, in quarters a minute, with the printed mark.
 
-    `beat` is that of the metre, in quarters; `as_beats`: the number asked for would be near the printed one
-    if it counted that beat.
+    `beat` is that of the metre, in quarters; `meant` the one (in quarters) in which the number asked for
+    would be the printed tempo, None where it is that in none.
     """
 
     quarters: float
     printed: float
     mark: str
     beat: Fraction
-    as_beats: bool
+    meant: Fraction | None
 
     @property
     def share(self) -> float:
@@ -42,4 +43,39 @@ def doubtful_goal(passage: Passage, figures: PracticeFigures) -> DoubtfulGoal | 
 
     if is_near(quarters):
         return None
-    return DoubtfulGoal(quarters, printed, mark, beat, beat != 1 and is_near(quarters * float(beat)))
+    meant = _meant(quarters, printed, figures)
+    if meant is None and beat != QUARTER and is_near(quarters * float(beat)):
+        meant = beat
+    return DoubtfulGoal(quarters, printed, mark, beat, meant)
+
+
+def _meant(asked: float, printed: float, figures: PracticeFigures) -> Fraction | None:
+    """The beat in which a number is the printed tempo, or nearly; None where it is that in none."""
+    away, beat = min((abs(asked * float(beat) / printed - 1), beat) for beat in BEATS if beat != QUARTER)
+    return beat if away <= figures.goal_meant_share else None
+
+
+@dataclass(frozen=True, slots=True)
+class MetreChange:
+    """A bar from which another metre holds, and what lasts as long before and after it, in quarters."""
+
+    bar: str
+    metre: Metre
+    stays: Fraction
+
+
+def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreChange, ...]:
+    """Where the metre changes for `metre_least_bars` or more and no mark tells the tempo: it is as before."""
+    notes = passage.notes
+    begins = [at for at, note in enumerate(notes) if not at or note.metre != notes[at - 1].metre]
+    found = []
+    for at, end in pairwise([*begins, len(notes)]):
+        note, last = notes[at], last_bar(notes[end - 1])
+        before = notes[at - 1].metre
+        if not at or not note.metre or not before or note.bar in passage.tempo_bars:
+            continue
+        same = round(quarters_of(notes[at - 1])) == round(quarters_of(note))
+        if same and note.bar.isdecimal() and int(last) - int(note.bar) + 1 >= figures.metre_least_bars:
+            stays = EIGHTH if 8 in (before[1], note.metre[1]) else QUARTER
+            found.append(MetreChange(note.bar, note.metre, stays))
+    return tuple(found)

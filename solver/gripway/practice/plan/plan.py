@@ -1,14 +1,16 @@
 """A practice plan as values: cells with all that belongs to them, and the days."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import Shown, brief, counted
-from gripway.model.passage import quarters_of
+from gripway.model.passage import Note, quarters_of
+from gripway.model.tempo import DOTTED, HALF, QUARTER
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.counted_beat import counted_beat
-from gripway.practice.cells.hardness import STANDARD, is_new
+from gripway.practice.cells.hardness import STANDARD, is_familiar, is_new
 from gripway.practice.cells.trills_apart import apart_of
 from gripway.practice.cells.worth_learning import CellWorth
 from gripway.practice.drills.drills import LEARN, Drill
@@ -61,12 +63,21 @@ class PlannedCell:
         )
 
 
+def is_familiar_cell(cell: Cell, figures: PracticeFigures) -> bool:
+    """Whether every pupil has the worst change of a cell by the second year, and it is in time; no trill."""
+    before, after = cell.candidates[cell.worst - 1 : cell.worst + 1]
+    return not cell.trill and is_familiar(cell.change, before, after, figures)
+
+
 def eased(planned: PlannedCell, figures: PracticeFigures, *, run: bool) -> PlannedCell:
     """An easy cell with its first drills and the one in its bar alone: the time goes to harder work.
 
-    Easy is a load up to `easy_cell_load` with standard grips, up to `beside_run_load` where a run leads.
+    Easy is a load up to `easy_cell_load` with standard grips, up to `beside_run_load` where a run leads; what
+    is familiar anyhow.
     """
     easy = figures.beside_run_load if run else figures.easy_cell_load
+    if is_familiar_cell(planned.cell, figures):
+        easy = figures.familiar_load
     drills, most = planned.drills, figures.easy_cell_drills
     standard = all(each.case == STANDARD for each in planned.cell.candidates)
     if planned.cell.load > easy or not standard or planned.learns or len(drills) <= most:
@@ -146,7 +157,8 @@ class Plan(Shown):
     `gain` is what the days are worth to the scheduling model, `bound` what no plan exceeds.
     `line` is the route as its drills have it: without the trills that are practised apart.
     `left_ornaments` are those of the cells `left` that are hard in grace notes only, `run` the bars of others
-    that lead, as so many hard changes stand there.
+    that lead, as so many hard changes stand there. `likelier_trills` are those wider than any, as they
+    are likelier meant.
     `days_before` counts the days the log knows already. Without cells nothing is hard, and the
     days are work on the music: `hardest` is then the highest load there is (None: no change at all).
     """
@@ -167,6 +179,7 @@ class Plan(Shown):
     left: tuple[Cell, ...] = ()
     left_ornaments: tuple[Cell, ...] = ()
     run: HardPlace | None = None
+    likelier_trills: tuple[RouteNote, ...] = ()
 
     @property
     def cells_left(self) -> int:
@@ -236,29 +249,43 @@ def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) ->
     """The tempos of a stretch one after another: its share of what the part has, each in its own beat.
 
     Empty where it is free. Where the part has one tempo there, that of the stretch, told in the beat of its
-    first note.
+    first note; where the whole passage has one pulse, told in one beat through all its metres.
     """
     if not stretch.quarters:
         return ()
-    found: list[TempoFrom] = []
-    parts: list[tuple[Fraction, int]] = []
     notes = plan.route.passage.notes
-    metre = notes[stretch.first].metre
-    for place in range(stretch.first, stretch.last + 1):
+    parts = _parts(notes, stretch.first, stretch.last, figures)
+    pulse = _pulse(_parts(notes, 0, len(notes) - 1, figures), figures)
+    if len(parts) > 1 and not pulse:
+        return tuple(replace(each, quarters=max(1, round(each.quarters * stretch.share))) for each in parts)
+    at_goal = stretch.quarters / stretch.share if stretch.share else DEFAULT_TEMPO
+    beat = parts[0].beat if parts else counted_beat(notes[stretch.first].metre, at_goal, figures)
+    own = round(parts[0].quarters * stretch.share) if parts else stretch.quarters
+    near = _near(parts[0].quarters * stretch.share, stretch.quarters) if parts else True
+    return (TempoFrom("", pulse or beat, stretch.quarters if near else max(1, own)),)
+
+
+def _parts(notes: Sequence[Note], first: int, last: int, figures: PracticeFigures) -> list[TempoFrom]:
+    """The tempos of some notes, and from which bar on each of them holds."""
+    found: list[TempoFrom] = []
+    metre = notes[first].metre
+    for place in range(first, last + 1):
         note, metre = notes[place], notes[place].metre or metre
         quarters = quarters_of(note)
         if not quarters or note.ornament or any(each.grace for each in notes[place : place + 2]):
             continue  # what is played shorter than written says nothing of the tempo
-        part = (counted_beat(metre, quarters, figures), round(quarters))
-        if not parts or part != parts[-1]:
-            parts.append(part)
-            found.append(TempoFrom(note.bar, part[0], max(1, round(quarters * stretch.share))))
-    if len(found) < 2:
-        at_goal = stretch.quarters / stretch.share if stretch.share else DEFAULT_TEMPO
-        beat = found[0].beat if found else counted_beat(metre, at_goal, figures)
-        one = stretch.quarters if not parts or _near(parts[0][1] * stretch.share, stretch.quarters) else None
-        return (TempoFrom("", beat, one or found[0].quarters),)
-    return tuple(found)
+        part = TempoFrom(note.bar, counted_beat(metre, quarters, figures), round(quarters))
+        if not found or (part.beat, part.quarters) != (found[-1].beat, found[-1].quarters):
+            found.append(part)
+    return found
+
+
+def _pulse(parts: Sequence[TempoFrom], figures: PracticeFigures) -> Fraction | None:
+    """The beat to tell tempos in that are one, though their beats are halves of one another; else None."""
+    tempos, beats = ({each.quarters for each in parts}, {each.beat for each in parts})
+    if len(tempos) != 1 or len(beats) < 2 or DOTTED in beats:
+        return None
+    return HALF if tempos.pop() > figures.most_beats_a_minute else QUARTER
 
 
 def _near(one: float, other: float) -> bool:

@@ -138,6 +138,7 @@ class _PartTask:
             tempo_from=self._tempo_from(mark),
             printed=self._printed(mark, onsets),
             silent_bars=tuple(self._silent(notes, wanted)),
+            tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)

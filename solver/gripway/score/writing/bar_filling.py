@@ -35,13 +35,20 @@ class PrintedNote:
 
 
 def fill_bars(
-    notes: Sequence[Note], bar_length: Fraction, *, in_threes: bool = False, rests_after: int = 0
+    notes: Sequence[Note],
+    bar_length: Fraction,
+    *,
+    in_threes: bool = False,
+    rests_after: int = 0,
+    short: Fraction | None = None,
 ) -> list[list[PrintedNote]]:
     """The bars of a passage that begins on a bar line at onset 0; the last is filled with rests.
 
     Notes must not overlap (one that does is cut where the next begins), and lengths must be
     writable: RequestError of gripway.score.writing.note_values otherwise. Rests show the beats, which are
-    dotted quarters in bars counted `in_threes`. So many empty bars stand after the last (`rests_after`).
+    dotted quarters in bars counted `in_threes`. So many empty bars stand after the last (`rests_after`). A
+    last bar that is `short`, as an upbeat is, has this length. Grace notes that end a bar of the part stand
+    before the bar line.
     """
     bars: list[list[PrintedNote]] = [[]]
     now = Fraction(0)
@@ -49,8 +56,10 @@ def fill_bars(
         if note.grace:
             place = max(now, note.onset)
             now = _lay(bars, bar_length, now, place, in_threes=in_threes)
-            _bar_at(bars, bar_length, place).append(
-                PrintedNote(place % bar_length, GRACE_VALUE, index, grace=True)
+            ends = bool(place) and place % bar_length == 0 and note.at == bar_length
+            bar = bars[-1] if ends else _bar_at(bars, bar_length, place)
+            bar.append(
+                PrintedNote(bar_length if ends else place % bar_length, GRACE_VALUE, index, grace=True)
             )
             continue
         now = _lay(bars, bar_length, now, max(now, note.onset), in_threes=in_threes)
@@ -59,6 +68,8 @@ def fill_bars(
         end = end if following is None or following >= end else max(following, now)
         now = _lay(bars, bar_length, now, end, index)
     end = (-(-now // bar_length) + rests_after) * bar_length
+    if short is not None:
+        end = (-(-now // bar_length) - 1) * bar_length + short
     _lay(bars, bar_length, now, end, in_threes=in_threes)
     return [[_as_whole_bar(bar[0])] if len(bar) == 1 and _fills(bar[0], bar_length) else bar for bar in bars]
 

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from html import escape
 from math import lcm
@@ -36,7 +36,10 @@ class Section:
     `heading` stands over its first bar, `tempo` (quarters a minute) as a mark. `fingerings`,
     `lyrics` and `words` are texts at notes, by their index in the passage; the words of a note itself stand
     over it as well. `new_system` begins a new line of music, `first_bar` numbers the first bar (None: the
-    next number), and it `ends` with a double bar line. Empty bars stand at its end (`rests_after`).
+    next number), and it `ends` with a double bar line. Empty bars stand at its end (`rests_after`). Where it
+    `goes_on` from the section before, slurs go over the bar line between them, and a last note that is the
+    first one here (the same id) is tied over it. A last bar that is `short`, as an upbeat
+    is, has this length.
     """
 
     passage: Passage
@@ -50,6 +53,8 @@ class Section:
     first_bar: int | None = None
     ends: bool = True
     rests_after: int = 0
+    goes_on: bool = False
+    short: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,14 +83,19 @@ def write_score(sections: Sequence[Section], *, title: str = "", part: str = "Fl
             Fraction(*section.metre),
             in_threes=beat_of(section.metre) == THREE_EIGHTHS,
             rests_after=section.rests_after,
+            short=section.short,
         )
         for section in sections
     ]
+    around = [_around(sections, place) for place in range(len(sections))]
+    filled = [[[*_tied(bar, ends)] for bar in bars] for bars, ends in zip(filled, around, strict=True)]
     times = [printed.length for bars in filled for bar in bars for printed in bar]
     times += [each.at for section in sections for each in hairpin_ends(section.passage.notes)]
     writer = _Writer(lcm(4, *(time.denominator for time in times)))
     measures = [
-        line for section, bars in zip(sections, filled, strict=True) for line in writer.section(section, bars)
+        line
+        for section, bars, ends in zip(sections, filled, around, strict=True)
+        for line in writer.section(section, bars, ends)
     ]
     text = "\n".join(
         [
@@ -107,6 +117,49 @@ def plain(text: str) -> str:
     return escape(_UNWRITABLE.sub("", " ".join(text.split())), quote=False)
 
 
+@dataclass(frozen=True, slots=True)
+class _Around:
+    """The last note before a section and the first after it, where the music goes on over the bar line.
+
+    Their onsets are counted as those of the section are; `held` and `holds`: its first and its last note are
+    tied to them.
+    """
+
+    before: tuple[Note, ...]
+    after: tuple[Note, ...]
+    held: bool = False
+    holds: int | None = None
+
+
+def _around(sections: Sequence[Section], place: int) -> _Around:
+    """What stands on both sides of a section that it goes on from, or that goes on from it."""
+    own, notes = sections[place], sections[place].passage.notes
+    before = sections[place - 1].passage.notes[-1:] if place and own.goes_on else ()
+    before = tuple(replace(note, onset=-note.length) for note in before)
+    after = sections[place + 1].passage.notes[:1] if place + 1 < len(sections) else ()
+    after = after if after and sections[place + 1].goes_on else ()
+    after = tuple(replace(note, onset=_bar_after(own) + note.onset) for note in after)
+    held = bool(before) and before[0].id == notes[0].id
+    holds = len(notes) - 1 if after and after[0].id == notes[-1].id else None
+    return _Around(before, after, held, holds)
+
+
+def _bar_after(section: Section) -> Fraction:
+    """Where the bar after a section begins, in its own onsets."""
+    bar, last = Fraction(*section.metre), section.passage.notes[-1]
+    if section.short is not None:
+        return (-(-(last.onset + last.length) // bar) - 1) * bar + section.short
+    return (-(-(last.onset + last.length) // bar) + section.rests_after) * bar
+
+
+def _tied(bar: Sequence[PrintedNote], around: _Around) -> Iterator[PrintedNote]:
+    """A bar whose first or last note of all is tied over the bar line of its section."""
+    for printed in bar:
+        first = printed.first and not (around.held and printed.index == 0)
+        holds = around.holds is not None and printed.index == around.holds
+        yield replace(printed, first=first, last=printed.last and not holds)
+
+
 class _Writer:
     """What is carried from bar to bar: numbers, key, dynamic, metre."""
 
@@ -122,9 +175,13 @@ class _Writer:
         self.hairpins: list[HairpinEnd] = []
         self.during: list[tuple[Fraction, str]] = []
         self.at = Fraction(0)
+        self.around = _Around((), ())
 
-    def section(self, section: Section, bars: Sequence[Sequence[PrintedNote]]) -> Iterator[str]:
+    def section(
+        self, section: Section, bars: Sequence[Sequence[PrintedNote]], around: "_Around"
+    ) -> Iterator[str]:
         """The measures of a section, line by line."""
+        self.around = around
         ids = [""] * len(section.passage.notes)
         notes = section.passage.notes
         self.hairpins, self.at = hairpin_ends(notes), Fraction(0)
@@ -137,7 +194,9 @@ class _Writer:
         before = self.measure if section.first_bar is None else section.first_bar - 1
         for number, bar in enumerate(bars):
             self.measure += 1
-            yield f'<measure number="{before + number + 1}">'
+            short = section.short is not None and number == len(bars) - 1
+            implicit = ' implicit="yes"' * short
+            yield f'<measure number="{before + number + 1}"{implicit}>'
             if number == 0:
                 yield from self._opening(section)
             self.spelling.met.clear()
@@ -190,7 +249,7 @@ class _Writer:
                 note,
                 NoteSurroundings(
                     duration=int(printed.length * self.per_whole),
-                    slurs=_slurs(notes, printed),
+                    slurs=_slurs(notes, printed, self.around),
                     beams=beamed.get(place, ()),
                     tuplets=tupled.get(place, ()),
                     fingering=_at(section.fingerings, printed),
@@ -244,11 +303,12 @@ def _at(texts: Mapping[int, str], printed: PrintedNote) -> str:
     return plain(texts.get(printed.index, "")) if printed.index is not None and printed.first else ""
 
 
-def _slurs(notes: tuple[Note, ...], printed: PrintedNote) -> tuple[str, ...]:
+def _slurs(notes: tuple[Note, ...], printed: PrintedNote, around: "_Around") -> tuple[str, ...]:
     """The ends of slurs at a printed note: a tied note is under the slur with all it is printed as."""
     if printed.index is None:
         return ()
-    opens, closes = slur_ends(notes, printed.index)
+    line = (*around.before, *notes, *around.after)
+    opens, closes = slur_ends(line, printed.index + len(around.before))
     return tuple(["stop"] * (closes and printed.last) + ["start"] * (opens and printed.first))
 
 

@@ -1,0 +1,129 @@
+"""Bars printed on a sheet have the notes, ties, slurs and rests of the part."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from gripway.model.passage import Note
+from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars
+from gripway.score.reading.score_reading import read_score
+from gripway.score.writing.write_note import ARTICULATIONS
+from gripway.score.writing.write_score import Section, write_score
+from gripway.tasks.scores import read
+
+DATA = Path(__file__).parents[1] / "data"
+STRETCH = 40
+"""Notes printed at a time."""
+
+
+def printed(found: Sequence[Excerpt]) -> tuple[Note, ...]:
+    """The notes that excerpts which follow one another are read again as."""
+    runs = [
+        Section(
+            each.passage,
+            metre=each.metre,
+            rests_after=each.rests_after,
+            goes_on=each.follows,
+            short=each.short,
+        )
+        for each in found
+    ]
+    return read_score(write_score(runs).data, "printed bars").passage.notes
+
+
+def told(notes: Sequence[Note]) -> list[tuple[object, ...]]:
+    """What must be the same: pitch, place in the bar, beginning, length, slur, ornament, signs."""
+    slurs = [
+        note.slurred and before.onset + before.length >= note.onset
+        for before, note in zip((notes[0], *notes), notes, strict=False)
+    ]
+    return [
+        (
+            note.pitch.name,
+            note.at,
+            note.onset - notes[0].onset,
+            note.length,
+            slurred and place > 0,
+            note.ornament.kind if note.ornament and note.ornament.kind != "tremolo" else "",
+            sorted(ARTICULATIONS.intersection(note.articulations)),
+            note.grace,
+        )
+        for place, (note, slurred) in enumerate(zip(notes, slurs, strict=True))
+    ]
+
+
+def differences(notes: Sequence[Note], first: int, last: int) -> list[str]:
+    """Where the first excerpt of some notes, printed and read again, is not the part; its runs one by one."""
+    groups: list[list[Excerpt]] = []
+    for each in next(excerpts(notes, first, last, first), ()):
+        if each.follows and groups:
+            groups[-1].append(each)
+        else:
+            groups.append([each])
+    wrong = []
+    for group in groups:
+        begin = group[0].first
+        ids = {note.id for each in group for note in each.passage.notes}
+        part = list({note.id: note for note in notes[begin : last + 1] if note.id in ids}.values())
+        wanted, got = told(part), told(printed(group))
+        both = zip(part, wanted, got, strict=False)
+        wrong += [f"bar {note.bar}: {one} is printed as {other}" for note, one, other in both if one != other]
+        wrong += [f"bar {part[0].bar}: {len(wanted)} notes, {len(got)} printed"] * (len(wanted) != len(got))
+    return wrong
+
+
+TIE, TIED = '<tied type="start"/>', '<tied type="stop"/>'
+OPEN, CLOSE = '<slur type="start"/>', '<slur type="stop"/>'
+TRILL = "<ornaments><trill-mark/></ornaments>"
+
+
+def time(beats: int) -> str:
+    """Quarters of two units, and so many in a bar."""
+    metre = f"<time><beats>{beats}</beats><beat-type>4</beat-type></time>"
+    return f"<attributes><divisions>2</divisions>{metre}</attributes>"
+
+
+def sounded(name: str, eighths: int, *signs: str, grace: bool = False) -> str:
+    """A note of so many eighths (a rest without a name) with its ties, slurs and ornaments."""
+    pitch = f"<pitch><step>{name[0]}</step><octave>{name[1]}</octave></pitch>" if name else "<rest/>"
+    lasts = "" if grace else f"<duration>{eighths}</duration>"
+    ties = "".join(sign.replace("tied", "tie") for sign in signs if "tied" in sign)
+    told = f"<notations>{''.join(signs)}</notations>" if signs else ""
+    return f"<note>{'<grace/>' * grace}{pitch}{lasts}{ties}{told}</note>"
+
+
+BARS = (
+    time(4) + sounded("F5", 1, OPEN),
+    sounded("G5", 2, CLOSE) + sounded("", 2) + sounded("C5", 4, TIE),
+    time(3) + sounded("C5", 2, TIED, OPEN) + sounded("D5", 2) + sounded("E5", 2, CLOSE),
+    sounded("F5", 6, OPEN, TIE),
+    time(4) + sounded("F5", 2, TIED) + sounded("G5", 2) + sounded("A5", 4, CLOSE),
+    sounded("E5", 8, TRILL) + sounded("D5", 0, grace=True) + sounded("E5", 0, grace=True),
+    sounded("F5", 4) + sounded("", 4),
+)
+"""An upbeat, ties and slurs over bar lines where the metre changes, the ending of a trill, rests."""
+
+
+def test_printed_bars_are_those_of_the_part() -> None:
+    """An upbeat stays one, no tie or slur is cut at a new metre, endings of trills stay in their bar."""
+    bars = "".join(f'<measure number="{number}">{bar}</measure>' for number, bar in enumerate(BARS))
+    text = (
+        '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
+        f'</score-part></part-list><part id="P1">{bars}</part></score-partwise>'
+    )
+    notes = read_score(text.replace('number="0"', 'number="0" implicit="yes"').encode(), "own").passage.notes
+    assert " ".join(note.pitch.name for note in notes) == "F5 G5 C5 D5 E5 F5 G5 A5 E5 D5 E5 F5"
+    assert differences(notes, 0, len(notes) - 1) == []
+    for first in range(len(notes)):
+        assert differences(notes, *whole_bars(notes, first, first)) == []
+
+
+@pytest.mark.whole
+@pytest.mark.parametrize("name", ["boulanger_matin_flute.musicxml", "schubert_d485_flute.musicxml"])
+def test_printed_bars_of_real_parts_are_those_of_the_part(name: str) -> None:
+    """Forty notes at a time with the rest of their bars, through each part."""
+    notes = read(DATA / name).passage.notes
+    for first in range(0, len(notes), STRETCH):
+        last = min(first + STRETCH, len(notes)) - 1
+        assert differences(notes, *whole_bars(notes, first, last)) == []
