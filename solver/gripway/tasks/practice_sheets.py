@@ -61,7 +61,13 @@ from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
-from gripway.practice.ways.whole_passage import Stretch, passage_how, passage_words, study_words
+from gripway.practice.ways.whole_passage import (
+    Stretch,
+    around_words,
+    passage_how,
+    passage_words,
+    study_words,
+)
 from gripway.route.words.place_words import part_beside
 from gripway.tasks.flute_player import Flute, FlutePlayer
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
@@ -290,10 +296,15 @@ def _order(day: Day) -> Iterator[str]:
 
 def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
-    tempo = f"{_tempo_of(plan, stretch)}{clock(stretch.minutes)}"
     how = passage_how(day.day, plan.days[-1].day)
+    tempo = _tempo_of(plan, stretch)
+    words = f"{passage_words(stretch, its_tempo(plan))} ({tempo}{clock(stretch.minutes)})"
+    if stretch.around and stretch.without:
+        fast = _tempo_of(plan, stretch.without)
+        told = around_words(stretch, stretch.around, fast.removesuffix(" · "), tempo.removesuffix(" · "))
+        words = f"{told} ({clock(stretch.minutes)}; count through what is left out)"
     return SheetPause(
-        f"{passage_words(stretch, its_tempo(plan))} ({tempo}): {how}.",
+        f"{words}: {how}.",
         to_tick=True,
         is_passage=True,
         elsewhere="Play it from your part." * bool(stretch.bars[0]),

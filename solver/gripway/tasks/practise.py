@@ -40,6 +40,7 @@ from gripway.practice.plan.days import (
     work_of,
 )
 from gripway.practice.plan.exposure import SoundLevel, sound_of
+from gripway.practice.plan.held_back import HeldBack, hard_bars
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.nearly_hard import nearly_hard
 from gripway.practice.plan.plan import Plan, PlannedCell, eased
@@ -203,7 +204,11 @@ def _planned(
         for cell in empty.left
         if not cell.trill
     }
-    others = [ladder for cell in empty.left if cell not in graced and (ladder := ladders.get(id(cell)))]
+    others = [
+        HeldBack(ladder, hard_bars(cell, line, figures))
+        for cell in empty.left
+        if cell not in graced and (ladder := ladders.get(id(cell)))
+    ]
     notes = route.passage.notes
     plain = [cell for cell in empty.left if cell not in graced]
     hard = with_the_run(hard_places(plain, notes, figures), plain, notes, figures)
@@ -226,6 +231,7 @@ def _planned(
         ),
         drone_of(notes, figures, begun.sounds_semitones),
         questions_of(notes, figures),
+        [hard_bars(each.cell, line, figures) if each.holds_back else () for each in planned],
     )
     if planned:
         return _with_days(empty, time, flute, tables, context)

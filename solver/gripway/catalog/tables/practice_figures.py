@@ -58,6 +58,10 @@ class PracticeFigures:
     passage_times: int
     run_share: float
     passage_most_times: int
+    passage_long_s: float
+    passage_long_times: int
+    around_share: float
+    around_least_bars: int
     study_share: float
     section_share: float
     long_passage_share: float

@@ -23,23 +23,23 @@ def is_of_ornament(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
     if cell.trill:
         return False
     notes = route.passage.notes
-    return all(_is_graced(notes, to) for to in _hard_places(cell, route, figures))
+    return all(_is_graced(notes, to) for to in hard_changes(cell, route, figures))
 
 
 def is_of_ending(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
     """Whether the change of a cell is hard in endings of trills, and nowhere else."""
     notes = route.passage.notes
-    hard = _hard_places(cell, route, figures)
+    hard = hard_changes(cell, route, figures)
     return not cell.trill and all(any(is_ending(notes, at) for at in (to - 1, to)) for to in hard)
 
 
 def graced_changes(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[int, ...]:
     """The notes that the hard changes of a cell lead to where these stand in ornaments."""
     notes = route.passage.notes
-    return tuple(to for to in _hard_places(cell, route, figures) if _is_graced(notes, to))
+    return tuple(to for to in hard_changes(cell, route, figures) if _is_graced(notes, to))
 
 
-def _hard_places(cell: Cell, route: Route, figures: PracticeFigures) -> list[int]:
+def hard_changes(cell: Cell, route: Route, figures: PracticeFigures) -> list[int]:
     """The notes that the changes of a cell lead to where they are hard."""
     loads = {change.to: change.load for change in route.changes}
     there = {place.index + (cell.worst if place.whole else 1) for place in (*cell.places, *cell.back)}

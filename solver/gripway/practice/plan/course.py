@@ -54,10 +54,10 @@ class Course:
             worked[study.first] = max(study.share, worked.get(study.first, 0.0))
         return Course({**self.used, **ways}, ahead, met, self.held + (TONE in ways), worked)
 
-    def behind(self, share: float, places: Iterable[int]) -> dict[int, float]:
-        """Of some places those worked on, but never at a share of their tempo, with what they were at."""
-        known = {place: self.worked[place] for place in places if place in self.worked}
-        return {place: at for place, at in known.items() if at < share - 1e-9}
+    def behind(self, wanted: Mapping[int, float]) -> dict[int, float]:
+        """Of some places those worked on, but never at the share wanted there, with what they were at."""
+        known = {place: self.worked[place] for place in wanted if place in self.worked}
+        return {place: at for place, at in known.items() if at < wanted[place] - 1e-9}
 
 
 def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Course:

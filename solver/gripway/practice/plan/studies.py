@@ -16,6 +16,7 @@ from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
 from gripway.practice.plan.course import BREATHS, HIGH, LONG, PLACE, SOFT, STARTS, TONE, Course
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
+from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.fitting_bars import fitting_bars
@@ -63,9 +64,10 @@ class StudyMaker:
 
     `share` is that of the tempo of the passage, `course` what there was on the days before; `places` are the
     hard changes without drills, new ones not on the last of several days; `minutes` are those of the day,
-    `left` the days with it; `before` is the share of the passage on the day before; `drone` is the
+    `left` the days with it; `before` is the passage of the day before; `drone` is the
     note that may lie under the passage, and where; `questions` are what its music asks for; `touch` is a cell
-    with a new grip that the day does not drill.
+    with a new grip that the day does not drill. The passage is played `around` few hard bars at a higher
+    tempo, and so is work on the others.
     """
 
     notes: Sequence[Note]
@@ -78,9 +80,10 @@ class StudyMaker:
     places: Sequence[HardPlace] = ()
     left: int = 1
     drone: Drone | None = None
-    before: float | None = None
+    before: Stretch | None = None
     questions: Questions = NO_QUESTIONS
     touch: Spot | None = None
+    around: Around | None = None
 
     def more(
         self,
@@ -177,7 +180,7 @@ class StudyMaker:
                 has
                 or way in refused
                 or not is_asked(
-                    way, self.day, self.left, last, at_tempo=bool(self.before and self.before >= 1)
+                    way, self.day, self.left, last, at_tempo=bool(self.before and self.before.share >= 1)
                 )
             ):
                 continue
@@ -272,7 +275,8 @@ class StudyMaker:
         today = {study.first for study in there if study.way == PLACE}
         holding = [place for place in self.places if place.holds_back and place.first not in today]
         worst = next((place for place in self.places if place.holds_back and not place.nearly), None)
-        behind = self.course.behind(self.share, [place.first for place in holding])
+        wanted = {place.first: self._share_of(place.first, place.last) for place in holding}
+        behind = self.course.behind(wanted)
         full = self.left > 1 and len(today) >= self.tables.figures.study_most_bars
         for place in holding:
             turn = place.leads and self.course.met.get(place.first, -TURN_DAYS) <= self.day - TURN_DAYS
@@ -286,12 +290,13 @@ class StudyMaker:
         """Work on a hard place, a little ahead of the passage, which finds it ready; a run for longer."""
         figures = self.tables.figures
         ahead = figures.ahead_notches if self.left > 1 and place.holds_back else 0
-        share = min(1.0, self.share * (1 + figures.notch_share) ** ahead, self._ornament_share(place))
+        today = self._share_of(place.first, place.last)
+        share = min(1.0, today * (1 + figures.notch_share) ** ahead, self._ornament_share(place))
         share = max(share, min(1.0, self.course.worked.get(place.first, 0.0)))
-        before = self.course.worked.get(place.first, self.before or self.share)
+        before = self.course.worked.get(place.first, self._before(place.first, place.last) or today)
         sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
-        share = min(share, max(sitting, self.share))
-        working = self._working(place.first, place.last, place.quarters, share)
+        share = min(share, max(sitting, today))
+        working = self._working_at(place.first, place.last, place.quarters, share)
         study = self._climbing(
             self.tables.ways[PLACE],
             working,
@@ -302,6 +307,15 @@ class StudyMaker:
         )
         about = f"({', '.join(place.titles)})"
         return replace(study, about=about, nearly=place.nearly) if study else None
+
+    def _share_of(self, first: int, last: int) -> float:
+        """The share of their tempo that some notes have in the passage of the day."""
+        free = self.around and not self.around.leaves_out(first, last)
+        return self.around.share if self.around and free else self.share
+
+    def _before(self, first: int, last: int) -> float | None:
+        """What they had on the day before; None on the first."""
+        return min(1.0, self.before.share_of(first, last)) if self.before else None
 
     def _least_of(self, place: HardPlace) -> float:
         """Minutes that work on a hard place takes at least, where it can."""
@@ -319,20 +333,22 @@ class StudyMaker:
 
     def _study(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """One study as long as there is time for; None where the music is not for it or it takes too long."""
-        share, figures = self.share * way.share, self.tables.figures
-        if share > 1:
-            return None
+        figures = self.tables.figures
         if not way.share:
             return self._long_notes(way, self._to_hold(spot), most)
         if way.id in BY_BARS:
             return self._by_bars(way, most)
         if way.id == DRONE:
-            return self._drone(way, spot, share, most)
+            return self._drone(way, spot, most)
         if way.of_bars:
-            return self._on_bars(way, spot, share, most)
-        working = self._of_cell(way, spot, share) if way.of_cell else self._of_passage(way, spot, share, most)
-        if working is None or not suits(
-            way, self.notes[working.first : working.last + 1], figures, hard=spot.cell is not None
+            return self._on_bars(way, spot, most)
+        working = self._of_cell(way, spot) if way.of_cell else self._of_passage(way, spot, most)
+        if (
+            working is None
+            or working.share > 1
+            or not suits(
+                way, self.notes[working.first : working.last + 1], figures, hard=spot.cell is not None
+            )
         ):
             return None
         study = self._lasting(way, working, most)
@@ -342,7 +358,7 @@ class StudyMaker:
             return replace(study, share=0.0, quarters=0)
         return replace(study, cell=spot.cell if way.of_cell else None)
 
-    def _on_bars(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
+    def _on_bars(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """The bars that have most of what the way is for; after some days other ones as good for it."""
         found = fitting_bars(self.notes, way, self.tables.figures)
         turn = (self.day - 1) // TURN_DAYS if way.id in self.course.used else 0
@@ -350,14 +366,14 @@ class StudyMaker:
             first, last = found[(turn + number) % len(found)]
             within = self.notes[first : last + 1]
             if suits(way, within, self.tables.figures, hard=True):
-                return self._lasting(way, self._working(first, last, spot.quarters, share), most)
+                return self._lasting(way, self._working(first, last, spot.quarters, way.share), most)
         return None
 
-    def _drone(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
+    def _drone(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """The bars over one chord with its root held under them; None where no chord holds."""
         if self.drone is None:
             return None
-        working = self._working(self.drone.first, self.drone.last, spot.quarters, share)
+        working = self._working(self.drone.first, self.drone.last, spot.quarters, way.share)
         study = self._lasting(way, working, most)
         return replace(study, about=f"on {self.drone.name}") if study else None
 
@@ -411,7 +427,7 @@ class StudyMaker:
         wanted = min(wanted, most)
         of_part = way.of_part
         if of_part and way.share and way.times >= IN_A_ROW:
-            return self._climbing(way, working, most, wanted, self.before)
+            return self._climbing(way, working, most, wanted, self._before(working.first, working.last))
         often = 2 * way.times if of_part else way.times + 1
         for times in range(way.times, often + 1):
             minutes = in_half_minutes(_seconds(way, working, times, self.notes, figures))
@@ -452,18 +468,34 @@ class StudyMaker:
                 break
         return found
 
-    def _working(self, first: int, last: int, quarters: float, share: float) -> Working:
+    def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
+        """Some notes at a part of the tempo that they have in the passage of the day."""
+        return self._working_at(first, last, quarters, self._share_of(first, last) * part)
+
+    def _working_at(self, first: int, last: int, quarters: float, share: float) -> Working:
         once = seconds_of(self.notes, first, last, share, self.tables.figures)
         return Working(first, last, share, round(quarters * share), once)
 
-    def _of_passage(self, way: Way, spot: Spot, share: float, most: float) -> Working | None:
-        """The passage; where that is too long for any day, bars around a cell that fit into the minutes."""
-        size, figures = most, self.tables.figures
-        whole = working_at(self.notes, spot.place, share, spot.quarters, figures.item_most_min, figures)
+    def _of_passage(self, way: Way, spot: Spot, most: float) -> Working | None:
+        """The passage; where that is too long for any day, bars around a cell that fit into the minutes.
+
+        Where few hard bars are left out of it, the bars between two of them, others on the next day.
+        """
+        figures = self.tables.figures
+        within, place = None, spot.place
+        if self.around and way.id != LISTEN and (free := self._between(self.around)):
+            within = free[(self.day - 1) % len(free)]
+            place = sum(within) // 2
+        share = self._share_of(*(within or (0, len(self.notes) - 1))) * way.share
+
+        def widest(size: float) -> Working | None:
+            return working_at(self.notes, place, share, spot.quarters, size, figures, within)
+
+        size, whole = most, widest(figures.item_most_min)
         lasts = whole and in_half_minutes(_seconds(way, whole, way.times, self.notes, figures))
         if lasts and most < lasts <= figures.item_most_min:
             return None
-        while working := working_at(self.notes, spot.place, share, spot.quarters, size, figures):
+        while working := widest(size):
             if len(bars_of(self.notes, working.first, working.last)) < LEAST_BARS and working != whole:
                 return None
             if in_half_minutes(_seconds(way, working, way.times, self.notes, figures)) <= most:
@@ -471,14 +503,23 @@ class StudyMaker:
             size *= 0.7
         return None
 
-    def _of_cell(self, way: Way, spot: Spot, share: float) -> Working | None:
+    def _between(self, around: Around) -> list[Ends]:
+        """What is played without a gap while few hard bars are left out, the longest first; no few bars."""
+        found = [
+            ends
+            for ends in around.bars_between(len(self.notes))
+            if len(bars_of(self.notes, *ends)) >= LEAST_BARS
+        ]
+        return sorted(found, key=lambda ends: ends[0] - ends[1])
+
+    def _of_cell(self, way: Way, spot: Spot) -> Working | None:
         """The bar of a cell with those before it and the next note, up to long rests, where most notes are.
 
         None where two bars are to be before it, and rests are.
         """
         found = [self._around(way, place) for place in dict.fromkeys((spot.place, *spot.places))]
         longest = max(filter(None, found), key=lambda ends: ends[1] - ends[0], default=None)
-        return self._working(*longest, spot.quarters, share) if longest else None
+        return self._working(*longest, spot.quarters, way.share) if longest else None
 
     def _around(self, way: Way, place: int) -> tuple[int, int] | None:
         """First and last note of the bar of a change with those before it."""
@@ -510,7 +551,7 @@ class StudyMaker:
         for count, times in self._sizes(way, len(left)):
             piece = run_of(left, wanted, count, bars, self.notes, backward=backward)
             first, last = bars[piece[0]][0], bars[piece[-1]][1]
-            working = self._working(first, last, spot.quarters, self.share)
+            working = self._working(first, last, spot.quarters)
             if made := self._lasting(replace(way, times=times), working, most):
                 ahead = tuple(each for each in left if each not in piece)
                 return replace(made, ahead=ahead)

@@ -1,13 +1,14 @@
 """The passage itself at the end of every day: which bars, at a tempo that works, how often."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note, last_bar
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
+from gripway.practice.ways.around import Around, Ends
 
 OWN_ORDER = ("breaths", "tone", "high", "soft", "starts", "listen", "sections", "backward")
 """Ways that do not go through their notes from the first to the last."""
@@ -22,7 +23,8 @@ class Stretch:
     the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
     says more of what it is about; `ahead` which pieces of the passage the way has still to go through. It is
     played at so many `tempos`, `stride` notches apart, up to its share, so often at each. `nearly`: it is for
-    a change that is not hard, the next hardest.
+    a change that is not hard, the next hardest. The passage is first played once `around` few hard bars, at
+    a higher tempo, then so often whole, where there is time for it.
     """
 
     first: int
@@ -39,6 +41,19 @@ class Stretch:
     tempos: int = 1
     stride: int = 1
     nearly: bool = False
+    around: Around | None = None
+
+    @property
+    def without(self) -> "Stretch | None":
+        """The passage once without few hard bars, at the tempo of the others; None where it has all."""
+        if self.around is None:
+            return None
+        return replace(self, share=self.around.share, quarters=self.around.quarters, times=1, around=None)
+
+    def share_of(self, first: int, last: int) -> float:
+        """The share of their tempo that some notes have: that of the others where none is left out there."""
+        found = self.around
+        return self.share if found is None or found.leaves_out(first, last) else found.share
 
     def climbs(self, tempo: float, figures: PracticeFigures) -> tuple[int, ...]:
         """The tempos it is played at, up to one of its own."""
@@ -50,13 +65,18 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Working:
-    """The notes played on a day for one of its cells: how long once through takes (s), and at which tempo."""
+    """The notes played on a day for one of its cells: how long once through takes (s), and at which tempo.
+
+    They are first played `around` few hard bars, which takes `around_s`.
+    """
 
     first: int
     last: int
     share: float
     quarters: int
     once_s: float
+    around: Around | None = None
+    around_s: float = 0.0
 
 
 def minutes_kept(minutes: float, figures: PracticeFigures) -> float:
@@ -77,12 +97,19 @@ def share_of(ladders: Sequence[Ladder], climbed: Sequence[int]) -> float:
 
 
 def working_at(
-    notes: Sequence[Note], place: int, share: float, quarters: float, most: float, figures: PracticeFigures
+    notes: Sequence[Note],
+    place: int,
+    share: float,
+    quarters: float,
+    most: float,
+    figures: PracticeFigures,
+    within: Ends | None = None,
 ) -> Working | None:
     """The whole passage, or as many bars around a note as go once in `most` minutes; None where none do.
 
-    What a repeat plays again is left out.
+    What a repeat plays again is left out, and what is not `within` some notes.
     """
+    begins, ends = within or (0, len(notes) - 1)
 
     def once(first: int, last: int) -> float:
         return seconds_of(notes, first, last, share, figures)
@@ -94,7 +121,7 @@ def working_at(
     while grows:
         grows = False
         for to in (last + 1, first - 1):
-            if 0 <= to < len(notes) and goes_on(notes, min(to, first), max(to, last)):
+            if begins <= to <= ends and goes_on(notes, min(to, first), max(to, last)):
                 begin, end = bar_of(notes, to)
                 wider = (min(first, begin), max(last, end))
                 if once(*wider) <= most * 60:
@@ -128,12 +155,13 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
         working.quarters,
         times,
         minutes_for(working, times),
+        around=working.around,
     )
 
 
 def minutes_for(working: Working, times: int) -> float:
     """Minutes that so many times through take, in half minutes."""
-    return max(0.5, in_half_minutes(working.once_s * times))
+    return max(0.5, in_half_minutes(working.around_s + working.once_s * times))
 
 
 def bars_of(notes: Sequence[Note], first: int, last: int) -> list[str]:
@@ -225,6 +253,18 @@ def goes_on(notes: Sequence[Note], one: int, other: int) -> bool:
 def passage_words(stretch: Stretch, tempo: str = "its tempo") -> str:
     """`The passage itself, bars 12 to 15, 3 times through, at 62 % of its tempo`."""
     return f"The passage itself{_bars(stretch)}, {_through(stretch)}, at {stretch.share:.0%} of {tempo}"
+
+
+def around_words(stretch: Stretch, around: Around, fast: str = "", whole: str = "") -> str:
+    """`The passage, bars 2 to 63: once at 138 without bar 4, then twice whole at 82`.
+
+    The tempos where they are given.
+    """
+    begin = f"The passage{_bars(stretch)}: once{f' at {fast}' * bool(fast)} without {around.told}"
+    if not stretch.times:
+        return begin
+    often = {1: "once", 2: "twice"}.get(stretch.times, f"{stretch.times} times")
+    return f"{begin}, then {often} whole{f' at {whole}' * bool(whole)}"
 
 
 def _through(stretch: Stretch) -> str:
