@@ -26,15 +26,16 @@ from gripway.page.sheet.outlook_words import (
     early_words,
     excerpt_words,
     goal_words,
+    grace_words_of_day,
     is_free,
     is_tongued,
     its_tempo,
     named_left,
-    ornament_words,
     other_grips_words,
     outlook_words,
     rest_words,
     tempos_words,
+    trill_words,
 )
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
@@ -562,8 +563,7 @@ def _in_turn(drill: Drill) -> str:
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
-    if graced := ornament_words(plan):
-        yield graced
+    yield from filter(None, (grace_words_of_day(plan, day), trill_words(plan)))
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:

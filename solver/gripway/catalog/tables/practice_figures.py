@@ -155,6 +155,8 @@ class PracticeFigures:
     weight_early_share: float
     balance_watch_support: float
     trill_start_load: float
+    ending_easy_ms: float
+    grace_easy_ms: float
     trill_quarters_a_minute: float
     warm_up_changes: int
     warm_up_min: float

@@ -178,7 +178,7 @@ def minutes_reserved(
 ) -> float:
     """Minutes left to the passage, `passage_times` at its slowest at most, and to studies."""
     others = (each.ladder for each in context.others)
-    ladders = [*(planned.ladder for planned in cells if planned.holds_back), *others]
+    ladders = [*(planned.plain or planned.ladder for planned in cells if planned.holds_back), *others]
     slowest = share_of(ladders, [0] * len(ladders))
     spots = [spot_of(number, planned.cell) for number, planned in enumerate(cells)]
     around = [_working(spot, slowest, context.kept, context=context, figures=figures) for spot in spots]
@@ -421,13 +421,14 @@ def _cell_shares(
 ) -> Iterator[tuple[float, Sequence[Ends]]]:
     """The share of its tempo at which each cell lets the passage go, so many notches up, and its hard bars.
 
-    No more than it is `drilled` to by then.
+    No more than it is `drilled` to by then, unless it is drilled as an ornament.
     """
     for cell, (planned, up, bars) in enumerate(zip(cells, ups, context.cell_bars, strict=True)):
         if planned.holds_back:
-            ladder = planned.ladder
+            ladder = planned.plain or planned.ladder
             tempo = ladder.steps[min(up, len(ladder.steps) - 1)]
-            yield min(tempo, drilled.get(cell, tempo)) / ladder.target, bars
+            most = tempo if planned.plain else drilled.get(cell, tempo)
+            yield min(tempo, most) / ladder.target, bars
 
 
 def _no_leap(share: float, days: Sequence[Day], figures: PracticeFigures) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
-from gripway.practice.cells.of_ornaments import hard_changes
+from gripway.practice.cells.of_ornaments import plain_changes
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.ways.around import Around, Ends, without
 from gripway.practice.ways.whole_passage import Stretch, bar_of, bars_of
@@ -29,7 +29,7 @@ class HeldBack:
 def hard_bars(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[Ends, ...]:
     """The bars in which a cell is hard, each as its first and last note."""
     notes = route.passage.notes
-    return tuple(dict.fromkeys(bar_of(notes, to) for to in hard_changes(cell, route, figures)))
+    return tuple(dict.fromkeys(bar_of(notes, to) for to in plain_changes(cell, route, figures)))
 
 
 def around_of(
