@@ -276,6 +276,8 @@ def _work_left(plan: Plan, day: Day) -> bool:
         climb = (min(i.start for i in own), max(i.end for i in own)) if own else planned.ladder.steps[:2]
         closes = day is plan.days[-1] and len(plan.days) >= LAST_FROM_DAYS
         met = {i.drill for each in plan.days if each.day < day.day for i in each.items if i.cell == cell}
+        if _days_at_goal(plan, day, cell) >= FIGURES.sure_days:
+            continue
         if len(own) >= FIGURES.kept_drills and all(_at_its_end(plan, item) for item in own):
             continue
         room = FIGURES.spot_most_min - sum(item.minutes for item in own)
@@ -293,6 +295,19 @@ def _work_left(plan: Plan, day: Day) -> bool:
                 if minutes_of(made, planned.ladder, steps, FIGURES) <= room:
                     return True
     return False
+
+
+def _days_at_goal(plan: Plan, day: Day, cell: int) -> int:
+    """On how many days before a day a cell was drilled up to its goal."""
+    planned = plan.cells[cell]
+    return planned.days_at_goal + sum(
+        any(
+            item.cell == cell and not planned.drills[item.drill].free and item.end >= planned.ladder.goal
+            for item in before.items
+        )
+        for before in plan.days
+        if before.day < day.day
+    )
 
 
 def _signs(plan: Plan, cell: int, drill: int) -> int:

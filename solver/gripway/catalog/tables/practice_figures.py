@@ -138,6 +138,7 @@ class PracticeFigures:
     day_most_drills: int
     day_most_things: int
     kept_drills: int
+    sure_days: int
     day_new_signs: int
     drill_signs: int
     visit_gain: int

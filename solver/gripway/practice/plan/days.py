@@ -55,16 +55,19 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
     """What the scheduling model is told of a cell: how long a drill takes on each of its visits."""
     figures = tables.figures
     weight = weight_of(planned.cell, figures) * (figures.reached_share if planned.ladder.done else 1)
+    climbs = list(dict.fromkeys(sittings(planned.ladder, frame.days, figures)))
+    at_goal = planned.ladder.done or (len(climbs) > 1 and climbs[-1][1] == planned.ladder.goal)
+    first = next((visit for visit, (_, top) in enumerate(climbs) if top == planned.ladder.goal), frame.days)
+    mastered = first + max(0, figures.sure_days - planned.days_at_goal)
+    kept_from = len(climbs) - 1
+    climbs += climbs[-1:] * (min(mastered, frame.days - 1) - kept_from)
     slots, *later = (
         tuple(
             round(_item(planned, drill, climb, minutes, tables)[1] * 60 / SLOT_S)
             for drill in range(len(planned.drills))
         )
-        for climb in dict.fromkeys(sittings(planned.ladder, frame.days, figures))
+        for climb in climbs
     )
-    climbs = sittings(planned.ladder, frame.days, figures)
-    top = climbs[-1][1]
-    at_goal = planned.ladder.done or (bool(later) and top == planned.ladder.goal)
     return CellWork(
         max(1, round(weight * WEIGHT_OF_HARDNESS)),
         slots,
@@ -76,8 +79,10 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         daily=frozenset(daily_drills(planned, figures)),
         music=frozenset(_of_kinds(planned, DAILY_KINDS)),
         kept=figures.kept_drills if at_goal else len(planned.drills),
+        kept_from=kept_from,
+        mastered=mastered,
         signs=tuple(signs_of(drill, figures) for drill in planned.drills),
-        until=until_of(planned, list(dict.fromkeys(climbs)), figures),
+        until=until_of(planned, climbs, figures),
         apart=apart_drills(planned, figures),
     )
 
@@ -157,8 +162,8 @@ class Climbed:
         return ladder.steps[foot], ladder.steps[top]
 
     def sure(self, ladder: Ladder, figures: PracticeFigures) -> int:
-        """How many notches up it is sure: at its goal once it was there on more than one day."""
-        return len(ladder.steps) - 1 if self.at_goal > 1 else self.foot(figures)
+        """How many notches up it is sure: at its goal once it was there on `sure_days`."""
+        return len(ladder.steps) - 1 if self.at_goal >= figures.sure_days else self.foot(figures)
 
     def after(self, ladder: Ladder, top: int | None) -> "Climbed":
         """After a day whose drills went up to a tempo; None where they have none."""
@@ -168,9 +173,11 @@ class Climbed:
         return Climbed(notches, self.at_goal + (top >= ladder.goal))
 
 
-def climbed_before(ladder: Ladder) -> Climbed:
+def climbed_before(planned: PlannedCell) -> Climbed:
     """What a cell has climbed by its log."""
-    return Climbed(sum(step <= (ladder.reached or 0) for step in ladder.steps[1:]))
+    ladder = planned.ladder
+    notches = sum(step <= (ladder.reached or 0) for step in ladder.steps[1:])
+    return Climbed(notches, planned.days_at_goal)
 
 
 def minutes_reserved(
@@ -243,7 +250,7 @@ def days_of(
     An item takes what that day's climb takes. What the drills leave of a day goes to the passage.
     """
     figures = tables.figures
-    climbed, visits = [climbed_before(planned.ladder) for planned in cells], [0] * len(cells)
+    climbed, visits = [climbed_before(planned) for planned in cells], [0] * len(cells)
     planned_climbs = [sittings(planned.ladder, len(found.days), figures) for planned in cells]
     course = course_before(first_day, [place.first for place in context.places], tables)
     days: list[Day] = []
@@ -260,7 +267,7 @@ def days_of(
         )
         near = {drill for day in found.days[max(0, number - 1) : number + 2] for _, drill in day}
         near |= {item.drill for item in days[-1].items} if days else set()
-        if len(cells) == 1 and number < len(found.days) - 1:
+        if len(cells) == 1 and number < len(found.days) - 1 and climbed[0].at_goal < figures.sure_days:
             more = _one_more(items, cells[0], near, days, minutes, tables)
             items = sorted((*items, *more), key=lambda item: item.drill) if more else items
         for cell in {cell for cell, _ in chosen}:

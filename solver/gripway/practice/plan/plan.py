@@ -50,6 +50,12 @@ class PlannedCell:
         return not (self.cell.trill or self.of_ornament) or self.plain is not None
 
     @property
+    def days_at_goal(self) -> int:
+        """On how many days that the log knows it was at its goal."""
+        last = {entry.when[:10]: entry.quarters for entry in self.reached}
+        return sum(quarters >= self.ladder.goal for quarters in last.values())
+
+    @property
     def learns(self) -> bool:
         """Whether one of its drills teaches a new grip."""
         return any(drill.kind == LEARN for drill in self.drills)

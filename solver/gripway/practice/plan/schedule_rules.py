@@ -9,7 +9,8 @@ with a cell lie no more than `gap_most_days` days without it. No cell gets a new
 one ahead of it has had as many, unless that one has reached its tempo. A drill comes on two days running
 only where it is music (back into the bar), and where a cell has enough drills on no other day of three, so
 that days differ; the last of three days or more may have again what there was before; a cell that has been
-at its goal keeps to a few. A drill that ends too far below the tempos of a visit is not played on it, and
+at its goal keeps to a few, one that has been there on two days to its last drill, back in the part, and not
+on two days running: no gap is too long for it. A drill that ends too far below the tempos of a visit is not played on it, and
 nobody waits for it. A day has `day_most_drills` drills at most.
 A hold or a stop is not played again on another day. Music may be met once half of the drills before it
 have been. A day has no more than `day_new_signs` notes to read that are
@@ -50,8 +51,9 @@ class CellWork:
 
     A cell that is `done` has reached its tempo; one that was `missed` comes first again.
     `plain` are drills that a cell is met with, and that are worth little once it is known; those that are
-    `daily` may come on two days running; those that are `music` stand in the part. From the last visit stated
-    on it has no more than `kept` drills.
+    `daily` may come on two days running; those that are `music` stand in the part. From the visit `kept_from`
+    on (none: the last one stated) it has no more than `kept` drills; from the visit `mastered` on the last
+    drill alone, and on no two days running.
     `until` says on how many of its visits a drill goes with the tempos (empty, or as many as are stated: on
     all). Drills that are `apart` come once in three days.
     `signs` say how much there is to read in each drill (empty: 1 each).
@@ -68,6 +70,8 @@ class CellWork:
     daily: frozenset[int] = frozenset()
     music: frozenset[int] = frozenset()
     kept: int = MOST_DRILLS
+    kept_from: int | None = None
+    mastered: int = MOST_DRILLS
     signs: tuple[int, ...] = ()
     until: tuple[int, ...] = ()
     apart: frozenset[int] = frozenset()
@@ -88,8 +92,8 @@ class CellWork:
         return MOST_DRILLS if stated else self.until[drill]
 
     def goes_on(self, visit: int, drill: int) -> bool:
-        """Whether a drill goes with the tempos of a visit (from 0)."""
-        return visit < self.visits_of(drill)
+        """Whether a drill goes with the tempos of a visit (from 0), and is of use on it."""
+        return visit < self.visits_of(drill) and (visit < self.mastered or drill == len(self.slots) - 1)
 
     def reads(self, drill: int) -> int:
         """How much there is to read in a drill, 1 where it is not said."""
@@ -115,7 +119,8 @@ class CellWork:
 
     def most_on(self, visit: int) -> int:
         """How many drills a visit (from 0) may have."""
-        return self.kept if visit >= len(self.later) else len(self.slots)
+        first = len(self.later) if self.kept_from is None else self.kept_from
+        return self.kept if visit >= first else len(self.slots)
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +216,8 @@ def least_drills(work: CellWork, frame: TimeFrame, figures: PracticeFigures) -> 
     No more than go with the tempos of every visit, and come again.
     """
     last = len(work.later)
-    steady = sum(work.goes_on(last, drill) and drill not in work.once for drill in range(len(work.slots)))
+    drills = range(len(work.slots))
+    steady = sum(work.visits_of(drill) > last and drill not in work.once for drill in drills)
     taken, count = 0, 0
     for slots in work.slots:
         taken += slots + (frame.rest if count else 0)
@@ -239,7 +245,7 @@ def drill_ahead(drill: int, ahead: CellWork, frame: TimeFrame) -> int | None:
     A cell with a drill that goes into no day holds nobody up, nor does one that some visits are too fast for.
     """
     other = min(drill, len(ahead.slots) - 1)
-    while other >= 0 and not ahead.goes_on(len(ahead.later), other):
+    while other >= 0 and ahead.visits_of(other) <= len(ahead.later):
         other -= 1
     if other < 0:
         return None
