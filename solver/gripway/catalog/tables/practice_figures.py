@@ -62,6 +62,7 @@ class PracticeFigures:
     passage_long_times: int
     around_share: float
     around_least_bars: int
+    around_notches: int
     study_share: float
     section_share: float
     long_passage_share: float

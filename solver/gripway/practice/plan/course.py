@@ -33,7 +33,8 @@ class Course:
     `ahead` has, for ways that go through the passage in pieces, the numbers of those that are left; ways that
     have been through all are not in it. `met` has the first notes of the bars of hard changes without drills,
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
-    where only a log knows of it), `held` is how often notes were held.
+    where only a log knows of it), `sure` on how many days it was at its tempo, `held` is how often notes were
+    held.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
@@ -41,6 +42,7 @@ class Course:
     met: Mapping[int, int] = field(default_factory=dict)
     held: int = 0
     worked: Mapping[int, float] = field(default_factory=dict)
+    sure: Mapping[int, int] = field(default_factory=dict)
 
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
@@ -49,10 +51,11 @@ class Course:
         ahead |= {study.way: study.ahead for study in studies if study.ahead}
         there = [study for study in studies if study.way == PLACE]
         met = {**self.met, **{study.first: day for study in there}}
-        worked = dict(self.worked)
+        worked, sure = dict(self.worked), dict(self.sure)
         for study in there:
             worked[study.first] = max(study.share, worked.get(study.first, 0.0))
-        return Course({**self.used, **ways}, ahead, met, self.held + (TONE in ways), worked)
+            sure[study.first] = sure.get(study.first, 0) + (study.share >= 1)
+        return Course({**self.used, **ways}, ahead, met, self.held + (TONE in ways), worked, sure)
 
     def behind(self, wanted: Mapping[int, float]) -> dict[int, float]:
         """Of some places those worked on, but never at the share wanted there, with what they were at."""

@@ -42,17 +42,18 @@ def around_of(
     """What the passage is played without, where the whole of it goes at a share of its tempo.
 
     `shares` say how far each hard change is and which bars it holds back, `before` is the passage of the day
-    before. Left out are the bars that are more than `passage_notches` behind what the others may have, or
+    before. Left out are the bars that are more than `around_notches` behind what the others may have, or
     behind what these had; None where they are more than `around_share` of the bars, or the others no faster.
     """
     step = (1 + figures.notch_share) ** figures.passage_notches
     had = before.around.share if before and before.around else 0.0
     most = min(1.0, max(had, before.share) * step) if before else 1 / step
+    behind_by = (1 + figures.notch_share) ** figures.around_notches
     bars: dict[Ends, float] = {}
     for share, places in shares:
         for place in places:
             bars[place] = min(share, bars.get(place, 1.0))
-    behind = [place for place, share in bars.items() if share < max(had, most / step) - 1e-9]
+    behind = [place for place, share in bars.items() if share < max(had, most / behind_by) - 1e-9]
     count = len(bars_of(notes, 0, len(notes) - 1))
     few = len(behind) <= figures.around_share * count
     if not behind or not few or count < figures.around_least_bars:

@@ -10,8 +10,8 @@ one ahead of it has had as many, unless that one has reached its tempo. A drill 
 only where it is music (back into the bar), and where a cell has enough drills on no other day of three, so
 that days differ; the last of three days or more may have again what there was before; a cell that has been
 at its goal keeps to a few, one that has been there on two days to its last drill, back in the part, and not
-on two days running: no gap is too long for it. A drill that ends too far below the tempos of a visit is not played on it, and
-nobody waits for it. A day has `day_most_drills` drills at most.
+on two days running: no gap is too long for it. A drill that ends too far below the tempos of a visit is not
+played on it, and nobody waits for it. A day has `day_most_drills` drills at most.
 A hold or a stop is not played again on another day. Music may be met once half of the drills before it
 have been. A day has no more than `day_new_signs` notes to read that are
 new. On the last day no cell is new; of three days or more no drill is new there but music, and a cell has no

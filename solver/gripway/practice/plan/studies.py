@@ -260,7 +260,10 @@ class StudyMaker:
             alone = len(self.places) == 1 and not place.nearly
             if met.get(place.first) == self.day - 1 and not (alone or more):
                 continue
-            if place.nearly and not (new or more):
+            sure = self.course.sure.get(place.first, 0) >= self.tables.figures.sure_days
+            if place.nearly and (sure or not (new or more)):
+                continue
+            if sure and met.get(place.first) == self.day - 1:
                 continue
             if study := self._in_its_bar(place, most):
                 return study
@@ -447,7 +450,10 @@ class StudyMaker:
         before: float | None,
         more_times: int = 0,
     ) -> Stretch | None:
-        """A study at several tempos: from the share it was at `before`, more where it would be short."""
+        """A study at several tempos: from the share it was at `before`, more where it would be short.
+
+        It begins no more than `back_notches` below that.
+        """
         figures = self.tables.figures
         times = figures.clean_times + more_times
         rise = working.share / before if before else 1.0
@@ -455,8 +461,10 @@ class StudyMaker:
         stride = min(figures.stride_notches, -(-notches // (figures.study_tempos - 1)))
         least = min(figures.study_tempos, 1 + -(-notches // stride))
         tries, breath = tries_in_a_row(times, figures.errors_slow_share), figures.breath_s
+        lowest = log(rise) / log(1 + figures.notch_share) + figures.back_notches + 0.5
+        most_tempos = min(figures.study_tempos, max(least, 1 + int(lowest // stride)) if before else 9)
         found = None
-        for tempos in range(least, figures.study_tempos + 1):
+        for tempos in range(least, most_tempos + 1):
             slower = sum((1 + figures.notch_share) ** (down * stride) for down in range(tempos))
             seconds = tries * ((working.once_s - breath) * slower + breath * tempos)
             minutes = max(figures.item_least_min, in_half_minutes(seconds))
