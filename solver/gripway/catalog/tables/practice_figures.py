@@ -61,6 +61,7 @@ class PracticeFigures:
     passage_long_s: float
     passage_long_times: int
     around_share: float
+    around_places: int
     around_least_bars: int
     around_notches: int
     study_share: float

@@ -43,23 +43,37 @@ def around_of(
 
     `shares` say how far each hard change is and which bars it holds back, `before` is the passage of the day
     before. Left out are the bars that are more than `around_notches` behind what the others may have, or
-    behind what these had; None where they are more than `around_share` of the bars, or the others no faster.
+    behind what these had; fewer, those furthest behind, where these are not few. None where that brings
+    nothing: on the first such day as many notches as the passage climbs in a day.
     """
-    step = (1 + figures.notch_share) ** figures.passage_notches
+    step, behind_by = (
+        (1 + figures.notch_share) ** n for n in (figures.passage_notches, figures.around_notches)
+    )
     had = before.around.share if before and before.around else 0.0
     most = min(1.0, max(had, before.share) * step) if before else 1 / step
-    behind_by = (1 + figures.notch_share) ** figures.around_notches
     bars: dict[Ends, float] = {}
     for share, places in shares:
         for place in places:
             bars[place] = min(share, bars.get(place, 1.0))
-    behind = [place for place, share in bars.items() if share < max(had, most / behind_by) - 1e-9]
+    limit = max(had, most / behind_by)
+    for least in (limit, *sorted({share for share in bars.values() if share < limit}, reverse=True)):
+        behind = [place for place, share in bars.items() if share < least - 1e-9]
+        if not behind:
+            return None
+        reached = min((share for place, share in bars.items() if place not in behind), default=1.0)
+        around = without(behind, min(most, reached), notes)
+        if _is_little(around, notes, figures):
+            found = faster_than(whole, around, figures)
+            return found if found and (had or found.share >= whole * step - 1e-9) else None
+    return None
+
+
+def _is_little(around: Around, notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether the bars left out are few, in few places, of a passage that is not short."""
     count = len(bars_of(notes, 0, len(notes) - 1))
-    few = len(behind) <= figures.around_share * count
-    if not behind or not few or count < figures.around_least_bars:
-        return None
-    reached = min((share for place, share in bars.items() if place not in behind), default=1.0)
-    return faster_than(whole, without(behind, min(most, reached), notes), figures)
+    left = sum(len(bars_of(notes, *ends)) for ends in around.ranges)
+    few = left <= figures.around_share * count and len(around.ranges) <= figures.around_places
+    return few and count >= figures.around_least_bars
 
 
 def faster_than(whole: float, around: Around | None, figures: PracticeFigures) -> Around | None:

@@ -43,10 +43,15 @@ def without(ranges: Sequence[Ends], share: float, notes: Sequence[Note]) -> Arou
     """A passage without these bars at a share of its tempo; one bar between two of them goes with them."""
     kept: list[Ends] = []
     for begin, end in sorted(ranges):
-        if kept and len({note.bar for note in notes[kept[-1][1] + 1 : begin]}) <= 1:
+        if kept and _is_next(notes[kept[-1][1]].bar, notes[begin].bar):
             kept[-1] = (kept[-1][0], end)
         else:
             kept.append((begin, end))
     named = ["-".join(dict.fromkeys((notes[begin].bar, notes[end].bar))) for begin, end in kept]
     many = len(named) > 1 or "-" in named[0]
     return Around(share, tuple(kept), f"bar{'s' * many} {enumerated(named)}")
+
+
+def _is_next(bar: str, after: str) -> bool:
+    """Whether there is no more than one bar between two."""
+    return bar.isdecimal() and after.isdecimal() and 0 <= int(after) - int(bar) <= 2
