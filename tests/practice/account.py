@@ -75,7 +75,8 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
             if way.not_over & {"ornaments"} and any(note.ornament for note in within):
                 yield "no other articulation or rhythm over trills", day.day, study.way
             notches = FIGURES.ahead_notches if study.way == "place" else 1
-            most = day.passage.share * (1 + FIGURES.notch_share) ** notches if day.passage else study.share
+            share = day.passage.share_of(study.first, study.last) if day.passage else study.share
+            most = share * (1 + FIGURES.notch_share) ** notches
             if study.share > max(most, _worked_before(plan, day, study.first)) + 1e-9:
                 yield "no study a notch above the passage", day.day, study.way
     if len(plan.days) > 1 and last.day in first_met.values():
@@ -110,12 +111,14 @@ def too_fast(plan: Plan) -> Iterator[tuple[int, str]]:
     """
     graced = [cell.place for cell in plan.left_ornaments]
     worked: dict[int, float] = {}
+    ends: dict[int, int] = {}
     for day in plan.days:
         for study in (study for study in day.studies if study.way == "place"):
             if not any(study.first <= place <= study.last for place in graced):
                 worked[study.first] = max(study.share, worked.get(study.first, 0.0))
-        share = min(1.0, day.passage.share) if day.passage else 0.0
+                ends[study.first] = study.last
         for first, at in worked.items():
+            share = min(1.0, day.passage.share_of(first, ends[first])) if day.passage else 0.0
             if at < share - 1e-9:
                 bar = plan.route.passage.notes[first].bar
                 yield day.day, f"bar {bar} at {at:.0%}, the passage at {share:.0%}"

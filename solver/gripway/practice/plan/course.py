@@ -48,7 +48,8 @@ class Course:
         """The course after a day with these studies."""
         ways = {TONE if study.way in LONG else study.way: day for study in studies}
         ahead = {way: place for way, place in self.ahead.items() if way not in ways}
-        ahead |= {study.way: study.ahead for study in studies if study.ahead}
+        last = {study.way: study.ahead for study in studies}
+        ahead |= {way: pieces for way, pieces in last.items() if pieces}
         there = [study for study in studies if study.way == PLACE]
         met = {**self.met, **{study.first: day for study in there}}
         worked, sure = dict(self.worked), dict(self.sure)

@@ -50,6 +50,12 @@ SHORT_BARS = 4 * SECTION_BARS
 STARTS_TURN = 1
 """Of three times that notes are held, which one is for their beginnings."""
 
+FROM_SECOND = 2
+"""Sections of a passage that is not long begin on this day."""
+
+LAST_BUT_ONE = 2
+"""With so many days left all bars are met in sections, before anything else is done."""
+
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
@@ -106,6 +112,9 @@ class StudyMaker:
         ways = {study.way for study in there} - {PLACE}
         if BREATHS not in {*ways, *refused} and (marked := self._breaths(most)):
             return marked
+        late = self.left == LAST_BUT_ONE and SECTIONS not in refused and self._is_due()
+        if late and (study := self._more_sections(there, most)):
+            return study
         opens = TONE not in refused and not (ways - {BREATHS} or (BREATHS in ways and self._is_full()))
         if opens and (opened := self._opening(most)):
             return opened
@@ -197,8 +206,24 @@ class StudyMaker:
         return self._is_due() and self.minutes < self.tables.figures.day_usual_min
 
     def _is_due(self) -> bool:
-        """Whether sections come first: all bars of a long passage are met by the middle of the days."""
-        return self.is_long and (self.day <= self._middle or SECTIONS in self.course.ahead)
+        """Whether sections come first: all bars of a long passage are met by the middle of the days.
+
+        Those of one that is neither long nor short by the last day but one, from the second day on.
+        """
+        begun = SECTIONS in self.course.ahead
+        if self.is_long:
+            return begun or self.day <= self._middle
+        if len(pieces(self.notes)) <= SHORT_BARS or self.day < FROM_SECOND:
+            return False
+        return begun or (SECTIONS not in self.course.used and self.left >= LAST_BUT_ONE)
+
+    def _more_sections(self, there: Sequence[Stretch], most: float) -> Stretch | None:
+        """Sections, and more of them where some bars are left after those of today; None where none are."""
+        today = [study for study in there if study.way == SECTIONS]
+        left = today[-1].ahead if today else None
+        if left == () or (today and most < self.tables.figures.item_least_min):
+            return None
+        return self._by_bars(self.tables.ways[SECTIONS], most, left)
 
     @property
     def _middle(self) -> int:
@@ -281,6 +306,8 @@ class StudyMaker:
         wanted = {place.first: self._share_of(place.first, place.last) for place in holding}
         behind = self.course.behind(wanted)
         full = self.left > 1 and len(today) >= self.tables.figures.study_most_bars
+        if self.left == 1 and self.day > 1:
+            holding = [place for place in holding if place.first in self.course.met]
         for place in holding:
             turn = place.leads and self.course.met.get(place.first, -TURN_DAYS) <= self.day - TURN_DAYS
             closes = self.left == 1 and place is worst and place.first in self.course.met
@@ -543,16 +570,16 @@ class StudyMaker:
                 return None
         return first, last
 
-    def _by_bars(self, way: Way, most: float) -> Stretch | None:
+    def _by_bars(self, way: Way, most: float, still: tuple[int, ...] | None = None) -> Stretch | None:
         """The next pieces of the passage, as many as there is time for; the next day goes on with the others.
 
         Sections begin with those in which the first cell of the day stands, what goes from the end with the
-        last.
+        last. `still` are the pieces that are left today, if they are not those of the day before.
         """
         bars, spot = pieces(self.notes), self.spots[0]
         backward = way.id == BACKWARD
         known = tuple(sorted(each for run in phrases(bars, self.notes) for each in run))
-        left = self.course.ahead.get(way.id) or (known if backward else tuple(range(len(bars))))
+        left = still or self.course.ahead.get(way.id) or (known if backward else tuple(range(len(bars))))
         if len(bars) <= SECTION_BARS or not left:
             return None
         wanted = left[-1] if backward else piece_of(bars, spot.place, self.notes)
@@ -567,8 +594,9 @@ class StudyMaker:
 
     def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
         """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
-        if self.is_long and way.id == SECTIONS:
-            until = max(self.day, self._middle)
+        if way.id == SECTIONS and (self.is_long or len(pieces(self.notes)) > SHORT_BARS):
+            by = self._middle if self.is_long else self.day + self.left - LAST_BUT_ONE
+            until = max(self.day, by)
             wanted = -(-left // (until - self.day + 1))
             for times in range(way.times, 0, -1):
                 yield wanted, times
@@ -582,7 +610,9 @@ class StudyMaker:
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""
         places = [*self.tables.ways]
-        return tuple(sorted(studies, key=lambda study: (places.index(study.way), study.first)))
+        return tuple(
+            sorted(studies, key=lambda study: (places.index(study.way), -len(study.ahead), study.first))
+        )
 
 
 def _seconds(
