@@ -19,6 +19,7 @@ from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, mi
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
+from gripway.practice.ways.questions import TONGUES
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -74,7 +75,7 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
             within = notes[study.first : study.last + 1]
             if way.not_over & {"ornaments"} and any(note.ornament for note in within):
                 yield "no other articulation or rhythm over trills", day.day, study.way
-            notches = FIGURES.ahead_notches if study.way == "place" else 1
+            notches = FIGURES.ahead_notches if study.way in ("place", *TONGUES) else 1
             share = day.passage.share_of(study.first, study.last) if day.passage else study.share
             most = share * (1 + FIGURES.notch_share) ** notches
             if study.share > max(most, _worked_before(plan, day, study.first)) + 1e-9:

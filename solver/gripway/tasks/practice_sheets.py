@@ -65,6 +65,7 @@ from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_s
 from gripway.practice.ways.whole_passage import (
     Stretch,
     around_words,
+    instruction_of,
     passage_how,
     passage_words,
     study_words,
@@ -389,11 +390,11 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     """Other work on the passage; what to do in it where the way is new, and not `told` yet."""
     ways = practice_tables().ways
     tempo = _tempo_of(plan, study)
-    new = not any(
-        other.way == study.way for each in plan.days if each.day < day.day for other in each.studies
-    )
-    how = f" {ways[study.way].instruction}" if new and study.way not in told else ""
-    told.add(study.way)
+    before = (other for each in plan.days if each.day < day.day for other in each.studies)
+    had = {*told, *(instruction_of(other, ways) for other in before)}
+    wanted = instruction_of(study, ways)
+    how = "" if any(each.startswith(wanted) for each in had) else f" {wanted}"
+    told.add(wanted)
     words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)}).{how}"
     return SheetPause(words, to_tick=True)
 

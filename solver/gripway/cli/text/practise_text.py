@@ -49,6 +49,7 @@ from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_s
 from gripway.practice.ways.whole_passage import (
     Stretch,
     around_words,
+    instruction_of,
     passage_words,
     study_words,
     title_of_way,
@@ -335,10 +336,12 @@ def _instructions(console: Console, plan: Plan) -> None:
         if kind.id in used:
             print_indented(console, f"{kind.title}: {kind.instruction}")
     known = practice_tables().ways
-    ways = {(study.way, title_of_way(study, known)) for day in plan.days for study in day.studies}
+    studies = [study for day in plan.days for study in day.studies]
     for way in known.values():
-        if titles := sorted(title for name, title in ways if name == way.id):
-            print_indented(console, f"{', '.join(titles)}: {way.instruction}")
+        there = [study for study in studies if study.way == way.id]
+        if titles := sorted({title_of_way(study, known) for study in there}):
+            told = max((instruction_of(study, known) for study in there), key=len)
+            print_indented(console, f"{', '.join(titles)}: {told}")
     drills = [plan.cells[item.cell].drills[item.drill] for day in plan.days for item in day.items]
     if any(day.passage and day.passage.around for day in plan.days):
         print_indented(console, "The passage itself: count through the bars that are left out.")

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from gripway.catalog.tables.practice_figures import PracticeTables
+from gripway.practice.ways.questions import TONGUES
 from gripway.practice.ways.whole_passage import Stretch
 
 WAYS_A_DAY = 3
@@ -34,7 +35,7 @@ class Course:
     have been through all are not in it. `met` has the first notes of the bars of hard changes without drills,
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
     where only a log knows of it), `sure` on how many days it was at its tempo, `held` is how often notes were
-    held.
+    held, `tongued` the highest share of their tempo that tongued notes were worked on at.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
@@ -43,6 +44,7 @@ class Course:
     held: int = 0
     worked: Mapping[int, float] = field(default_factory=dict)
     sure: Mapping[int, int] = field(default_factory=dict)
+    tongued: float = 0.0
 
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
@@ -56,7 +58,16 @@ class Course:
         for study in there:
             worked[study.first] = max(study.share, worked.get(study.first, 0.0))
             sure[study.first] = sure.get(study.first, 0) + (study.share >= 1)
-        return Course({**self.used, **ways}, ahead, met, self.held + (TONE in ways), worked, sure)
+        tongued = max((study.share for study in studies if study.way in TONGUES), default=0.0)
+        return Course(
+            {**self.used, **ways},
+            ahead,
+            met,
+            self.held + (TONE in ways),
+            worked,
+            sure,
+            max(tongued, self.tongued),
+        )
 
     def behind(self, wanted: Mapping[int, float]) -> dict[int, float]:
         """Of some places those worked on, but never at the share wanted there, with what they were at."""

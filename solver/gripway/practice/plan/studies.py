@@ -23,7 +23,7 @@ from gripway.practice.ways.fitting_bars import fitting_bars
 from gripway.practice.ways.questions import ECHO, ENTRY, NO_QUESTIONS, RHYTHM, TONGUES, Questions, is_asked
 from gripway.practice.ways.sections import SECTION_BARS, phrases, piece_of, pieces, run_of
 from gripway.practice.ways.spots import HardPlace, Spot, long_notes
-from gripway.practice.ways.way_conditions import is_expressive, is_quiet, suits
+from gripway.practice.ways.way_conditions import is_expressive, is_quiet, runs, suits
 from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
@@ -189,7 +189,12 @@ class StudyMaker:
                 has
                 or way in refused
                 or not is_asked(
-                    way, self.day, self.left, last, at_tempo=bool(self.before and self.before.share >= 1)
+                    way,
+                    self.day,
+                    self.left,
+                    last,
+                    at_tempo=bool(self.before and self.before.share >= 1),
+                    tongued=self.course.tongued,
                 )
             ):
                 continue
@@ -297,19 +302,23 @@ class StudyMaker:
     def _urgent(self, most: float, there: Sequence[Stretch]) -> Stretch | None:
         """A hard place that waits for no turn: the run that leads, the worst at the end, what is behind.
 
-        The run comes on the first day, on every second and on the last; bars that have not been at the
-        tempo that the passage is to have come so that it may have it: all on the last day.
+        The run comes on the first day and on every second, on every day once all hard bars have been met and
+        until it is sure, and on the last; bars that have not been at the tempo that the passage is to have
+        come so that it may have it: all on the last day.
         """
         today = {study.first for study in there if study.way == PLACE}
         holding = [place for place in self.places if place.holds_back and place.first not in today]
         worst = next((place for place in self.places if place.holds_back and not place.nearly), None)
         wanted = {place.first: self._share_of(place.first, place.last) for place in holding}
         behind = self.course.behind(wanted)
+        waiting = any(place.first not in self.course.met for place in holding if not place.nearly)
         full = self.left > 1 and len(today) >= self.tables.figures.study_most_bars
         if self.left == 1 and self.day > 1:
             holding = [place for place in holding if place.first in self.course.met]
         for place in holding:
-            turn = place.leads and self.course.met.get(place.first, -TURN_DAYS) <= self.day - TURN_DAYS
+            sure = self.course.sure.get(place.first, 0) >= self.tables.figures.sure_days
+            rests = TURN_DAYS if sure or waiting else 1
+            turn = place.leads and self.course.met.get(place.first, -TURN_DAYS) <= self.day - rests
             closes = self.left == 1 and place is worst and place.first in self.course.met
             due = turn or closes or (place.first in behind and not full)
             if due and (study := self._in_its_bar(place, most)):
@@ -333,10 +342,12 @@ class StudyMaker:
             most,
             min(most, self._least_of(place)),
             before,
-            figures.run_more_times if place.leads else 0,
+            figures.run_more_times if self._in_ways(place) else 0,
         )
         about = f"({', '.join(place.titles)})"
-        return replace(study, about=about, nearly=place.nearly) if study else None
+        if study is None:
+            return None
+        return replace(study, about=about, nearly=place.nearly, in_ways=self._in_ways(place))
 
     def _share_of(self, first: int, last: int) -> float:
         """The share of their tempo that some notes have in the passage of the day."""
@@ -346,6 +357,10 @@ class StudyMaker:
     def _before(self, first: int, last: int) -> float | None:
         """What they had on the day before; None on the first."""
         return min(1.0, self.before.share_of(first, last)) if self.before else None
+
+    def _in_ways(self, place: HardPlace) -> bool:
+        """Whether a hard place is worked on in several ways: it leads, and is a run."""
+        return place.leads and runs(self.notes[place.first : place.last + 1], self.tables.figures)
 
     def _least_of(self, place: HardPlace) -> float:
         """Minutes that work on a hard place takes at least, where it can."""
@@ -396,8 +411,21 @@ class StudyMaker:
             first, last = found[(turn + number) % len(found)]
             within = self.notes[first : last + 1]
             if suits(way, within, self.tables.figures, hard=True):
+                if way.id in TONGUES:
+                    return self._tongued(way, first, last, spot, most)
                 return self._lasting(way, self._working(first, last, spot.quarters, way.share), most)
         return None
+
+    def _tongued(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
+        """Work on tongued notes: from where it ended, ahead of the passage, which finds them ready."""
+        figures, today = self.tables.figures, self._share_of(first, last)
+        before = self.course.tongued or self._before(first, last) or today
+        sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
+        ahead = today * (1 + figures.notch_share) ** figures.ahead_notches
+        share = max(today, min(1.0, sitting, ahead))
+        working = self._working_at(first, last, spot.quarters, share)
+        wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
+        return self._climbing(way, working, most, min(most, wanted), before)
 
     def _drone(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """The bars over one chord with its root held under them; None where no chord holds."""
@@ -475,19 +503,19 @@ class StudyMaker:
         most: float,
         wanted: float,
         before: float | None,
-        more_times: int = 0,
+        ways: int = 0,
     ) -> Stretch | None:
         """A study at several tempos: from the share it was at `before`, more where it would be short.
 
-        It begins no more than `back_notches` below that.
+        It begins no more than `back_notches` below that. At each tempo it is played in so many other `ways`.
         """
         figures = self.tables.figures
-        times = figures.clean_times + more_times
+        times = figures.clean_times
         rise = working.share / before if before else 1.0
         notches = max(1, round(log(rise) / log(1 + figures.notch_share)))
         stride = min(figures.stride_notches, -(-notches // (figures.study_tempos - 1)))
         least = min(figures.study_tempos, 1 + -(-notches // stride))
-        tries, breath = tries_in_a_row(times, figures.errors_slow_share), figures.breath_s
+        tries, breath = tries_in_a_row(times, figures.errors_slow_share) + ways, figures.breath_s
         lowest = log(rise) / log(1 + figures.notch_share) + figures.back_notches + 0.5
         most_tempos = min(figures.study_tempos, max(least, 1 + int(lowest // stride)) if before else 9)
         found = None

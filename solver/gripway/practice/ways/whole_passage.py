@@ -23,7 +23,8 @@ class Stretch:
     the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
     says more of what it is about; `ahead` which pieces of the passage the way has still to go through. It is
     played at so many `tempos`, `stride` notches apart, up to its share, so often at each. `nearly`: it is for
-    a change that is not hard, the next hardest. The passage is first played once `around` few hard bars, at
+    a change that is not hard, the next hardest. `in_ways`: it is a run that is worked on in several ways, and
+    its minutes are for these too. The passage is first played once `around` few hard bars, at
     a higher tempo, then so often whole, where there is time for it.
     """
 
@@ -41,6 +42,7 @@ class Stretch:
     tempos: int = 1
     stride: int = 1
     nearly: bool = False
+    in_ways: bool = False
     around: Around | None = None
 
     @property
@@ -287,6 +289,16 @@ NEXT_HARDEST = "Next hardest bar"
 def title_of_way(stretch: Stretch, ways: Mapping[str, Way]) -> str:
     """What work on the passage is called: a bar that is not hard is not called so."""
     return NEXT_HARDEST if stretch.nearly else ways[stretch.way].title
+
+
+RUN_BEGINS = " A run: "
+"""How what is told of runs alone begins in the instruction of a way."""
+
+
+def instruction_of(stretch: Stretch, ways: Mapping[str, Way]) -> str:
+    """What to do in work on the passage: what is for runs only where there is time for it."""
+    told = ways[stretch.way].instruction
+    return told if stretch.in_ways else told.partition(RUN_BEGINS)[0]
 
 
 def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]) -> str:
