@@ -150,6 +150,7 @@ def gain(chosen: Chosen, works: Sequence[CellWork], figures: PracticeFigures) ->
         visits = sum(any(other == cell for other, _ in day) for day in chosen)
         worth = sum(max(0, figures.visit_gain - k * figures.visit_less_gain) for k in range(visits))
         worth += figures.return_gain * (visits > 1)
+        worth += figures.sure_gain * max(0, visits - work.mastered)
         for drill, often in enumerate(times):
             again = figures.again_plain_gain if drill in work.plain else figures.again_gain
             worth += often * again + (drill >= work.met and often > 0) * (figures.drill_gain - again)

@@ -145,6 +145,7 @@ class PracticeFigures:
     drill_signs: int
     visit_gain: int
     return_gain: int
+    sure_gain: int
     visit_less_gain: int
     drill_gain: int
     again_gain: int

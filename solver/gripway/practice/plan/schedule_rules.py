@@ -20,7 +20,7 @@ Interleaved days can be ordered so that no two drills of one cell follow each ot
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
 `visit_gain` for a day with the cell, `visit_less_gain` less for each further one, `return_gain` for the
-second, as what is begun goes on;
+second, as what is begun goes on, `sure_gain` for one on which the cell is sure;
 `drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
 one); `last_gain` for the last drill on the last day; `first_gain` for the
 first cell, the hardest, on the first day, and for one that was missed. All sizes are rows of
@@ -290,9 +290,12 @@ def days_between_visits(figures: PracticeFigures) -> int:
     return figures.gap_most_days + 1
 
 
-def visit_gain(number: int, figures: PracticeFigures) -> int:
-    """Gain of a cell's visit, the first having number 0; the second has `return_gain` more."""
-    more = figures.return_gain * (number == 1)
+def visit_gain(number: int, work: CellWork, figures: PracticeFigures) -> int:
+    """Gain of a cell's visit, the first having number 0; the second has `return_gain` more.
+
+    One on which it is sure has `sure_gain` more: it is not put off.
+    """
+    more = figures.return_gain * (number == 1) + figures.sure_gain * (number >= work.mastered)
     return more + max(0, figures.visit_gain - number * figures.visit_less_gain)
 
 
@@ -314,7 +317,7 @@ class CellPlan:
 
 def gain_of_cell(plan: CellPlan, work: CellWork, figures: PracticeFigures) -> Any:
     """What a plan is worth for one cell."""
-    gain: Any = sum(visit_gain(number, figures) * one for number, one in enumerate(plan.visits))
+    gain: Any = sum(visit_gain(number, work, figures) * one for number, one in enumerate(plan.visits))
     for drill, times in enumerate(plan.times):
         gain += work.again(drill, figures) * times
         if drill in plan.new:
