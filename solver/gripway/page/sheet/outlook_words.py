@@ -134,8 +134,9 @@ def passage_words_at_end(plan: Plan) -> str:
     last = plan.days[-1].passage
     if last is None or last.share >= 1:
         return ""
+    others = f", without {last.around.told} at {last.around.share:.0%}" if last.around else ""
     return (
-        f"On the last day the passage is at {last.share:.0%} of {its_tempo(plan)} if all goes well; "
+        f"On the last day the passage is at {last.share:.0%} of {its_tempo(plan)}{others} if all goes well; "
         "go on from there."
     )
 
