@@ -29,9 +29,7 @@ def faults(
         enough = 1 if 0 < number == len(chosen) - 1 else least
         slots = [work.slots_on(visit) for work, visit in zip(works, visits, strict=True)]
         known = [len(work.later) if work.kept_from is None else work.kept_from for work in works]
-        most = [
-            work.kept if n >= first else 99 for work, n, first in zip(works, visits, known, strict=True)
-        ]
+        most = [work.kept if n >= first else 99 for work, n, first in zip(works, visits, known, strict=True)]
         before = visits
         visits = [n + any(other == cell for other, _ in day) for cell, n in enumerate(visits)]
         lasts = sum(slots[cell][drill] for cell, drill in day) + frame.rest * max(0, len(day) - 1)
