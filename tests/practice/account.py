@@ -18,7 +18,7 @@ from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
-from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
+from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
 from gripway.practice.ways.questions import TONGUES
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
@@ -284,7 +284,7 @@ def _work_left(plan: Plan, day: Day) -> bool:
             continue
         if len(own) >= FIGURES.kept_drills and all(_at_its_end(plan, item) for item in own):
             continue
-        room = FIGURES.spot_most_min - sum(item.minutes for item in own)
+        room = spot_most(plan.minutes, FIGURES) - sum(item.minutes for item in own)
         for drill, made in enumerate(planned.drills):
             if closes and drill not in met and drill >= planned.met:
                 continue

@@ -42,11 +42,12 @@ def test_a_cell_that_is_sure_comes_back_in_the_part_alone(plan: Plan) -> None:
     assert not [*faults_of(plan)]
 
 
-def test_no_cell_has_more_of_a_day_than_ten_minutes() -> None:
-    """On a day of an hour neither."""
-    plan = practise(barred(EASY + HARD * 3, 160), flute(), time=PracticeTime(60, 4, cells=1))
+@pytest.mark.parametrize(("minutes", "most"), [(30, 10), (60, 15)])
+def test_no_cell_has_more_than_a_quarter_of_a_day(minutes: int, most: float) -> None:
+    """Ten minutes on days that are not long."""
+    plan = practise(barred(EASY + HARD * 3, 160), flute(), time=PracticeTime(minutes, 4, cells=1))
     for day in plan.days:
-        assert sum(item.minutes for item in day.items) <= FIGURES.spot_most_min
+        assert sum(item.minutes for item in day.items) <= most
 
 
 def test_a_hard_bar_goes_on_near_where_it_ended() -> None:

@@ -58,6 +58,7 @@ class PracticeFigures:
     passage_times: int
     run_share: float
     passage_most_times: int
+    passage_short_times: int
     passage_long_s: float
     passage_long_times: int
     around_share: float
@@ -128,6 +129,7 @@ class PracticeFigures:
     drone_strange_share: float
     passage_least_min: float
     spot_most_min: float
+    spot_share: float
     spot_usual_min: float
     visits_usual_days: int
     rest_s: float

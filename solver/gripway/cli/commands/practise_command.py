@@ -203,7 +203,9 @@ def practise(
     for line in kept_history(before, asked, plan):
         say(f"remark: {line}")
     tell((*remarks, *plan.route.passage.remarks))
-    write_out(_answer(form, plan, instrument, paper or ""), out, *inputs, asked["score"], asked["player_file"])
+    write_out(
+        _answer(form, plan, instrument, paper or ""), out, *inputs, asked["score"], asked["player_file"]
+    )
     return 0 if plan.route.status == "optimal" and not (strays or kept.lost) else 1
 
 

@@ -15,7 +15,7 @@ from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.held_back import HeldBack, around_of, faster_than
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
+from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame, spot_most
 from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
@@ -374,7 +374,7 @@ def _one_more(
     with the tempos of the last one, fewer of them where there is no time for all.
     """
     figures, last = tables.figures, items[-1] if items else None
-    room = figures.spot_most_min - sum(item.minutes for item in items)
+    room = spot_most(minutes, figures) - sum(item.minutes for item in items)
     if minutes <= figures.day_usual_min or last is None or planned.drills[last.drill].free:
         return []
     met = {item.drill for day in days for item in day.items}

@@ -41,7 +41,7 @@ def filled_day(
     days = [plain]
     for most in dict.fromkeys(sizes if kept else ()):
         if most > 0 and (working := widest(most)):
-            often = _most_times(working, figures)
+            often = _most_times(working, minutes, figures)
             if studies:
                 least = max(_least_times(working), int(studies.left <= WHOLE_LEFT))
                 often = max(least, min(often, _times_in(kept, working)))
@@ -107,7 +107,7 @@ def _again(
     has = day.passage.times if day.passage else _least_times(working)
     often = max(has, _times_in(PASSAGE_SHARE * minutes, working))
     return _with_passage(
-        day, working, minutes, notes, figures, min(_most_times(working, figures), often)
+        day, working, minutes, notes, figures, min(_most_times(working, minutes, figures), often)
     ) or [day]
 
 
@@ -116,10 +116,12 @@ def _times_in(minutes: float, working: Working) -> int:
     return int((minutes * 60 - working.around_s) // working.once_s)
 
 
-def _most_times(working: Working, figures: PracticeFigures) -> int:
+def _most_times(working: Working, minutes: float, figures: PracticeFigures) -> int:
     """How often the passage is played at most, one of them without hard bars where these are few."""
     long = working.once_s > figures.passage_long_s
     most = figures.passage_long_times if long else figures.passage_most_times
+    if minutes < figures.study_from_min:
+        most = figures.passage_short_times
     return max(1, most - (working.around is not None))
 
 

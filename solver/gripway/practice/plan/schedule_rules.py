@@ -166,12 +166,17 @@ def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept
         days=days,
         slots=_slots(_room(minutes, rests, figures)) - (_slots(kept) + rest if kept else 0),
         rest=rest,
-        spot=_slots(figures.spot_most_min),
+        spot=_slots(spot_most(minutes, figures)),
         interleaved=order == INTERLEAVED,
         mixed=order == MIXED,
         fresh=figures.day_new_signs,
         most=figures.day_most_drills + more_things(minutes, figures),
     )
+
+
+def spot_most(minutes: float, figures: PracticeFigures) -> float:
+    """Minutes that one cell has at most on a day of so many."""
+    return min(figures.spot_most_min, max(figures.spot_usual_min, figures.spot_share * minutes))
 
 
 def more_things(minutes: float, figures: PracticeFigures) -> int:
