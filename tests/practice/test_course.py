@@ -17,7 +17,6 @@ from gripway.practice.plan.schedule_solver import schedule
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.questions import TONGUES
 from gripway.practice.ways.sections import pieces
-from gripway.practice.ways.spots import long_notes
 from gripway.practice.ways.way_conditions import suits
 from gripway.practice.ways.whole_passage import bar_of_change, fullest_places
 from gripway.tasks.flutes import flute
@@ -105,20 +104,12 @@ def test_ways_are_for_the_music_they_suit() -> None:
     slow = barred("G5 A5 B5 D6", 50, "1/4").notes
     dotted = barred("G5:3/16 A5:1/16 B5:3/16 A5:1/16 G5:3/16 A5:1/16", 160).notes
     still = barred("G6 G6 G6 G6", 120).notes
-    assert all(suited(way, run) for way in ("other", "dotted", "moved", "silent", "even", "lead"))
-    assert not any(suited(way, trill) for way in ("other", "dotted", "moved", "faster"))
+    assert all(suited(way, run) for way in ("other", "dotted", "silent", "even", "lead"))
+    assert not any(suited(way, trill) for way in ("other", "dotted", "faster"))
     assert not any(suited(way, slow) for way in ("other", "dotted", "faster"))
     assert not any(suited(way, dotted) for way in ("dotted", "even"))
     assert not suited("silent", still)
     assert not any(suited(way, run, hard=False) for way in ("lead", "faster"))
-
-
-def test_long_notes_are_the_highest_the_lowest_and_the_longest() -> None:
-    """Each once, with up to four notes of its bar."""
-    notes = barred("G5:1/4 C6:1/4 G5:1/2 A6:1/2 G5:1/2 D4:1/4 G5:3/4 B5:1/1", 60).notes
-    spots = long_notes(notes)
-    assert [notes[spot.place].pitch.name for spot in spots] == ["A6", "D4", "B5"]
-    assert all(spot.held[0] <= spot.place <= spot.held[1] <= spot.held[0] + 3 for spot in spots)
 
 
 def test_a_drone_lies_under_the_bars_of_one_chord() -> None:
@@ -239,7 +230,7 @@ def test_a_drill_of_the_part_is_near_the_other_drills_of_its_day() -> None:
     assert found
 
 
-def test_high_long_notes_are_played_lower_first_and_then_short() -> None:
+def test_high_long_notes_are_played_lower_first_and_then_as_written() -> None:
     """A6 has no swell, and takes no more than two minutes; E6 has its long notes with the tuner."""
     for line, high in (("A6:1/2 B6:1/2 A6:1/2 B6:1/2", True), ("D6:1/2 E6:1/2 D6:1/2 E6:1/2", False)):
         plan = practise(barred(line, 80), flute(), time=PracticeTime(20, 3))

@@ -67,6 +67,30 @@ def test_sudden_changes_are_those_without_a_hairpin_and_far_apart() -> None:
     assert not fitting_bars(unmarked, way, FIGURES)
 
 
+def test_the_tongue_is_for_the_fastest_tongued_notes() -> None:
+    """A few triplets before many slower eighths; none where four a second are not reached."""
+    eighths = "A5:1/8 B5:1/8 C6:1/8 D6:1/8 E6:1/8 D6:1/8 C6:1/8 B5:1/8"
+    triplets = "A5:3/4 G5:1/12 G5:1/12 G5:1/12"
+    way = TABLES.ways["single"]
+    quick = barred(f"{eighths} {eighths} {eighths} {triplets} {triplets} {PLAIN}", 126).notes
+    ((first, last), *_) = fitting_bars(quick, way, FIGURES)
+    assert (quick[first].bar, quick[last].bar) == ("4", "6")
+    assert fitting_bars(barred(f"{eighths} {eighths} {eighths}", 118).notes, way, FIGURES) == []
+    assert fitting_bars(barred(f"{eighths} {eighths} {eighths}", 126).notes, way, FIGURES)
+
+
+def test_rhythm_goes_to_what_is_against_the_beat_before_dotted_figures() -> None:
+    """Triplets beside dotted eighths, and off-beats after rests, are harder than dots alone."""
+    way = TABLES.ways["rhythm"]
+    dotted = "A5:3/8 B5:1/8 C6:3/8 D6:1/8"
+    against = "A5:3/8 G5:1/8 A5:1/6 A5:1/6 B5:1/6"
+    off = "G5:1/8 r:1/8 r:1/8 A5:1/8 r:1/8 B5:1/8 r:1/8 C6:1/8"
+    for hard in (against, off):
+        notes = barred(f"{dotted} {dotted} {dotted} {hard} {hard} {dotted}", 144).notes
+        ((first, last), *_) = fitting_bars(notes, way, FIGURES)
+        assert notes[first].bar <= "4" < "5" <= notes[last].bar
+
+
 def test_no_work_on_bars_of_a_note_or_two() -> None:
     """A bar with fewer than eight notes alone is no place; its neighbours go with it."""
     way = replace(TABLES.ways["upbeats"], bars=0, least=1)

@@ -52,11 +52,11 @@ def test_each_section_has_its_share_of_its_own_tempo_in_its_own_beat() -> None:
     assert ", from bar 2 dotted quarter = " in told
 
 
-def test_repeated_notes_are_not_slurred_nor_moved() -> None:
-    """Bars mostly of one pitch take no slurs, no other articulation and no transposing."""
+def test_repeated_notes_are_not_slurred() -> None:
+    """Bars mostly of one pitch take no slurs and no other articulation."""
     repeated = notes_of("A5 A5 A5 A5 B5 B5 B5 B5 C6 C6 C6 C6 D6 D6 D6 D6", 120)
     moving = notes_of("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5", 120)
-    for way in ("other", "twos", "moved"):
+    for way in ("other", "twos"):
         assert suited(way, moving)
         assert not suited(way, repeated)
 

@@ -243,12 +243,19 @@ def _planned(
             *begun.nearly,
         ),
         drone_of(notes, figures, begun.sounds_semitones),
-        questions_of(notes, figures),
+        questions_of(notes, figures, begins=_begins_after_rests(route.passage)),
         [hard_bars(each.cell, line, figures) for each in planned],
     )
     if planned:
         return _with_days(empty, time, flute, tables, context)
     return _with_music(empty, time, flute, tables, context)
+
+
+def _begins_after_rests(passage: Passage) -> bool:
+    """Whether empty bars stand before the first note of the bars asked for."""
+    first = passage.notes[0].bar if passage.notes else ""
+    before = passage.silent_bars[:1]
+    return bool(before) and before[0].isdecimal() and first.isdecimal() and int(before[0]) < int(first)
 
 
 def _place_of(cell: Cell) -> tuple[int, int, bool]:
@@ -441,7 +448,7 @@ def _with_music(
     notes = plan.route.passage.notes
     loads = {change.to: change.load for change in changes}
     spots = [
-        Spot(None, place, quarters_near(plan.route.notes, place), (place - 1, place), 2)
+        Spot(None, place, quarters_near(plan.route.notes, place), (place - 1, place))
         for place in fullest_places(notes, loads, tables.figures)[:MUSIC_SPOTS]
     ]
     days = days_of_music(spots, time.minutes, plan.days_before + 1, left, tables, context)

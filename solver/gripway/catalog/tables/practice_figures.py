@@ -83,8 +83,10 @@ class PracticeFigures:
     study_slow_ms: float
     study_uneven_share: float
     study_dotted_share: float
+    study_against_share: float
     study_tempos: int
     study_most_bars: int
+    study_long_ms: float
     study_hold_s: float
     study_high_note_number: int
     high_change_note_number: int
@@ -99,19 +101,18 @@ class PracticeFigures:
     others_notches: int
     rest_most_s: float
     study_fast_ms: float
+    study_tongue_ms: float
     study_double_ms: float
     study_tongued_share: float
     study_slurred_share: float
     study_moves_share: float
     study_singing_ms: float
     breath_most_s: float
-    breath_least_s: float
-    breath_takes_ms: float
     breath_rest_ms: float
-    breath_long_ms: float
-    breath_leap_semitones: int
-    breath_plain_cost: float
-    breath_most_places: int
+    breath_most_lines: int
+    line_share: float
+    line_most_bars: int
+    memory_most_bars: int
     run_changes: int
     run_more_times: int
     easy_cell_load: float
@@ -205,10 +206,10 @@ class Way:
     """A way to work on the passage, or (`of_cell`) on the bars of a cell with `bars` before them.
 
     A way `of_place` is for the bar of a hard change without drills, one `of_bars` for the bars that have most
-    of what it `seeks`, in `least` places at least. From day `from_day` on; with `fast` only
+    of what it `seeks`, in `least` places at least, or counted so. From day `from_day` on; with `fast` only
     where the notes run, with `quick` where they are too quick for a single tongue, with `triplets` where they
     stand in threes, never over music that is `not_over` (ornaments, slow, still, uneven, easy, slurred,
-    repeats, triplets, singing, held, quiet, staccato, shaded). `share` of the day's tempo, 0: none.
+    repeats, triplets, singing, held, quiet, staccato). `share` of the day's tempo, 0: none.
     """
 
     id: str

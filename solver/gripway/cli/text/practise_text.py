@@ -261,7 +261,7 @@ def _days(console: Console, plan: Plan) -> None:
 
 
 def _breaths(plan: Plan) -> Iterator[str]:
-    """Where one may breathe in the passage, where a day has the breaths marked."""
+    """The lines without a rest, where a day has the breaths marked."""
     for study in (study for day in plan.days for study in day.studies if study.way == BREATHS):
         yield f"Breaths: {study.about.strip('()')}."
 

@@ -35,7 +35,7 @@ class Course:
     have been through all are not in it. `met` has the first notes of the bars of hard changes without drills,
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
     where only a log knows of it), `sure` on how many days it was at its tempo, `held` is how often notes were
-    held, `tongued` the highest share of their tempo that tongued notes were worked on at.
+    held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
@@ -59,15 +59,8 @@ class Course:
             worked[study.first] = max(study.share, worked.get(study.first, 0.0))
             sure[study.first] = sure.get(study.first, 0) + (study.share >= 1)
         tongued = max((study.share for study in studies if study.way in TONGUES), default=0.0)
-        return Course(
-            {**self.used, **ways},
-            ahead,
-            met,
-            self.held + (TONE in ways),
-            worked,
-            sure,
-            max(tongued, self.tongued),
-        )
+        held = self.held + any(study.way in LONG and study.cell is None for study in studies)
+        return Course({**self.used, **ways}, ahead, met, held, worked, sure, max(tongued, self.tongued))
 
     def behind(self, wanted: Mapping[int, float]) -> dict[int, float]:
         """Of some places those worked on, but never at the share wanted there, with what they were at."""

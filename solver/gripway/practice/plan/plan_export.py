@@ -1,5 +1,6 @@
 """A plan as plain data: the documented JSON, and a pandas frame of the tempos reached."""
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from gripway.catalog.tables.practice_figures import practice_tables
@@ -12,7 +13,7 @@ from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR, BalanceSpot
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
-from gripway.practice.ways.breathing import breathing_of
+from gripway.practice.ways.breathing import long_lines
 from gripway.practice.ways.whole_passage import Stretch
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ def plan_data(plan: Plan) -> dict[str, Any]:
             "bound": plan.bound,
             "proved": plan.proved,
         },
-        "breathing": _breathing_data(plan),
+        "breathing": list(_breathing_data(plan)),
         "hardest_load": None if plan.hardest is None else round(plan.hardest, 3),
         "balance": [_balance_data(spot) for spot in plan.balance],
         "mirror": MIRROR,
@@ -211,17 +212,10 @@ def _alternate_data(alternate: Alternate) -> dict[str, Any]:
     }
 
 
-def _breathing_data(plan: Plan) -> dict[str, Any]:
-    """Where one can breathe at the tempo of the part."""
-    found = breathing_of(plan.route.passage.notes, practice_tables().figures)
-    return {
-        "without_rest_s": round(found.without_rest_s, 1),
-        "longest_s": round(found.longest_s, 1),
-        "breaths": [
-            {"after": breath.after, "bar": breath.bar, "kind": breath.kind, "at_bar_line": breath.at_bar_line}
-            for breath in found.breaths
-        ],
-    }
+def _breathing_data(plan: Plan) -> Iterator[dict[str, Any]]:
+    """The lines in which breaths are to be marked."""
+    for line in long_lines(plan.route.passage.notes, practice_tables().figures):
+        yield {"bars": list(line.bars), "without_rest_s": round(line.lasts_s, 1)}
 
 
 def _balance_data(spot: BalanceSpot) -> dict[str, Any]:

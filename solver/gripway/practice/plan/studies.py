@@ -20,9 +20,10 @@ from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.fitting_bars import fitting_bars
-from gripway.practice.ways.questions import ECHO, ENTRY, NO_QUESTIONS, RHYTHM, TONGUES, Questions, is_asked
+from gripway.practice.ways.long_notes import Held, beginnings, long_notes
+from gripway.practice.ways.questions import ENTRY, NO_QUESTIONS, PHRASE, RHYTHM, TONGUES, Questions, is_asked
 from gripway.practice.ways.sections import SECTION_BARS, phrases, piece_of, pieces, run_of
-from gripway.practice.ways.spots import HardPlace, Spot, long_notes
+from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.way_conditions import is_expressive, is_quiet, runs, suits
 from gripway.practice.ways.whole_passage import (
     Stretch,
@@ -33,6 +34,7 @@ from gripway.practice.ways.whole_passage import (
     is_apart,
     is_long,
     played,
+    rest_after,
     seconds_of,
     without_rests,
     working_at,
@@ -56,10 +58,16 @@ FROM_SECOND = 2
 LAST_BUT_ONE = 2
 """With so many days left all bars are met in sections, before anything else is done."""
 
+ENTRIES, LINES = AS_MUSIC = ("entries", "lines")
+"""What is music as it stands, not so many bars that have most of something."""
+
+MOST_LINES = 3
+"""So many lines that sing, the most exposed ones, are played in turn."""
+
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
-SECTIONS, BACKWARD, DRONE, LISTEN = "sections", "backward", "drone", "listen"
+SECTIONS, BACKWARD, DRONE, LISTEN, MEMORY = "sections", "backward", "drone", "listen", "memory"
 BY_BARS = (SECTIONS, BACKWARD)
 """Ways that go through the passage in pieces of bars."""
 
@@ -159,52 +167,53 @@ class StudyMaker:
         """Long notes on the first day and most others: on short days every second, on longer two of three."""
         figures, way = self.tables.figures, self.tables.ways[TONE]
         long = self.minutes >= figures.tone_every_min
-        if self.touch and (held := self._long_notes(way, self.touch, most)):
-            return held
+        if self.touch:
+            first, last = self.touch.ends
+            held = Held(self.touch.place, tuple(range(first, last + 1)))
+            if study := self._long_notes(way, held, most):
+                return replace(study, cell=self.touch.cell)
         rests = self.day % 3 == 0 if long else self.day % 2 == 0
         if rests or (self.day > 1 and self.minutes < figures.study_from_min):
             return None
-        return next(filter(None, (self._study(way, spot, most) for spot in self.spots)), None)
+        return self._held(most)
 
     def _breaths(self, most: float) -> Stretch | None:
         """On the first day the breaths are marked in the part, where rests are too far apart."""
-        figures, found = self.tables.figures, self.questions.breathing
-        if self.day > 1 or not found.is_asked or figures.item_least_min > most:
+        figures, found = self.tables.figures, self.questions.long_lines
+        if self.day > 1 or not found or figures.item_least_min > most:
             return None
         made = played(Working(0, len(self.notes) - 1, 0.0, 0, 0.0), 1, self.notes)
-        places = breath_words(found, self.notes, figures.breath_most_places)
+        places = breath_words(found, figures.breath_most_lines)
         return replace(made, minutes=figures.item_least_min, way=BREATHS, about=f"({places})")
 
     def _asked(self, most: float, ways: Collection[str], refused: Collection[str]) -> Stretch | None:
         """A way that the music asks for where one is due: rhythm, and of the others the one longest ago.
 
-        Of a long passage sections come before all but rhythm.
+        Of a long passage sections come before all but rhythm, and a line that no day had before the last.
         """
         asked, used = self.questions.ways, self.course.used
         others = {*asked} - {RHYTHM}
         for way in sorted(asked, key=lambda way: (way != RHYTHM, used.get(way, 0))):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             has = way in ways or (way in others and others & {*ways})
-            if (
-                has
-                or way in refused
-                or not is_asked(
-                    way,
-                    self.day,
-                    self.left,
-                    last,
-                    at_tempo=bool(self.before and self.before.share >= 1),
-                    tongued=self.course.tongued,
-                )
-            ):
+            if has or way in refused:
+                continue
+            daily, tongued = self._has_daily_rhythm, self.course.tongued
+            if not is_asked(way, self.day, self.left, last, daily=daily, tongued=tongued):
                 continue
             found = self.tables.ways[way]
-            waits = self._is_due() and SECTIONS not in ways and way != RHYTHM
+            last_line = way == PHRASE and self._closes and way not in used
+            waits = self._is_due() and SECTIONS not in ways and way != RHYTHM and not last_line
             if waits or found.from_day > self.day or (self._closes and found.of_part):
                 continue
             if study := self._study(found, self.spots[0], most):
                 return study
         return None
+
+    @property
+    def _has_daily_rhythm(self) -> bool:
+        """Whether dotted music is not yet at its tempo."""
+        return self.questions.dotted and not (self.before and self.before.share >= 1)
 
     def _is_full(self) -> bool:
         """Whether a day that begins with the breaths has no time for long notes beside its sections."""
@@ -260,7 +269,7 @@ class StudyMaker:
 
         On the last of several days what goes through it in pieces comes last.
         """
-        apart = {BREATHS, ECHO, ENTRY, *LONG[1:], *((LISTEN,) if LISTEN in self.course.used else ())}
+        apart = {BREATHS, ENTRY, *LONG[1:], *({LISTEN, PHRASE} & self.course.used.keys())}
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
         begun, used = self.course.ahead, self.course.used
 
@@ -380,13 +389,15 @@ class StudyMaker:
         """One study as long as there is time for; None where the music is not for it or it takes too long."""
         figures = self.tables.figures
         if not way.share:
-            return self._long_notes(way, self._to_hold(spot), most)
+            return self._held(most)
         if way.id in BY_BARS:
             return self._by_bars(way, most)
         if way.id == DRONE:
             return self._drone(way, spot, most)
-        if way.of_bars:
+        if way.seeks != "any":
             return self._on_bars(way, spot, most)
+        if way.id == MEMORY and not self._may_be_known():
+            return None
         working = self._of_cell(way, spot) if way.of_cell else self._of_passage(way, spot, most)
         if (
             working is None
@@ -405,16 +416,45 @@ class StudyMaker:
 
     def _on_bars(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """The bars that have most of what the way is for; after some days other ones as good for it."""
-        found = fitting_bars(self.notes, way, self.tables.figures)
-        turn = (self.day - 1) // TURN_DAYS if way.id in self.course.used else 0
-        for number in range(len(found)):
-            first, last = found[(turn + number) % len(found)]
-            within = self.notes[first : last + 1]
-            if suits(way, within, self.tables.figures, hard=True):
-                if way.id in TONGUES:
-                    return self._tongued(way, first, last, spot, most)
-                return self._lasting(way, self._working(first, last, spot.quarters, way.share), most)
+        figures, notes = self.tables.figures, self.notes
+        found = [
+            (first, last)
+            for first, last in self._bars_for(way)
+            if suits(way, notes[first : last + 1], figures, hard=True)
+        ]
+        for first, last in self._turned(way, found):
+            if way.id in TONGUES:
+                study = self._tongued(way, first, last, spot, most)
+            else:
+                study = self._lasting(way, self._working(first, last, spot.quarters, way.share), most)
+            if study:
+                return replace(study, about=f"on {notes[first].pitch.name}") if way.id == ENTRY else study
         return None
+
+    def _turned(self, way: Way, found: Sequence[tuple[int, int]]) -> Sequence[tuple[int, int]]:
+        """The bars in the order they are taken on the day: the first time the best, then others."""
+        if way.id not in self.course.used or not found:
+            return found
+        turn = (self.day - 1) // TURN_DAYS
+        if way.seeks in AS_MUSIC:
+            turn = 1 + turn % max(1, len(found) - 1)
+        turn %= len(found)
+        return [*found[turn:], *found[:turn]]
+
+    def _bars_for(self, way: Way) -> Sequence[tuple[int, int]]:
+        """First and last notes of the bars a way is for, the best first."""
+        if way.seeks == ENTRIES:
+            return self.questions.entrances
+        if way.seeks == LINES:
+            return self.questions.lines[:MOST_LINES]
+        return fitting_bars(self.notes, way, self.tables.figures)
+
+    def _may_be_known(self) -> bool:
+        """Whether the passage can be played by heart: short, no long rests, at its tempo the day before."""
+        figures, last = self.tables.figures, len(self.notes) - 1
+        broken = any(rest_after(self.notes, place) >= figures.rest_most_s * 1000 for place in range(last))
+        short = len(bars_of(self.notes, 0, last)) <= figures.memory_most_bars
+        return short and not broken and bool(self.before and self.before.share >= 1)
 
     def _tongued(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
         """Work on tongued notes: from where it ended, ahead of the passage, which finds them ready."""
@@ -435,44 +475,38 @@ class StudyMaker:
         study = self._lasting(way, working, most)
         return replace(study, about=f"on {self.drone.name}") if study else None
 
-    def _to_hold(self, spot: Spot) -> Spot:
-        """What is held on the day: the notes of a cell, then the highest, the lowest and the longest note.
+    def _held(self, most: float) -> Stretch | None:
+        """Long notes, other ones on each day; every third time the beginnings of notes that enter."""
+        turn = self.course.held
+        found = long_notes(self.notes, self.tables.figures)
+        starts = beginnings(self.notes, self.questions.entering, self.tables.figures)
+        begins = starts and turn % 3 == STARTS_TURN
+        turn -= (turn + 1) // 3 if starts else 0
+        if begins:
+            before = found[(turn - 1) % len(found)].places if found else ()
+            new = [held for held in starts if held.place not in before] or starts
+            return self._long_notes(self.tables.ways[STARTS], new[self.course.held // 3 % len(new)], most)
+        return self._long_notes(self.tables.ways[TONE], found[turn % len(found)], most) if found else None
 
-        A cell whose drills begin an octave lower has its long notes in them.
-        """
-        first, last = spot.held
-        lowest = min(note.pitch.number for note in self.notes[first : last + 1])
-        of_cell = spot.cell is not None and lowest < self.tables.figures.high_change_note_number
-        found: list[Spot] = [*((spot,) if of_cell else ()), *long_notes(self.notes)]
-        return found[self.course.held % len(found)]
-
-    def _long_notes(self, way: Way, held: Spot, most: float) -> Stretch | None:
+    def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
         """Notes one by one: the high ones an octave lower first where the note it is about is one.
 
         Else the others; all of them where the line is soft or sings.
         """
         figures = self.tables.figures
-        first, last = held.held
-        named = list(self.notes[first : last + 1])
+        named = [self.notes[place] for place in held.places]
         edge = figures.study_high_note_number
-        if not is_expressive([note for note in named if note.pitch.number >= edge]):
+        if way.id != STARTS and not is_expressive([note for note in named if note.pitch.number >= edge]):
             about_high = self.notes[held.place].pitch.number >= edge
-            way = self.tables.ways[HIGH] if about_high else self._manner(way, named)
             named = [note for note in named if (note.pitch.number >= edge) is about_high]
-        else:
-            way = self._manner(way, named)
-        if way.id == STARTS:
-            named = [note for note in named if not note.slurred]
+            way = self.tables.ways[HIGH] if about_high else way
+        if way.id == TONE and is_quiet(named):
+            way = self.tables.ways[SOFT]
         sounds = len({note.pitch.number for note in named})
+        first, last = held.places[0], held.places[-1]
         study = self._lasting(way, Working(first, last, 0.0, 0, sounds * figures.study_hold_s), most)
         names = dict.fromkeys(note.pitch.name for note in named)
         return replace(study, about=f"({' '.join(names)})") if study else None
-
-    def _manner(self, way: Way, named: Sequence[Note]) -> Way:
-        """How notes are held: softly where they are soft; every third time for their beginnings."""
-        if self.course.held % 3 == STARTS_TURN and any(not note.slurred for note in named):
-            return self.tables.ways[STARTS]
-        return self.tables.ways[SOFT] if is_quiet(named) else way
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes: as often as the table says, more where it would be short.

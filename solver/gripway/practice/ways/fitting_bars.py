@@ -2,18 +2,20 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
+from itertools import pairwise
+from math import inf
+from statistics import median
 from types import MappingProxyType
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bars_held
-from gripway.practice.cells.beat_grid import felt_beat
+from gripway.practice.cells.beat_grid import felt_beat, is_binary, is_in_threes
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
-from gripway.practice.ways.sequences import comes_again
 from gripway.practice.ways.way_conditions import UNLIKE
 from gripway.practice.ways.whole_passage import goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
-OVER_RESTS = ("upbeats", "contrasts", "entries")
+OVER_RESTS = ("upbeats", "contrasts")
 """What stands beside rests as often as not."""
 
 BREAK_MS = 30.0
@@ -22,8 +24,17 @@ BREAK_MS = 30.0
 SUDDEN_STEPS = 3
 """Dynamics that lie so far apart are a sudden change: p and f (judgement)."""
 
-TONGUED_RUN = 4
-"""Fewer quick notes tongued one after another are no work for the tongue (judgement)."""
+TONGUED_RUN = 3
+"""Fewer notes tongued quickly after the one before are no work for the tongue: four in all (judgement)."""
+
+NEAR_FASTEST = 1.25
+"""The fastest tongued notes take no more than so many times as long as the quickest (judgement)."""
+
+AGAINST = 2
+"""What goes against the beat counts so many times as much as a dotted figure (judgement)."""
+
+Marks = Callable[[Sequence[Note], PracticeFigures], list[int]]
+"""How much of what is sought there is on each note."""
 
 NEAR_BEST = 0.6
 """Bars that have so much of the most are as good for a way (judgement)."""
@@ -35,7 +46,7 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     Each are `way.bars` bars more than one, on to the next note, with notes enough to be work, and
     `way.least` places of what is sought.
     """
-    marks = [_MARKS[way.seeks](notes, place, figures) for place in range(len(notes))]
+    marks = _MARKS[way.seeks](notes, figures)
     windows = [each for each in _windows(notes, way, figures) if _counts(marks, each) >= way.least]
     found: list[tuple[int, int]] = []
     for first, last in sorted(windows, key=lambda each: (-_counts(marks, each), each)):
@@ -45,8 +56,8 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     return [each for each in found if _counts(marks, each) >= NEAR_BEST * most]
 
 
-def _counts(marks: Sequence[bool], window: tuple[int, int]) -> int:
-    """In how many places of a stretch there is what is sought; its first note stands for itself."""
+def _counts(marks: Sequence[int], window: tuple[int, int]) -> int:
+    """How much of what is sought there is in a stretch."""
     first, last = window
     return sum(marks[first : last + 1])
 
@@ -84,21 +95,20 @@ def _is_quick(before: Note, note: Note, most_ms: float) -> bool:
     return note.onset_ms - before.onset_ms <= most_ms
 
 
-def _tongued(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """One of `TONGUED_RUN` quick notes or more that are tongued one after another."""
-
-    def is_one(at: int) -> bool:
-        before = _before(notes, at)
-        return bool(before and not notes[at].slurred and _is_quick(before, notes[at], figures.study_fast_ms))
-
-    if not is_one(place):
-        return False
-    first = last = place
-    while last - first + 1 < TONGUED_RUN and first and is_one(first - 1):
-        first -= 1
-    while last - first + 1 < TONGUED_RUN and last + 1 < len(notes) and is_one(last + 1):
-        last += 1
-    return last - first + 1 >= TONGUED_RUN
+def _tongued(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
+    """The fastest notes that are tongued, `TONGUED_RUN` or more of them one after another."""
+    runs: list[list[tuple[int, float]]] = [[]]
+    for place, note in enumerate(notes):
+        before = _before(notes, place)
+        gap_ms = note.onset_ms - before.onset_ms if before and not note.slurred else inf
+        if gap_ms <= figures.study_tongue_ms:
+            runs[-1].append((place, gap_ms))
+        elif runs[-1]:
+            runs.append([])
+    runs = [run for run in runs if len(run) >= TONGUED_RUN]
+    quickest_ms = min((median(gap_ms for _, gap_ms in run) for run in runs), default=0.0)
+    found = {place for run in runs for place, gap_ms in run if gap_ms <= NEAR_FASTEST * quickest_ms}
+    return [int(place in found) for place in range(len(notes))]
 
 
 def _mixed(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -109,10 +119,39 @@ def _mixed(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     return note.slurred is not notes[place + 1].slurred
 
 
-def _repeated(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+def _repeated(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
+    """Of these those that are the same note again."""
+    tongued = _tongued(notes, figures)
+    again = (0, *(int(one.pitch.number == other.pitch.number) for one, other in pairwise(notes)))
+    return [mark and same for mark, same in zip(tongued, again, strict=False)]
+
+
+def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
+    """What is hard in a rhythm: more what goes against the beat than a dotted figure."""
+    return [
+        AGAINST * _against(notes, place, figures) or int(_uneven(notes, place, figures))
+        for place in range(len(notes))
+    ]
+
+
+def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
+    """How much of the notes goes against the beat."""
+    return sum(_against(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
+
+
+def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether a note goes against the beat: after a short rest off it, held over it, triplet after duple."""
     note, before = notes[place], _before(notes, place)
-    again = before and before.pitch.number == note.pitch.number
-    return bool(again and _tongued(notes, place, figures))
+    if not before:
+        return False
+    short, long = sorted((before.length, note.length))
+    if is_binary(short) is not is_binary(long) and long < 4 * short and long <= felt_beat(note.metre) / 4:
+        return _is_quick(before, note, figures.study_slow_ms)
+    beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1] if note.metre else 4)
+    off = note.at % beat
+    after_rest = BREAK_MS < rest_after(notes, place - 1) <= figures.study_fast_ms
+    held = off + note.length > beat and _is_quick(before, note, figures.study_slow_ms)
+    return bool(off) and (after_rest or held)
 
 
 def _uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -158,29 +197,19 @@ def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
     return steps >= SUDDEN_STEPS
 
 
-def _entry(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """The first note, and one after a rest of a bar."""
-    note = notes[place]
-    if not place or not goes_on(notes, place - 1, place):
-        return not place
-    bar = Fraction(*note.metre) if note.metre else 1
-    return note.onset - notes[place - 1].onset - notes[place - 1].length >= bar
+def _each(mark: Callable[[Sequence[Note], int, PracticeFigures], bool]) -> Marks:
+    """The marks of all notes, by a question that is asked of each."""
+    return lambda notes, figures: [int(mark(notes, place, figures)) for place in range(len(notes))]
 
 
-def _again(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    return comes_again(notes, place)
-
-
-_MARKS: Mapping[str, Callable[[Sequence[Note], int, PracticeFigures], bool]] = MappingProxyType(
+_MARKS: Mapping[str, Marks] = MappingProxyType(
     {
         "tongued": _tongued,
-        "mixed": _mixed,
+        "mixed": _each(_mixed),
         "repeated": _repeated,
-        "uneven": _uneven,
-        "ties": _tied,
-        "upbeats": _upbeat,
-        "contrasts": _sudden,
-        "entries": _entry,
-        "again": _again,
+        "uneven": _rhythm,
+        "ties": _each(_tied),
+        "upbeats": _each(_upbeat),
+        "contrasts": _each(_sudden),
     }
 )

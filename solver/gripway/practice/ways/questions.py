@@ -1,14 +1,17 @@
-"""What a passage asks besides quick fingers, and which ways of working answer it: rhythm, tongue, breath."""
+"""What a passage asks besides quick fingers, and which ways of working answer it: rhythm, tongue, line."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
-from gripway.practice.ways.breathing import NO_BREATHING, Breathing, breathing_of
-from gripway.practice.ways.way_conditions import is_detached, is_dotted, is_shaded
+from gripway.practice.ways.breathing import LongLine, long_lines
+from gripway.practice.ways.entrances import entering, entrances
+from gripway.practice.ways.fitting_bars import share_against
+from gripway.practice.ways.lines import singing_lines
+from gripway.practice.ways.way_conditions import is_detached, is_dotted
 
-RHYTHM, PHRASE, ECHO, ENTRY = "rhythm", "phrase", "echo", "entry"
+RHYTHM, PHRASE, ENTRY = "rhythm", "phrase", "entry"
 
 TONGUES = ("single", "double", "triple")
 
@@ -21,43 +24,58 @@ TONGUE_LEFT = 2
 
 @dataclass(frozen=True, slots=True)
 class Questions:
-    """The ways the music asks for, rhythm before all others, and where one can breathe in it."""
+    """The ways the music asks for, rhythm before all others, and the places they are for.
+
+    `dotted`: its rhythm is dotted. `long_lines` are those without a rest for a breath, `lines` those that
+    sing, `entrances` those after counted rests (first and last notes), `entering` the notes that enter: what
+    is exposed comes first.
+    """
 
     ways: tuple[str, ...] = ()
-    breathing: Breathing = NO_BREATHING
+    dotted: bool = False
+    long_lines: tuple[LongLine, ...] = ()
+    lines: tuple[tuple[int, int], ...] = ()
+    entrances: tuple[tuple[int, int], ...] = ()
+    entering: tuple[int, ...] = ()
 
 
 NO_QUESTIONS = Questions()
 """Nothing besides quick fingers."""
 
 
-def questions_of(notes: Sequence[Note], figures: PracticeFigures) -> Questions:
-    """What the music asks for."""
-    breathing = breathing_of(notes, figures)
-    return Questions(tuple(_found(notes, breathing, figures)), breathing)
+def questions_of(notes: Sequence[Note], figures: PracticeFigures, *, begins: bool = False) -> Questions:
+    """What the music asks for; `begins`: empty bars stand before its first note."""
+    found = Questions(
+        (),
+        is_dotted(notes, figures),
+        long_lines(notes, figures),
+        singing_lines(notes, figures),
+        entrances(notes, figures, begins=begins),
+        tuple(entering(notes, begins=begins)),
+    )
+    return replace(found, ways=tuple(_found(notes, found, figures)))
 
 
-def is_asked(way: str, day: int, left: int, used: int, *, at_tempo: bool, tongued: float = 1.0) -> bool:
+def is_asked(way: str, day: int, left: int, used: int, *, daily: bool, tongued: float = 1.0) -> bool:
     """Whether a way the music asks for is due on a day; `left` are the days with it, `used` when it was last.
 
-    Rhythm comes daily, every second day once the passage was `at_tempo`, the tongue every second day and on
-    the last but one where what is `tongued` has not been at its tempo, line, echo and entrances in the last
+    Rhythm comes every second day, or `daily`, the tongue every second day and on the last but one where what
+    is `tongued` has not been at its tempo, line and entrances in the last
     days.
     """
     if way == RHYTHM:
-        return (left > 1 or day == 1) and (used < day - 1 or not at_tempo)
+        return (left > 1 or day == 1) and (used < day - 1 or not used or daily)
     if way in TONGUES:
         return used < day - 1 or not used or (left == TONGUE_LEFT and tongued < 1)
     return day >= LAST_DAYS and left <= LAST_DAYS and used < day - 1
 
 
-def _found(notes: Sequence[Note], breathing: Breathing, figures: PracticeFigures) -> Iterator[str]:
-    if is_dotted(notes, figures):
+def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures) -> Iterator[str]:
+    if questions.dotted or share_against(notes, figures) >= figures.study_against_share:
         yield RHYTHM
     if is_detached(notes, figures):
         yield from TONGUES
-    if breathing.is_asked:
+    if questions.lines:
         yield PHRASE
-    if not is_shaded(notes):
-        yield ECHO
-    yield ENTRY
+    if questions.entrances:
+        yield ENTRY

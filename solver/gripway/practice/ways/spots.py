@@ -1,4 +1,4 @@
-"""What the work of a day is about: a cell, bars with hard changes, the notes that are held long."""
+"""What the work of a day is about: a cell, bars with hard changes."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -7,26 +7,21 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.tempo_ladder import Ladder
-from gripway.practice.ways.way_conditions import is_quiet
-from gripway.practice.ways.whole_passage import bar_of, bar_of_change
-
-MOST_HELD = 4
-"""Notes of a bar that are held one by one."""
+from gripway.practice.ways.whole_passage import bar_of_change
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
     """What the work of a day is about: a place of the passage (note index) and the tempo of the part there.
 
-    `cell` is its number in the plan (None where nothing is hard); `held` are the first and last note that
-    are played long, `sounds` how many these are; `places` have the change too.
+    `cell` is its number in the plan (None where nothing is hard); `ends` are its first and last note;
+    `places` have the change too.
     """
 
     cell: int | None
     place: int
     quarters: float
-    held: tuple[int, int]
-    sounds: int
+    ends: tuple[int, int]
     places: tuple[int, ...] = ()
 
 
@@ -85,43 +80,9 @@ def with_the_run(
 
 
 def spot_of(number: int, cell: Cell) -> Spot:
-    """A cell as what a day is about; of a trill the written note is held with its other."""
+    """A cell as what a day is about; of a trill the written note."""
     ends = (cell.place, cell.place) if cell.trill else (cell.first, cell.first + len(cell.notes) - 1)
     places = (
         () if cell.trill else tuple(each.index + (cell.worst if each.whole else 1) for each in cell.places)
     )
-    return Spot(number, cell.place, cell.part_quarters, ends, len(set(cell.pitches)), places)
-
-
-def long_notes(notes: Sequence[Note]) -> tuple[Spot, ...]:
-    """What is held besides the cells: the bars of the highest, the lowest and the longest note.
-
-    Of several highest ones that of a soft one.
-    """
-    places = range(len(notes))
-    sounding = [place for place in places if not notes[place].grace] or [*places]
-
-    def length(place: int) -> float:
-        return notes[place].length_ms
-
-    ends = (
-        max(
-            sounding,
-            key=lambda place: (notes[place].pitch.number, is_quiet([notes[place]]), length(place), -place),
-        ),
-        min(sounding, key=lambda place: (notes[place].pitch.number, -length(place), place)),
-        max(sounding, key=lambda place: (length(place), -place)),
-    )
-    found: dict[tuple[int, int], Spot] = {}
-    for spot in (_held(notes, place) for place in ends):
-        found.setdefault(spot.held, spot)
-    return tuple(found.values())
-
-
-def _held(notes: Sequence[Note], place: int) -> Spot:
-    """A note with those of its bar before and after it, `MOST_HELD` in all."""
-    first, last = bar_of(notes, place)
-    first = max(first, min(place - MOST_HELD // 2, last - MOST_HELD + 1))
-    last = min(last, first + MOST_HELD - 1)
-    sounds = len({note.pitch.number for note in notes[first : last + 1]})
-    return Spot(None, place, 0.0, (first, last), sounds)
+    return Spot(number, cell.place, cell.part_quarters, ends, places)

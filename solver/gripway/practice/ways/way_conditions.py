@@ -94,11 +94,6 @@ def is_quiet(notes: Sequence[Note]) -> bool:
     return bool(notes) and all(note.dynamic in QUIET for note in notes)
 
 
-def is_shaded(notes: Sequence[Note]) -> bool:
-    """Whether dynamics are written: more than one level, a hairpin, an accent."""
-    return len({note.dynamic for note in notes}) > 1 or any(note.hairpins or note.stress for note in notes)
-
-
 def is_held(notes: Sequence[Note], figures: PracticeFigures) -> bool:
     """Whether most of the time of some notes is long notes or rests.
 
@@ -114,9 +109,13 @@ def is_held(notes: Sequence[Note], figures: PracticeFigures) -> bool:
 
 def is_expressive(notes: Sequence[Note]) -> bool:
     """Whether notes are soft, or a word of song holds over them."""
+    return is_sung(notes) or any(note.dynamic in QUIET for note in notes)
+
+
+def is_sung(notes: Sequence[Note]) -> bool:
+    """Whether a word of song holds over some notes."""
     words = (word.lower() for note in notes for word in (*note.manner, *note.words))
-    sung = any(word.startswith(EXPRESSIVE) for text in words for word in text.split())
-    return sung or any(note.dynamic in QUIET for note in notes)
+    return any(word.startswith(EXPRESSIVE) for text in words for word in text.split())
 
 
 def is_uneven(notes: Sequence[Note], figures: PracticeFigures) -> bool:
@@ -158,8 +157,6 @@ def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
         yield "quiet"
     if is_staccato(notes, figures):
         yield "staccato"
-    if is_shaded(notes):
-        yield "shaded"
 
 
 def _gaps(notes: Sequence[Note]) -> list[float]:

@@ -1,0 +1,72 @@
+"""Where a part comes in after rests: the note that enters, what is exposed first."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.passage import DYNAMICS, Note
+from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
+
+REST_BARS = Fraction(3, 4)
+"""A rest from so many bars on is counted: the note after it enters (judgement)."""
+
+MORE_BARS = 3
+"""Bars that an entrance goes on for, after its own (judgement)."""
+
+LEAST_NOTES, ENOUGH_NOTES = 4, 8
+"""Fewer notes are no entrance to work on; with enough it ends at the next counted rest (judgement)."""
+
+
+def entering(notes: Sequence[Note], *, begins: bool) -> list[int]:
+    """The notes that enter after a counted rest, each once, the softest first, then after the longest rest.
+
+    The first note enters where empty bars stand before it (`begins`); what else came before is not known.
+    """
+    rests = {place: rest for place in range(1, len(notes)) if (rest := _rest_bars(notes, place)) >= REST_BARS}
+    if begins and notes:
+        rests[0] = max(rests.values(), default=REST_BARS)
+    written = {notes[place].id: place for place in sorted(rests, reverse=True) if not notes[place].slurred}
+
+    def exposed(place: int) -> tuple[int, Fraction, int]:
+        dynamic = notes[place].dynamic
+        return DYNAMICS.index(dynamic) if dynamic in DYNAMICS else 0, -rests[place], place
+
+    return sorted(written.values(), key=exposed)
+
+
+def entrances(
+    notes: Sequence[Note], figures: PracticeFigures, *, begins: bool
+) -> tuple[tuple[int, int], ...]:
+    """First and last notes from a note that enters to the end of a bar, or up to the next counted rest."""
+    places = entering(notes, begins=begins)
+    found: list[tuple[int, int]] = []
+    for place in places:
+        last = _end(notes, place, figures)
+        new = all(last < begin or place > end for begin, end in found)
+        if new and sum(not note.grace for note in notes[place : last + 1]) >= LEAST_NOTES:
+            found.append((place, last))
+    return tuple(found)
+
+
+def _end(notes: Sequence[Note], place: int, figures: PracticeFigures) -> int:
+    """The last note of the bars that go on from a note: `MORE_BARS`, and no counted rest after enough."""
+    last = bar_of(notes, place)[1]
+    for _ in range(MORE_BARS):
+        after = last + 1
+        if after == len(notes) or not goes_on(notes, last, after):
+            break
+        if rest_after(notes, last) > figures.rest_most_s * 1000:
+            break
+        if _rest_bars(notes, after) >= REST_BARS and after - place >= ENOUGH_NOTES:
+            break
+        last = bar_of(notes, after)[1]
+    return last
+
+
+def _rest_bars(notes: Sequence[Note], place: int) -> Fraction:
+    """The rest before a note, in bars."""
+    before, note = notes[place - 1], notes[place]
+    if not goes_on(notes, place - 1, place):
+        return Fraction(0)
+    bar = Fraction(*note.metre) if note.metre else Fraction(1)
+    return (note.onset - before.onset - before.length) / bar

@@ -1,0 +1,70 @@
+"""A line that sings is long or slurred notes from rest to rest; exposed ones come first."""
+
+from dataclasses import replace
+
+from tests.oracles.passages import barred
+from tests.oracles.practice import FIGURES
+
+from gripway.model.passage import Note, Ornament
+from gripway.practice.ways.lines import singing_lines
+from gripway.practice.ways.whole_passage import bars_of
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
+
+RUN = "G5 A5 B5 C6 D6 C6 B5 A5 G5 A5 B5 C6 D6 C6 B5 A5"
+SONG = "(G5:1/4 A5:1/4 B5:1/2) (C6:1/4 B5:1/4 A5:1/2)"
+
+
+def notes_of(line: str) -> tuple[Note, ...]:
+    """Bars of four quarters at 100."""
+    return barred(line, 100).notes
+
+
+def bars(notes: tuple[Note, ...]) -> list[tuple[str, str]]:
+    """First and last bars of the lines."""
+    return [(notes[first].bar, notes[last].bar) for first, last in singing_lines(notes, FIGURES)]
+
+
+def test_a_run_of_tongued_sixteenths_is_no_line() -> None:
+    """The song after the rest is one."""
+    assert bars(notes_of(f"{RUN} {RUN} r:1/1 {SONG}")) == [("4", "5")]
+
+
+def test_soft_lines_come_before_loud_ones() -> None:
+    """Though they are shorter."""
+    assert bars(notes_of(f"f {SONG} {SONG} r:1/1 p {SONG}")) == [("6", "7"), ("1", "4")]
+
+
+def test_a_long_trill_parts_a_line_and_broken_notes_are_none() -> None:
+    """Nothing sings through a trilled bar; notes between rests are no line."""
+    notes = list(notes_of(f"{SONG} D6:1/1 {SONG}"))
+    notes[6] = replace(notes[6], ornament=Ornament("trill"))
+    assert bars(tuple(notes)) == [("1", "2"), ("4", "5")]
+    assert bars(notes_of("C6:1/8 r:3/8 " * 8)) == []
+
+
+def test_a_long_line_is_worked_on_in_parts() -> None:
+    """Of forty bars none has more than the table allows, and all together are the line."""
+    notes = notes_of(" ".join([SONG] * 20))
+    found = singing_lines(notes, FIGURES)
+    assert all(len(bars_of(notes, *ends)) <= FIGURES.line_most_bars for ends in found)
+    assert sorted(found)[0][0] == 0
+    assert sum(last - first + 1 for first, last in found) == len(notes)
+
+
+def test_a_plan_has_its_line_and_an_entrance_in_the_last_days() -> None:
+    """The line is on the bars that sing; the entrance names its note."""
+    plan = practise(barred(f"{RUN} {RUN} r:2/1 {SONG} {SONG}", 100), flute(), time=PracticeTime(25, 5))
+    studies = [study for day in plan.days for study in day.studies]
+    assert {study.bars for study in studies if study.way == "phrase"} == {("5", "8")}
+    assert {study.about for study in studies if study.way == "entry"} == {"on G5"}
+
+
+def test_from_memory_is_for_short_passages_that_were_at_their_tempo() -> None:
+    """Never on the first two days, not of a passage of twenty bars, nor of one with a long rest."""
+    short = f"{SONG} {SONG} {RUN} {RUN}"
+    for line, comes in ((short, True), (f"{short} " * 4, False), (f"{short} r:4/1 {SONG}", False)):
+        days = practise(barred(line, 80), flute(), time=PracticeTime(40, 7)).days
+        found = [day.day for day in days if any(study.way == "memory" for study in day.studies)]
+        assert bool(found) is comes
+        assert all(days[day - 2].passage and days[day - 2].passage.share >= 1 for day in found)
