@@ -28,7 +28,8 @@ def faults(
     for number, day in enumerate(chosen):
         enough = 1 if 0 < number == len(chosen) - 1 else least
         slots = [work.slots_on(visit) for work, visit in zip(works, visits, strict=True)]
-        most = [work.kept if n >= len(work.later) else 99 for work, n in zip(works, visits, strict=True)]
+        known = [len(work.later) if work.kept_from is None else work.kept_from for work in works]
+        most = [work.kept if n >= first else 99 for work, n, first in zip(works, visits, known, strict=True)]
         before = visits
         visits = [n + any(other == cell for other, _ in day) for cell, n in enumerate(visits)]
         lasts = sum(slots[cell][drill] for cell, drill in day) + frame.rest * max(0, len(day) - 1)
@@ -44,7 +45,13 @@ def faults(
                 return "more than one drill that is no music on the last day"
             if sum(slots[cell][drill] for drill in own) > frame.spot:
                 return "one cell too long"
-            if own and len(own) < enough:
+            sure = before[cell] >= works[cell].mastered
+            if sure and set(own) - {len(works[cell].slots) - 1}:
+                return "more than the last drill of a cell that is sure"
+            yesterday = number > 0 and any(other == cell for other, _ in chosen[number - 1])
+            if own and yesterday and before[cell] - 1 >= works[cell].mastered:
+                return "a cell that is sure on two days running"
+            if own and len(own) < (1 if sure else enough):
                 return "too few drills of a cell"
             if len(own) > most[cell]:
                 return "too many drills of a cell at its goal"
@@ -90,7 +97,8 @@ def faults(
         visited = [number for number, day in enumerate(chosen) if any(other == cell for other, _ in day)]
         if visited and visited[-1] != len(chosen) - 1:
             return "a cell begun and dropped"
-        if any(b - a > figures.gap_most_days + 1 for a, b in pairwise(visited)):
+        climbing = visited[: works[cell].mastered]
+        if any(b - a > figures.gap_most_days + 1 for a, b in pairwise(climbing)):
             return "too long without the cell"
     return ""
 
@@ -115,8 +123,12 @@ def _too_far(chosen: Chosen, works: Sequence[CellWork], frame: TimeFrame) -> str
     for ahead, cell in pairwise(climbing):
         lengths = [max(slots) for slots in zip(*(works[ahead].slots_on(v) for v in range(9)), strict=True)]
         played: set[int] = set()
+        visits = 0
         for day in chosen:
+            if visits >= works[ahead].mastered:
+                break
             played |= {drill for other, drill in day if other == ahead}
+            visits += any(other == ahead for other, _ in day)
             for drill in (drill for other, drill in day if other == cell and drill >= works[cell].met):
                 goes = [p for p in range(len(lengths)) if _goes(works[ahead], p) == 99]
                 first = max((p for p in goes if p <= drill), default=-1)
@@ -136,6 +148,7 @@ def gain(chosen: Chosen, works: Sequence[CellWork], figures: PracticeFigures) ->
         visits = sum(any(other == cell for other, _ in day) for day in chosen)
         worth = sum(max(0, figures.visit_gain - k * figures.visit_less_gain) for k in range(visits))
         worth += figures.return_gain * (visits > 1)
+        worth += figures.sure_gain * max(0, visits - work.mastered)
         for drill, often in enumerate(times):
             again = figures.again_plain_gain if drill in work.plain else figures.again_gain
             worth += often * again + (drill >= work.met and often > 0) * (figures.drill_gain - again)

@@ -18,7 +18,8 @@ from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
-from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
+from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
+from gripway.practice.ways.questions import TONGUES
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -74,8 +75,9 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
             within = notes[study.first : study.last + 1]
             if way.not_over & {"ornaments"} and any(note.ornament for note in within):
                 yield "no other articulation or rhythm over trills", day.day, study.way
-            notches = FIGURES.ahead_notches if study.way == "place" else 1
-            most = day.passage.share * (1 + FIGURES.notch_share) ** notches if day.passage else study.share
+            notches = FIGURES.ahead_notches if study.way in ("place", *TONGUES) else 1
+            share = day.passage.share_of(study.first, study.last) if day.passage else study.share
+            most = share * (1 + FIGURES.notch_share) ** notches
             if study.share > max(most, _worked_before(plan, day, study.first)) + 1e-9:
                 yield "no study a notch above the passage", day.day, study.way
     if len(plan.days) > 1 and last.day in first_met.values():
@@ -110,12 +112,14 @@ def too_fast(plan: Plan) -> Iterator[tuple[int, str]]:
     """
     graced = [cell.place for cell in plan.left_ornaments]
     worked: dict[int, float] = {}
+    ends: dict[int, int] = {}
     for day in plan.days:
         for study in (study for study in day.studies if study.way == "place"):
             if not any(study.first <= place <= study.last for place in graced):
                 worked[study.first] = max(study.share, worked.get(study.first, 0.0))
-        share = min(1.0, day.passage.share) if day.passage else 0.0
+                ends[study.first] = study.last
         for first, at in worked.items():
+            share = min(1.0, day.passage.share_of(first, ends[first])) if day.passage else 0.0
             if at < share - 1e-9:
                 bar = plan.route.passage.notes[first].bar
                 yield day.day, f"bar {bar} at {at:.0%}, the passage at {share:.0%}"
@@ -276,9 +280,11 @@ def _work_left(plan: Plan, day: Day) -> bool:
         climb = (min(i.start for i in own), max(i.end for i in own)) if own else planned.ladder.steps[:2]
         closes = day is plan.days[-1] and len(plan.days) >= LAST_FROM_DAYS
         met = {i.drill for each in plan.days if each.day < day.day for i in each.items if i.cell == cell}
+        if _days_at_goal(plan, day, cell) >= FIGURES.sure_days:
+            continue
         if len(own) >= FIGURES.kept_drills and all(_at_its_end(plan, item) for item in own):
             continue
-        room = FIGURES.spot_most_min - sum(item.minutes for item in own)
+        room = spot_most(plan.minutes, FIGURES) - sum(item.minutes for item in own)
         for drill, made in enumerate(planned.drills):
             if closes and drill not in met and drill >= planned.met:
                 continue
@@ -293,6 +299,19 @@ def _work_left(plan: Plan, day: Day) -> bool:
                 if minutes_of(made, planned.ladder, steps, FIGURES) <= room:
                     return True
     return False
+
+
+def _days_at_goal(plan: Plan, day: Day, cell: int) -> int:
+    """On how many days before a day a cell was drilled up to its goal."""
+    planned = plan.cells[cell]
+    return planned.days_at_goal + sum(
+        any(
+            item.cell == cell and not planned.drills[item.drill].free and item.end >= planned.ladder.goal
+            for item in before.items
+        )
+        for before in plan.days
+        if before.day < day.day
+    )
 
 
 def _signs(plan: Plan, cell: int, drill: int) -> int:

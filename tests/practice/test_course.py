@@ -15,6 +15,7 @@ from gripway.practice.plan.plan import Plan
 from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
 from gripway.practice.plan.schedule_solver import schedule
 from gripway.practice.ways.drone import drone_of
+from gripway.practice.ways.questions import TONGUES
 from gripway.practice.ways.sections import pieces
 from gripway.practice.ways.way_conditions import suits
 from gripway.practice.ways.whole_passage import bar_of_change, fullest_places
@@ -71,13 +72,14 @@ def test_bars_played_again_are_one_piece() -> None:
 
 
 def test_no_study_is_faster_than_a_notch_above_the_passage(plan: Plan) -> None:
-    """One rule couples passage, cells and all other work; hard bars alone go two notches ahead."""
-    ahead = {PLACE: FIGURES.ahead_notches}
+    """One rule couples passage, cells and all other work; hard bars and the tongue alone go ahead."""
+    ahead = dict.fromkeys((PLACE, *TONGUES), FIGURES.ahead_notches)
     for day in plan.days:
         assert day.passage
         for study in day.studies:
             notches = ahead.get(study.way, 1)
-            assert study.share <= day.passage.share * (1 + FIGURES.notch_share) ** notches + 1e-9
+            share = day.passage.share_of(study.first, study.last)
+            assert study.share <= share * (1 + FIGURES.notch_share) ** notches + 1e-9
         assert all(day.passage.share <= study.share for study in day.studies if study.way == PLACE)
 
 

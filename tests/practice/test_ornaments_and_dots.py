@@ -6,9 +6,10 @@ from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Ornament, Passage
-from gripway.page.sheet.outlook_words import first_words
+from gripway.page.sheet.outlook_words import first_words, grace_words_of_day
 from gripway.practice.cells.beat_grid import has_dot
 from gripway.practice.cells.of_ornaments import is_ending
+from gripway.practice.plan.outlook import days_of_ornaments
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.way_conditions import is_dotted
 from gripway.tasks.flutes import flute
@@ -33,7 +34,7 @@ def test_grace_notes_that_are_hard_do_not_hold_the_passage_back() -> None:
     assert plan.ornaments
     assert all(planned.of_ornament and not planned.holds_back for planned in plan.cells)
     assert {*_shares(plan)} == {1.0}
-    assert plan.days[0].items[-1].end < plan.cells[0].ladder.target
+    assert plan.days[0].items[-1].start < plan.cells[0].ladder.target
 
 
 def test_the_same_notes_as_notes_hold_it_back() -> None:
@@ -45,10 +46,33 @@ def test_the_same_notes_as_notes_hold_it_back() -> None:
 
 
 def test_the_plan_says_how_the_grace_notes_are_played() -> None:
-    """In the first lines, with their bar; nothing of it where there are none."""
-    told = first_words(_plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2), FIGURES)
+    """In the first lines, with their bar, and from which day on; nothing of it where there are none."""
+    plan = _plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2, 160)
+    days = {*days_of_ornaments(plan, FIGURES).values()}
+    assert min(filter(None, days)) > 1
+    told = first_words(plan, FIGURES)
     assert "without the hard grace notes in bar" in told
+    assert f"with them from day {min(filter(None, days))} on" in told
     assert "grace" not in first_words(_plan(f"{EASY} A5:1/4"), FIGURES)
+
+
+def test_a_day_says_whether_the_grace_notes_are_played() -> None:
+    """Without them until they have been drilled at the tempo of the passage, with them on that day."""
+    plan = _plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2, 160)
+    days = days_of_ornaments(plan, FIGURES).values()
+    for day in plan.days:
+        told = grace_words_of_day(plan, day)
+        assert ("today without" in told) is any(then is None or then > day.day for then in days)
+        assert ("From today" in told) is (day.day in days)
+
+
+def test_grace_notes_that_are_not_quick_are_never_left_out() -> None:
+    """Where there is room for them; nothing is said of them, and their ladder begins high."""
+    plan = _plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2, 60)
+    length = min(note.length_ms for note in plan.route.passage.notes if note.grace)
+    assert length >= FIGURES.grace_easy_ms
+    assert "grace" not in first_words(plan, FIGURES)
+    assert not days_of_ornaments(plan, FIGURES)
 
 
 def test_a_dotted_passage_has_its_rhythm_every_second_day() -> None:
@@ -94,7 +118,7 @@ def test_the_written_ending_of_a_trill_does_not_hold_the_passage_back() -> None:
 
 def test_hard_grace_notes_stand_in_no_drill_of_a_change_beside_them() -> None:
     """The plan says to play without them: in its bar the run has none, the turn has."""
-    plan = _plan(f"{TURN} (E6:1/16 F#6:1/16 G#6:1/16 A6:1/16) {EASY[:13]} " * 4, 120)
+    plan = _plan(f"{TURN} (E6:1/16 F#6:1/16 G#6:1/16 A6:1/16) {EASY[:13]} " * 4, 160)
     whole = {
         planned.of_ornament: [drill for drill in planned.drills if drill.kind == "overlap"]
         for planned in plan.cells

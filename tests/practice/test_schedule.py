@@ -26,7 +26,7 @@ from gripway.practice.plan.schedule_rules import (
 from gripway.practice.plan.schedule_solver import schedule
 
 WORK = st.builds(
-    lambda weight, visits, met, plain, daily, music, kept, until, apart: CellWork(
+    lambda weight, visits, met, plain, daily, music, kept, until, apart, mastered: CellWork(
         weight,
         tuple(slots for slots, _ in visits[0]),
         min(met, len(visits[0])),
@@ -37,7 +37,9 @@ WORK = st.builds(
         plain=frozenset(range(plain)),
         daily=frozenset(daily),
         music=frozenset(music),
-        kept=kept,
+        kept=kept[0],
+        kept_from=kept[1],
+        mastered=min(mastered, visits[1] - 1) if mastered < 9 else mastered,
         until=(9, *until[: len(visits[0]) - 1]),
         apart=frozenset(apart) - frozenset(daily),
     ),
@@ -49,9 +51,10 @@ WORK = st.builds(
     st.integers(0, 1),
     st.sets(st.integers(0, 1)),
     st.sets(st.integers(1, 3)),
-    st.integers(2, 3),
+    st.tuples(st.integers(2, 3), st.sampled_from([None, 0, 1])),
     st.lists(st.integers(0, 3), min_size=1, max_size=1),
     st.sets(st.integers(0, 1)),
+    st.sampled_from([9, 9, 0, 1, 2]),
 )
 """Cells whose drills take other times on their second and third visit; some may come day after day."""
 

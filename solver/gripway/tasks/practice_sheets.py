@@ -26,15 +26,16 @@ from gripway.page.sheet.outlook_words import (
     early_words,
     excerpt_words,
     goal_words,
+    grace_words_of_day,
     is_free,
     is_tongued,
     its_tempo,
     named_left,
-    ornament_words,
     other_grips_words,
     outlook_words,
     rest_words,
     tempos_words,
+    trill_words,
 )
 from gripway.page.sheet.practice_fit import HARDEST_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
@@ -62,7 +63,14 @@ from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
-from gripway.practice.ways.whole_passage import Stretch, passage_how, passage_words, study_words
+from gripway.practice.ways.whole_passage import (
+    Stretch,
+    around_words,
+    instruction_of,
+    passage_how,
+    passage_words,
+    study_words,
+)
 from gripway.route.words.place_words import part_beside
 from gripway.tasks.flute_player import Flute, FlutePlayer
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
@@ -306,10 +314,15 @@ def _order(day: Day) -> Iterator[str]:
 
 def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
-    tempo = f"{_tempo_of(plan, stretch)}{clock(stretch.minutes)}"
     how = passage_how(day.day, plan.days[-1].day)
+    tempo = _tempo_of(plan, stretch)
+    words = f"{passage_words(stretch, its_tempo(plan))} ({tempo}{clock(stretch.minutes)})"
+    if stretch.around and stretch.without:
+        fast = _tempo_of(plan, stretch.without)
+        told = around_words(stretch, stretch.around, fast.removesuffix(" · "), tempo.removesuffix(" · "))
+        words = f"{told} ({clock(stretch.minutes)}; count through what is left out)"
     return SheetPause(
-        f"{passage_words(stretch, its_tempo(plan))} ({tempo}): {how}.",
+        f"{words}: {how}.",
         to_tick=True,
         is_passage=True,
         elsewhere="Play it from your part." * bool(stretch.bars[0]),
@@ -395,11 +408,11 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     """Other work on the passage; what to do in it where the way is new, and not `told` yet."""
     ways = practice_tables().ways
     tempo = _tempo_of(plan, study)
-    new = not any(
-        other.way == study.way for each in plan.days if each.day < day.day for other in each.studies
-    )
-    how = f" {ways[study.way].instruction}" if new and study.way not in told else ""
-    told.add(study.way)
+    before = (other for each in plan.days if each.day < day.day for other in each.studies)
+    had = {*told, *(instruction_of(other, ways) for other in before)}
+    wanted = instruction_of(study, ways)
+    how = "" if any(each.startswith(wanted) for each in had) else f" {wanted}"
+    told.add(wanted)
     words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)}).{how}"
     return SheetPause(words, to_tick=True)
 
@@ -585,8 +598,7 @@ def _in_turn(drill: Drill) -> str:
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
-    if graced := ornament_words(plan, first=day is plan.days[0]):
-        yield graced
+    yield from filter(None, (grace_words_of_day(plan, day), trill_words(plan, first=day is plan.days[0])))
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:

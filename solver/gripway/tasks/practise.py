@@ -20,7 +20,14 @@ from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells, quarters_near
 from gripway.practice.cells.likelier_trills import likelier_trills
-from gripway.practice.cells.of_ornaments import graces_left, is_of_ending, is_of_ornament
+from gripway.practice.cells.of_ornaments import (
+    graces_left,
+    is_in_ornament,
+    is_of_ending,
+    is_of_ornament,
+    ornament_load,
+    plain_load,
+)
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, WIDEST_TRILL, trill_cell, trill_cells
 from gripway.practice.cells.trills_apart import line_of
 from gripway.practice.cells.why_hard import why_hard
@@ -42,6 +49,7 @@ from gripway.practice.plan.days import (
     work_of,
 )
 from gripway.practice.plan.exposure import SoundLevel, sound_of
+from gripway.practice.plan.held_back import HeldBack, hard_bars
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.nearly_hard import nearly_hard
 from gripway.practice.plan.plan import Plan, PlannedCell, eased, is_familiar_cell
@@ -198,14 +206,24 @@ def _planned(
         days_before=begun.history.sittings,
         left=tuple(each for each in begun.found if _place_of(each) not in drilled),
     )
-    graced = tuple(cell for cell in empty.left if is_of_ornament(cell, line, figures))
+    graced = tuple(cell for cell in empty.left if is_in_ornament(cell, line))
     empty = replace(empty, left_ornaments=graced)
+    loads = {id(cell): ornament_load(cell, line, figures) for cell in graced}
     ladders = {
-        id(cell): ladder_of(cell.load, cell.quarters, figures, begun.history.tempos(cell))
+        id(cell): ladder_of(
+            loads.get(id(cell), cell.load), cell.quarters, figures, begun.history.tempos(cell)
+        )
         for cell in empty.left
         if not cell.trill
     }
-    others = [ladder for cell in empty.left if cell not in graced and (ladder := ladders.get(id(cell)))]
+    others = [
+        HeldBack(
+            ladder_of(plain_load(cell, line, figures), cell.quarters, figures) if cell in graced else ladder,
+            hard_bars(cell, line, figures),
+        )
+        for cell in empty.left
+        if (ladder := ladders.get(id(cell))) and not is_of_ornament(cell, line, figures)
+    ]
     notes = route.passage.notes
     plain = [cell for cell in empty.left if cell not in graced]
     hard = with_the_run(hard_places(plain, notes, figures), plain, notes, figures)
@@ -228,6 +246,7 @@ def _planned(
         ),
         drone_of(notes, figures, begun.sounds_semitones),
         questions_of(notes, figures, begins=_begins_after_rests(route.passage)),
+        [hard_bars(each.cell, line, figures) for each in planned],
     )
     if planned:
         return _with_days(empty, time, flute, tables, context)
@@ -347,7 +366,9 @@ def planned_cell(
         else worth_of(cell, route, wishes, working, figures)
     )
     trained, notes = (worth.stays.cell, worth.stays.notes) if worth.stays else (cell, route.notes)
-    graced = is_of_ornament(cell, route, figures)
+    graced = is_in_ornament(cell, route)
+    begins = ornament_load(cell, route, figures) if graced else trained.load
+    plain = plain_load(cell, route, figures) if graced else 0.0
     kept = () if graced or cell.trill else left
     made = drills_of(trained, working, notes, tables, other=other, taken=taken, soft=soft, left=kept)
     return PlannedCell(
@@ -355,7 +376,7 @@ def planned_cell(
         why=why_hard(trained, working, figures),
         drills=tuple(made),
         ladder=ladder_of(
-            min(trained.load, figures.trill_start_load) if cell.trill else trained.load,
+            min(trained.load, figures.trill_start_load) if cell.trill else begins,
             cell.goal_quarters,
             figures,
             history.tempos(cell),
@@ -364,6 +385,7 @@ def planned_cell(
         met=history.met.get(notes_of(cell), 0),
         missed=notes_of(cell) in history.missed,
         of_ornament=graced,
+        plain=ladder_of(plain, cell.quarters, figures) if plain else None,
     )
 
 

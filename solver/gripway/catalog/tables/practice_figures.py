@@ -64,6 +64,13 @@ class PracticeFigures:
     passage_times: int
     run_share: float
     passage_most_times: int
+    passage_short_times: int
+    passage_long_s: float
+    passage_long_times: int
+    around_share: float
+    around_places: int
+    around_least_bars: int
+    around_notches: int
     study_share: float
     section_share: float
     long_passage_share: float
@@ -130,6 +137,7 @@ class PracticeFigures:
     drone_strange_share: float
     passage_least_min: float
     spot_most_min: float
+    spot_share: float
     spot_usual_min: float
     visits_usual_days: int
     rest_s: float
@@ -142,10 +150,12 @@ class PracticeFigures:
     day_most_drills: int
     day_most_things: int
     kept_drills: int
+    sure_days: int
     day_new_signs: int
     drill_signs: int
     visit_gain: int
     return_gain: int
+    sure_gain: int
     visit_less_gain: int
     drill_gain: int
     again_gain: int
@@ -159,6 +169,8 @@ class PracticeFigures:
     weight_early_share: float
     balance_watch_support: float
     trill_start_load: float
+    ending_easy_ms: float
+    grace_easy_ms: float
     trill_quarters_a_minute: float
     warm_up_changes: int
     warm_up_min: float

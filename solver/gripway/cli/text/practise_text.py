@@ -47,7 +47,14 @@ from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.course import BREATHS
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
-from gripway.practice.ways.whole_passage import Stretch, passage_words, study_words, title_of_way
+from gripway.practice.ways.whole_passage import (
+    Stretch,
+    around_words,
+    instruction_of,
+    passage_words,
+    study_words,
+    title_of_way,
+)
 from gripway.route.result import RouteNote
 
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
@@ -275,14 +282,17 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
     """The row of one thing that is done on a day."""
     if isinstance(work, Item):
         return _item_row(plan, work, one_beat)
-    told = (
-        study_words(
-            replace(work, about="") if work.way == BREATHS else work, plan.titles, practice_tables().ways
-        )
-        if work.way
-        else passage_words(work).removesuffix(" of its tempo")
-    )
-    return told, f"{work.minutes:g}", _stretch_tempo(plan, work, one_beat)
+    tempo = _stretch_tempo(plan, work, one_beat)
+    if work.way:
+        named = replace(work, about="") if work.way == BREATHS else work
+        told = study_words(named, plan.titles, practice_tables().ways)
+    elif work.around and work.without:
+        told = around_words(work, work.around)
+        whole = f", then {tempo}" * bool(work.times)
+        tempo = f"{_stretch_tempo(plan, work.without, one_beat)}{whole}"
+    else:
+        told = passage_words(work).removesuffix(" of its tempo")
+    return told, f"{work.minutes:g}", tempo
 
 
 def _item_row(plan: Plan, item: Item, one_beat: str) -> tuple[str, ...]:
@@ -330,11 +340,15 @@ def _instructions(console: Console, plan: Plan) -> None:
         if kind.id in used:
             print_indented(console, f"{kind.title}: {kind.instruction}")
     known = practice_tables().ways
-    ways = {(study.way, title_of_way(study, known)) for day in plan.days for study in day.studies}
+    studies = [study for day in plan.days for study in day.studies]
     for way in known.values():
-        if titles := sorted(title for name, title in ways if name == way.id):
-            print_indented(console, f"{', '.join(titles)}: {way.instruction}")
+        there = [study for study in studies if study.way == way.id]
+        if titles := sorted({title_of_way(study, known) for study in there}):
+            told = max((instruction_of(study, known) for study in there), key=len)
+            print_indented(console, f"{', '.join(titles)}: {told}")
     drills = [plan.cells[item.cell].drills[item.drill] for day in plan.days for item in day.items]
+    if any(day.passage and day.passage.around for day in plan.days):
+        print_indented(console, "The passage itself: count through the bars that are left out.")
     if used:
         slurred = (SLUR_FIRST,) if any(map(is_tongued, drills)) else ()
         print_indented(console, *filter(None, (*slurred, ends_words(plan.cells), LENGTHS)))

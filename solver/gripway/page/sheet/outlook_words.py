@@ -9,12 +9,11 @@ from gripway.model.passage import PLAYBACK, Note
 from gripway.model.tempo import QUARTER, beat_name, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.change_bars import bars_text
-from gripway.practice.cells.of_ornaments import graced_changes
 from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.goal import doubtful_goal
-from gripway.practice.plan.outlook import Outlook
+from gripway.practice.plan.outlook import Outlook, days_of_ornaments
 from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import bars_of, goes_on, rest_after
@@ -137,19 +136,25 @@ def passage_words_at_end(plan: Plan) -> str:
     last = plan.days[-1].passage
     if last is None or last.share >= 1:
         return ""
+    others = f", without {last.around.told} at {last.around.share:.0%}" if last.around else ""
     return (
-        f"On the last day the passage is at {last.share:.0%} of {its_tempo(plan)} if all goes well; "
+        f"On the last day the passage is at {last.share:.0%} of {its_tempo(plan)}{others} if all goes well; "
         "go on from there."
     )
 
 
-def ornament_words(plan: Plan, *, first: bool = True) -> str:
-    """How grace notes and trills are played that alone are hard; empty where there are none.
+def ornament_words(plan: Plan) -> str:
+    """How grace notes and trills are played that alone are hard; empty where there are none."""
+    return " ".join(filter(None, (_grace_words(plan), trill_words(plan))))
 
-    Trills that are wider than any are asked about on the `first` day.
+
+def trill_words(plan: Plan, *, first: bool = True) -> str:
+    """How trills are played at first; empty where there are none.
+
+    Those that are wider than any are asked about on the `first` day.
     """
     asked = _wide_words(plan) if first else ""
-    return " ".join(filter(None, (_grace_words(plan), _trill_words(plan), asked)))
+    return " ".join(filter(None, (_trills_left(plan), asked)))
 
 
 def _wide_words(plan: Plan) -> str:
@@ -175,7 +180,7 @@ def _likelier_words(plan: Plan) -> str:
     return f" {'; '.join(told)}." if told else ""
 
 
-def _trill_words(plan: Plan) -> str:
+def _trills_left(plan: Plan) -> str:
     """That trills with grips of their own are left out at first; empty where there are none."""
     apart = plan.trills_apart
     if not apart:
@@ -191,20 +196,37 @@ def _trill_words(plan: Plan) -> str:
 
 
 def _grace_words(plan: Plan) -> str:
-    """How grace notes and endings of trills are played that alone are hard; empty where there are none."""
+    """From which day on hard grace notes and endings of trills are played; empty where there are none."""
+    found = days_of_ornaments(plan, practice_tables().figures)
+    first = plan.days[0].day if plan.days else 0
+    parts = []
+    for day in sorted({day for day in found.values() if day and day > first}):
+        named = _ornaments_named(plan, [to for to, then in found.items() if then == day])
+        parts.append(f"Play the passage without the hard {named} at first, with them from day {day} on.")
+    if never := [to for to, then in found.items() if then is None]:
+        named = _ornaments_named(plan, never)
+        parts.append(f"Play the passage without the hard {named} until their drills are at its tempo.")
+    return " ".join(parts)
+
+
+def grace_words_of_day(plan: Plan, day: Day) -> str:
+    """Whether hard grace notes and endings of trills are played on a day, and that they are from it on."""
+    found = days_of_ornaments(plan, practice_tables().figures)
+    out = [to for to, then in found.items() if then is None or then > day.day]
+    new = [to for to, then in found.items() if then == day.day and day is not plan.days[0]]
+    parts = (
+        f"The passage today without the {_ornaments_named(plan, out)}." if out else "",
+        f"From today the passage with the {_ornaments_named(plan, new)}." if new else "",
+    )
+    return " ".join(filter(None, parts))
+
+
+def _ornaments_named(plan: Plan, places: Sequence[int]) -> str:
+    """`grace notes in bar 70`: the ornaments in which changes to these notes stand."""
     notes = plan.route.passage.notes
-    hard = sorted(
-        {to for cell in plan.ornaments for to in graced_changes(cell, plan.line, practice_tables().figures)}
-    )
-    if not hard:
-        return ""
-    graces = [any(notes[at].grace for at in (to - 1, to)) for to in hard]
+    graces = [any(notes[at].grace for at in (to - 1, to)) for to in places]
     kinds = " and ".join(["grace notes"] * any(graces) + ["endings of trills"] * (not all(graces)))
-    where = places_in_words([(notes[to - 1].bar, to - 1) for to in hard])
-    return (
-        f"Play the passage without the hard {kinds} {where} until they are at its tempo; "
-        "with them, play at the tempo that they have."
-    )
+    return f"{kinds} {places_in_words([(notes[to - 1].bar, to - 1) for to in sorted(places)])}"
 
 
 def day_at_tempo(plan: Plan) -> int | None:

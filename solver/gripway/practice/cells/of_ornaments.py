@@ -23,23 +23,50 @@ def is_of_ornament(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
     if cell.trill:
         return False
     notes = route.passage.notes
-    return all(_is_graced(notes, to) for to in _hard_places(cell, route, figures))
+    return all(_is_graced(notes, to) for to in hard_changes(cell, route, figures))
+
+
+def is_in_ornament(cell: Cell, route: Route) -> bool:
+    """Whether a cell is hardest in grace notes or the ending of a trill: it is drilled from there."""
+    return not cell.trill and _is_graced(route.passage.notes, cell.place)
+
+
+def plain_changes(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[int, ...]:
+    """The notes that the hard changes of a cell lead to where these stand in no ornament."""
+    notes = route.passage.notes
+    return tuple(to for to in hard_changes(cell, route, figures) if not _is_graced(notes, to))
+
+
+def plain_load(cell: Cell, route: Route, figures: PracticeFigures) -> float:
+    """The highest load of a cell outside ornaments; 0 where it is hard in these only."""
+    loads = {change.to: change.load for change in route.changes}
+    return max((loads[to] for to in plain_changes(cell, route, figures)), default=0.0)
+
+
+def ornament_load(cell: Cell, route: Route, figures: PracticeFigures) -> float:
+    """The load by which the ladder of an ornament begins: whoever plays the part has played such ones.
+
+    That of an easy change where its notes are not quick.
+    """
+    quick = graced_changes(cell, route, figures)
+    return min(cell.load, figures.trill_start_load if quick else figures.start_easy_load)
 
 
 def is_of_ending(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
     """Whether the change of a cell is hard in endings of trills, and nowhere else."""
     notes = route.passage.notes
-    hard = _hard_places(cell, route, figures)
+    hard = hard_changes(cell, route, figures)
     return not cell.trill and all(any(is_ending(notes, at) for at in (to - 1, to)) for to in hard)
 
 
 def graced_changes(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[int, ...]:
-    """The notes that the hard changes of a cell lead to where these stand in ornaments."""
+    """The notes that the hard changes of a cell lead to where these stand in quick ornaments."""
     notes = route.passage.notes
-    return tuple(to for to in _hard_places(cell, route, figures) if _is_graced(notes, to))
+    hard = (to for to in hard_changes(cell, route, figures) if _is_graced(notes, to))
+    return tuple(to for to in hard if _is_quick(notes, to, figures))
 
 
-def _hard_places(cell: Cell, route: Route, figures: PracticeFigures) -> list[int]:
+def hard_changes(cell: Cell, route: Route, figures: PracticeFigures) -> list[int]:
     """The notes that the changes of a cell lead to where they are hard."""
     loads = {change.to: change.load for change in route.changes}
     there = {place.index + (cell.worst if place.whole else 1) for place in (*cell.places, *cell.back)}
@@ -50,7 +77,9 @@ def graces_left(cells: Sequence[Cell], route: Route, figures: PracticeFigures) -
     """The grace notes (by index) that the passage is first played without: those of hard ornaments, whole."""
     notes = route.passage.notes
     left: set[int] = set()
-    for cell in (each for each in cells if is_of_ornament(each, route, figures)):
+    for cell in (each for each in cells if is_in_ornament(each, route)):
+        if not graced_changes(cell, route, figures):
+            continue
         first = last = cell.place if notes[cell.place].grace else cell.place - 1
         while first and notes[first - 1].grace:
             first -= 1
@@ -63,6 +92,15 @@ def graces_left(cells: Sequence[Cell], route: Route, figures: PracticeFigures) -
 def _is_graced(notes: Sequence[Note], to: int) -> bool:
     """Whether the change to a note is one of grace notes or of the ending of a trill."""
     return any(notes[at].grace or is_ending(notes, at) for at in (to - 1, to))
+
+
+def _is_quick(notes: Sequence[Note], to: int, figures: PracticeFigures) -> bool:
+    """Whether the notes of an ornament leave no room around the change to a note."""
+    graces = (at for at in (to - 1, to) if notes[at].grace)
+    endings = (at for at in (to - 1, to) if is_ending(notes, at))
+    return any(notes[at].length_ms < figures.grace_easy_ms - 1e-6 for at in graces) or any(
+        notes[at].length_ms < figures.ending_easy_ms for at in endings
+    )
 
 
 def is_ending(notes: Sequence[Note], at: int) -> bool:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from gripway.catalog.tables.practice_figures import PracticeTables
+from gripway.practice.ways.questions import TONGUES
 from gripway.practice.ways.whole_passage import Stretch
 
 WAYS_A_DAY = 3
@@ -33,7 +34,8 @@ class Course:
     `ahead` has, for ways that go through the passage in pieces, the numbers of those that are left; ways that
     have been through all are not in it. `met` has the first notes of the bars of hard changes without drills,
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
-    where only a log knows of it), `held` is how often notes were held, those of cells not counted.
+    where only a log knows of it), `sure` on how many days it was at its tempo, `held` is how often notes were
+    held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
@@ -41,24 +43,29 @@ class Course:
     met: Mapping[int, int] = field(default_factory=dict)
     held: int = 0
     worked: Mapping[int, float] = field(default_factory=dict)
+    sure: Mapping[int, int] = field(default_factory=dict)
+    tongued: float = 0.0
 
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
         ways = {TONE if study.way in LONG else study.way: day for study in studies}
         ahead = {way: place for way, place in self.ahead.items() if way not in ways}
-        ahead |= {study.way: study.ahead for study in studies if study.ahead}
+        last = {study.way: study.ahead for study in studies}
+        ahead |= {way: pieces for way, pieces in last.items() if pieces}
         there = [study for study in studies if study.way == PLACE]
         met = {**self.met, **{study.first: day for study in there}}
-        worked = dict(self.worked)
+        worked, sure = dict(self.worked), dict(self.sure)
         for study in there:
             worked[study.first] = max(study.share, worked.get(study.first, 0.0))
+            sure[study.first] = sure.get(study.first, 0) + (study.share >= 1)
+        tongued = max((study.share for study in studies if study.way in TONGUES), default=0.0)
         held = self.held + any(study.way in LONG and study.cell is None for study in studies)
-        return Course({**self.used, **ways}, ahead, met, held, worked)
+        return Course({**self.used, **ways}, ahead, met, held, worked, sure, max(tongued, self.tongued))
 
-    def behind(self, share: float, places: Iterable[int]) -> dict[int, float]:
-        """Of some places those worked on, but never at a share of their tempo, with what they were at."""
-        known = {place: self.worked[place] for place in places if place in self.worked}
-        return {place: at for place, at in known.items() if at < share - 1e-9}
+    def behind(self, wanted: Mapping[int, float]) -> dict[int, float]:
+        """Of some places those worked on, but never at the share wanted there, with what they were at."""
+        known = {place: self.worked[place] for place in wanted if place in self.worked}
+        return {place: at for place, at in known.items() if at < wanted[place] - 1e-9}
 
 
 def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Course:

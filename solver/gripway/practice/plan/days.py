@@ -13,14 +13,23 @@ from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.filled_day import filled_day
+from gripway.practice.plan.held_back import HeldBack, around_of, faster_than
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
+from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame, spot_most
 from gripway.practice.plan.studies import StudyMaker
+from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.questions import NO_QUESTIONS, Questions
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
 from gripway.practice.ways.way_conditions import is_singing, is_slow
-from gripway.practice.ways.whole_passage import Working, is_long, minutes_for, share_of, working_at
+from gripway.practice.ways.whole_passage import (
+    Working,
+    is_long,
+    minutes_for,
+    seconds_of,
+    share_of,
+    working_at,
+)
 
 DAILY_KINDS = ("overlap", "even", "added", "entry")
 """Kinds of drills that are music, and may come day after day."""
@@ -46,16 +55,19 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
     """What the scheduling model is told of a cell: how long a drill takes on each of its visits."""
     figures = tables.figures
     weight = weight_of(planned.cell, figures) * (figures.reached_share if planned.ladder.done else 1)
+    climbs = list(dict.fromkeys(sittings(planned.ladder, frame.days, figures)))
+    at_goal = planned.ladder.done or (len(climbs) > 1 and climbs[-1][1] == planned.ladder.goal)
+    first = next((visit for visit, (_, top) in enumerate(climbs) if top == planned.ladder.goal), frame.days)
+    mastered = first + max(0, figures.sure_days - planned.days_at_goal)
+    kept_from = len(climbs) - 1
+    climbs += climbs[-1:] * (min(mastered, frame.days - 1) - kept_from)
     slots, *later = (
         tuple(
             round(_item(planned, drill, climb, minutes, tables)[1] * 60 / SLOT_S)
             for drill in range(len(planned.drills))
         )
-        for climb in dict.fromkeys(sittings(planned.ladder, frame.days, figures))
+        for climb in climbs
     )
-    climbs = sittings(planned.ladder, frame.days, figures)
-    top = climbs[-1][1]
-    at_goal = planned.ladder.done or (bool(later) and top == planned.ladder.goal)
     return CellWork(
         max(1, round(weight * WEIGHT_OF_HARDNESS)),
         slots,
@@ -67,8 +79,10 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         daily=frozenset(daily_drills(planned, figures)),
         music=frozenset(_of_kinds(planned, DAILY_KINDS)),
         kept=figures.kept_drills if at_goal else len(planned.drills),
+        kept_from=kept_from,
+        mastered=mastered,
         signs=tuple(signs_of(drill, figures) for drill in planned.drills),
-        until=until_of(planned, list(dict.fromkeys(climbs)), figures),
+        until=until_of(planned, climbs, figures),
         apart=apart_drills(planned, figures),
     )
 
@@ -148,8 +162,8 @@ class Climbed:
         return ladder.steps[foot], ladder.steps[top]
 
     def sure(self, ladder: Ladder, figures: PracticeFigures) -> int:
-        """How many notches up it is sure: at its goal once it was there on more than one day."""
-        return len(ladder.steps) - 1 if self.at_goal > 1 else self.foot(figures)
+        """How many notches up it is sure: at its goal once it was there on `sure_days`."""
+        return len(ladder.steps) - 1 if self.at_goal >= figures.sure_days else self.foot(figures)
 
     def after(self, ladder: Ladder, top: int | None) -> "Climbed":
         """After a day whose drills went up to a tempo; None where they have none."""
@@ -159,16 +173,19 @@ class Climbed:
         return Climbed(notches, self.at_goal + (top >= ladder.goal))
 
 
-def climbed_before(ladder: Ladder) -> Climbed:
+def climbed_before(planned: PlannedCell) -> Climbed:
     """What a cell has climbed by its log."""
-    return Climbed(sum(step <= (ladder.reached or 0) for step in ladder.steps[1:]))
+    ladder = planned.ladder
+    notches = sum(step <= (ladder.reached or 0) for step in ladder.steps[1:])
+    return Climbed(notches, planned.days_at_goal)
 
 
 def minutes_reserved(
     cells: Sequence[PlannedCell], context: "DayContext", minutes: float, figures: PracticeFigures
 ) -> float:
     """Minutes left to the passage, `passage_times` at its slowest at most, and to studies."""
-    ladders = [*(planned.ladder for planned in cells if planned.holds_back), *context.others]
+    others = (each.ladder for each in context.others)
+    ladders = [*(planned.plain or planned.ladder for planned in cells if planned.holds_back), *others]
     slowest = share_of(ladders, [0] * len(ladders))
     spots = [spot_of(number, planned.cell) for number, planned in enumerate(cells)]
     around = [_working(spot, slowest, context.kept, context=context, figures=figures) for spot in spots]
@@ -180,25 +197,44 @@ def minutes_reserved(
 
 
 def _working(
-    spot: Spot, share: float, most: float, *, context: "DayContext", figures: PracticeFigures
+    spot: Spot,
+    share: float,
+    most: float,
+    around: Around | None = None,
+    *,
+    context: "DayContext",
+    figures: PracticeFigures,
 ) -> Working | None:
-    """What is played of the passage around a spot."""
-    return working_at(context.notes, spot.place, share, spot.quarters, most, figures)
+    """What is played of the passage around a spot: as much as goes without few hard bars, where these are."""
+    notes, quarters = context.notes, spot.quarters
+    if around is None:
+        return working_at(notes, spot.place, share, quarters, most, figures)
+    wide = working_at(notes, spot.place, around.share, quarters, most, figures)
+    if wide is None:
+        return None
+    left = around.within(wide.first, wide.last, notes)
+    if left is None:
+        return replace(wide, share=share, quarters=round(quarters * share))
+    once = seconds_of(notes, wide.first, wide.last, share, figures)
+    left = replace(left, quarters=wide.quarters)
+    return Working(wide.first, wide.last, share, round(quarters * share), once, left, wide.once_s)
 
 
 @dataclass(frozen=True, slots=True)
 class DayContext:
-    """The notes of the passage, the ladders of hard changes without drills and their places, minutes kept.
+    """The notes of the passage, what hard changes without drills hold back, their places, minutes kept.
 
-    `drone` is the note that may lie under it, `questions` what its music asks for.
+    `cell_bars` are the bars in which each cell is hard, `drone` is the note that may lie under it,
+    `questions` what its music asks for.
     """
 
     notes: Sequence[Note]
-    others: Sequence[Ladder]
+    others: Sequence[HeldBack]
     kept: float
     places: Sequence[HardPlace] = ()
     drone: Drone | None = None
     questions: Questions = NO_QUESTIONS
+    cell_bars: Sequence[Sequence[Ends]] = ()
 
 
 def days_of(
@@ -214,7 +250,7 @@ def days_of(
     An item takes what that day's climb takes. What the drills leave of a day goes to the passage.
     """
     figures = tables.figures
-    climbed, visits = [climbed_before(planned.ladder) for planned in cells], [0] * len(cells)
+    climbed, visits = [climbed_before(planned) for planned in cells], [0] * len(cells)
     planned_climbs = [sittings(planned.ladder, len(found.days), figures) for planned in cells]
     course = course_before(first_day, [place.first for place in context.places], tables)
     days: list[Day] = []
@@ -231,7 +267,7 @@ def days_of(
         )
         near = {drill for day in found.days[max(0, number - 1) : number + 2] for _, drill in day}
         near |= {item.drill for item in days[-1].items} if days else set()
-        if len(cells) == 1 and number < len(found.days) - 1:
+        if len(cells) == 1 and number < len(found.days) - 1 and climbed[0].at_goal < figures.sure_days:
             more = _one_more(items, cells[0], near, days, minutes, tables)
             items = sorted((*items, *more), key=lambda item: item.drill) if more else items
         for cell in {cell for cell, _ in chosen}:
@@ -245,25 +281,33 @@ def days_of(
             max(number, each.sure(planned.ladder, figures))
             for planned, each in zip(cells, climbed, strict=True)
         ]
-        changes = [(planned.ladder, up) for planned, up in zip(cells, ups, strict=True) if planned.holds_back]
-        share = share_of(
-            [*(ladder for ladder, _ in changes), *context.others],
-            [*(up for _, up in changes), *(number * figures.others_notches for _ in context.others)],
-        )
         drilled |= {cell: max(tempo, drilled.get(cell, 0)) for cell, tempo in today.items()}
-        share = _bounded(share, days, cells, drilled, figures)
+        shares = [
+            *_cell_shares(cells, ups, drilled, context),
+            *((each.share_at(number, figures), each.bars) for each in context.others),
+        ]
+        share = _no_leap(min((each for each, _ in shares), default=1.0), days, figures)
         met = list(dict.fromkeys(item.cell for item in items)) or [0]
         spots = [spot_of(cell, cells[cell].cell) for cell in met]
         left = len(found.days) - number
         share = _above(share, left, cells, days, context, figures)
         before = days[-1] if days else None
+        last = before.passage if before else None
+        around = around_of(shares, share, last, context.notes, figures)
         new = [cell for cell, planned in enumerate(cells) if planned.learns and visits[cell]]
         touch = next((spot_of(cell, cells[cell].cell) for cell in new if cell not in met), None)
         day = partial(
             _day, first_day + number, items, minutes, spots, touch=touch, course=course, context=context
         )
         days.append(
-            _no_faster(partial(day, tables=tables, left=left, before_day=before), share, course, context)
+            _no_faster(
+                partial(day, tables=tables, left=left, before_day=before),
+                share,
+                around,
+                course,
+                context,
+                figures,
+            )
         )
         course = course.after(days[-1].day, days[-1].studies)
     return tuple(days)
@@ -330,7 +374,7 @@ def _one_more(
     with the tempos of the last one, fewer of them where there is no time for all.
     """
     figures, last = tables.figures, items[-1] if items else None
-    room = figures.spot_most_min - sum(item.minutes for item in items)
+    room = spot_most(minutes, figures) - sum(item.minutes for item in items)
     if minutes <= figures.day_usual_min or last is None or planned.drills[last.drill].free:
         return []
     met = {item.drill for day in days for item in day.items}
@@ -376,23 +420,30 @@ def _drilled(items: Sequence[Item], cells: Sequence[PlannedCell]) -> dict[int, i
     return found
 
 
-def _bounded(
-    share: float,
-    days: Sequence[Day],
+def _cell_shares(
     cells: Sequence[PlannedCell],
+    ups: Sequence[int],
     drilled: Mapping[int, int],
-    figures: PracticeFigures,
-) -> float:
-    """The share of its tempo that the passage has: `passage_notches` over the day before at most.
+    context: DayContext,
+) -> Iterator[tuple[float, Sequence[Ends]]]:
+    """The share of its tempo at which each cell lets the passage go, so many notches up, and its hard bars.
 
-    Nor more than its cells are `drilled` to by then, but no less than on the day before.
+    No more than it is `drilled` to by then, unless it is drilled as an ornament.
     """
-    held = {cell: tempo for cell, tempo in drilled.items() if cells[cell].holds_back}
-    shares = [share, *(tempo / cells[cell].ladder.target for cell, tempo in held.items())]
-    last = min(1.0, days[-1].passage.share) if days and days[-1].passage else None
-    if last is None:
-        return min(1.0, *shares)
-    return max(last, min(*shares, last * (1 + figures.notch_share) ** figures.passage_notches))
+    for cell, (planned, up, bars) in enumerate(zip(cells, ups, context.cell_bars, strict=True)):
+        if planned.holds_back:
+            ladder = planned.plain or planned.ladder
+            tempo = ladder.steps[min(up, len(ladder.steps) - 1)]
+            most = tempo if planned.plain else drilled.get(cell, tempo)
+            yield min(tempo, most) / ladder.target, bars
+
+
+def _no_leap(share: float, days: Sequence[Day], figures: PracticeFigures) -> float:
+    """The share of its tempo that the passage has: `passage_notches` over the day before at most, no less."""
+    if not days or days[-1].passage is None:
+        return min(1.0, share)
+    last = min(1.0, days[-1].passage.share)
+    return max(last, min(1.0, share, last * (1 + figures.notch_share) ** figures.passage_notches))
 
 
 def _above(
@@ -420,18 +471,33 @@ ABOVE_LEFT = (2, 3)
 """With so many days left a passage that is at its tempo is played above it."""
 
 
-def _no_faster(make: Callable[..., Day], share: float, course: Course, context: DayContext) -> Day:
+def _no_faster(
+    make: Callable[..., Day],
+    share: float,
+    around: Around | None,
+    course: Course,
+    context: DayContext,
+    figures: PracticeFigures,
+) -> Day:
     """A day whose passage is no faster than the hard bars have been worked at by then: slower if need be.
 
-    `make` makes it with a share.
+    Nor is it faster without those that are left out than the others have been. `make` makes it with a share,
+    and with what is left out.
     """
-    places = [place.first for place in context.places if place.holds_back]
+    places = [place for place in context.places if place.holds_back]
     while True:
-        day = make(share=share)
-        behind = course.after(day.day, day.studies).behind(min(1.0, share), places)
+        day = make(share=share, around=around)
+        kept = [each for each in places if around and not around.leaves_out(each.first, each.last)]
+        wanted = {each.first: around.share for each in kept if around}
+        wanted |= {each.first: min(1.0, share) for each in places if each not in kept}
+        behind = course.after(day.day, day.studies).behind(wanted)
         if not behind:
             return day
-        share = min(behind.values())
+        slow = [behind[each.first] for each in kept if each.first in behind]
+        if around and slow:
+            around = faster_than(share, replace(around, share=min(slow)), figures)
+        else:
+            share = min(behind.values())
 
 
 def days_of_music(
@@ -452,7 +518,7 @@ def days_of_music(
         left = first_day + count - number
         share = _above(1.0, left, (), days, context, tables.figures)
         before = days[-1] if days else None
-        days.append(_day(number, (), minutes, spots, share, course, context, tables, left, before))
+        days.append(_day(number, (), minutes, spots, share, None, course, context, tables, left, before))
         course = course.after(number, days[-1].studies)
     return tuple(days)
 
@@ -463,6 +529,7 @@ def _day(
     minutes: float,
     spots: Sequence[Spot],
     share: float,
+    around: Around | None,
     course: Course,
     context: DayContext,
     tables: PracticeTables,
@@ -472,11 +539,10 @@ def _day(
 ) -> Day:
     """A day of these items, with the passage around one of its spots and other work on it.
 
-    `before_day` is the day before. Where the passage is above its tempo nothing else is; `touch` is a cell
-    with a new grip that no item is about.
+    The passage is played `around` few hard bars first; `before_day` is the day before. Where the passage is
+    above its tempo nothing else is; `touch` is a cell with a new grip that no item is about.
     """
     figures = tables.figures
-    before = min(1.0, before_day.passage.share) if before_day and before_day.passage else None
     maker = StudyMaker(
         context.notes,
         spots,
@@ -488,9 +554,11 @@ def _day(
         context.places,
         left,
         context.drone,
-        before,
+        before_day.passage if before_day else None,
         context.questions,
         touch,
+        around,
     )
-    widest = partial(_working, spots[(number - 1) % len(spots)], share, context=context, figures=figures)
+    spot = spots[(number - 1) % len(spots)]
+    widest = partial(_working, spot, share, around=around, context=context, figures=figures)
     return filled_day(number, items, minutes, widest, context.kept, context.notes, figures, maker)

@@ -14,6 +14,9 @@ from gripway.practice.ways.whole_passage import Working, played
 PASSAGE_SHARE = 0.4
 """The passage as a whole has no more of a day than this (judgement)."""
 
+WHOLE_LEFT = 2
+"""With so many days left the passage is played whole where the day has time for it, all bars of it."""
+
 
 def filled_day(
     number: int,
@@ -38,9 +41,10 @@ def filled_day(
     days = [plain]
     for most in dict.fromkeys(sizes if kept else ()):
         if most > 0 and (working := widest(most)):
-            often = _most_times(minutes, figures)
+            often = _most_times(working, minutes, figures)
             if studies:
-                often = max(1, min(figures.passage_times, int(kept * 60 // working.once_s)))
+                least = max(_least_times(working), int(studies.left <= WHOLE_LEFT))
+                often = max(least, min(often, _times_in(kept, working)))
             for day in _with_passage(plain, working, minutes, notes, figures, often):
                 days += _again(_studied(day, minutes, studies, figures), working, minutes, notes, figures)
     return max(days, key=lambda day: (day.passage is not None, day.minutes, len(day.studies)))
@@ -100,14 +104,30 @@ def _again(
     day: Day, working: Working, minutes: float, notes: Sequence[Note], figures: PracticeFigures
 ) -> list[Day]:
     """The day with the passage as often as there is time for, at least as often as it has it."""
-    most = _most_times(minutes, figures)
-    share = max(day.passage.times if day.passage else 1, int(PASSAGE_SHARE * minutes * 60 // working.once_s))
-    return _with_passage(day, working, minutes, notes, figures, min(most, share)) or [day]
+    has = day.passage.times if day.passage else _least_times(working)
+    often = max(has, _times_in(PASSAGE_SHARE * minutes, working))
+    return _with_passage(
+        day, working, minutes, notes, figures, min(_most_times(working, minutes, figures), often)
+    ) or [day]
 
 
-def _most_times(minutes: float, figures: PracticeFigures) -> int:
-    """How often the passage is played at most: more often on a long day."""
-    return figures.passage_most_times + more_things(minutes, figures)
+def _times_in(minutes: float, working: Working) -> int:
+    """How often the whole passage goes into so many minutes, once without hard bars where these are few."""
+    return int((minutes * 60 - working.around_s) // working.once_s)
+
+
+def _most_times(working: Working, minutes: float, figures: PracticeFigures) -> int:
+    """How often the passage is played at most, one of them without hard bars where these are few."""
+    long = working.once_s > figures.passage_long_s
+    most = figures.passage_long_times if long else figures.passage_most_times
+    if minutes < figures.study_from_min:
+        most = figures.passage_short_times
+    return max(1, most - (working.around is not None))
+
+
+def _least_times(working: Working) -> int:
+    """How often the whole passage is played at least: not where it is played without hard bars."""
+    return 0 if working.around else 1
 
 
 def _with_passage(
@@ -119,7 +139,7 @@ def _with_passage(
     most: int,
 ) -> list[Day]:
     """The day with the passage as often as goes into its minutes; none where it does not go once."""
-    for times in range(most, 0, -1):
+    for times in range(most, _least_times(working) - 1, -1):
         day = _rested(replace(plain, passage=played(working, times, notes)), figures)
         if day.minutes <= minutes:
             return [day]

@@ -1,11 +1,16 @@
 """What the days of a plan come to: how high each cell climbs, and why it does not get to its tempo."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.of_ornaments import graced_changes
 from gripway.practice.drills.tempo_ladder import sittings
-from gripway.practice.plan.plan import Plan
+from gripway.practice.plan.course import PLACE
+from gripway.practice.plan.days import FIRST_KINDS
+from gripway.practice.plan.plan import Day, Plan
 
 MOST_SITTINGS = 100
 """No ladder has so many notches."""
@@ -48,3 +53,45 @@ def outlook_of(plan: Plan, cell: int, figures: PracticeFigures) -> Outlook:
         left = sum(step > ends for step in ladder.steps)
         more = max(more, ceil(left / figures.part_notches))
     return Outlook(max(ends, ladder.reached or 0), ladder.goal, ladder.target, max(0, more))
+
+
+def days_of_ornaments(plan: Plan, figures: PracticeFigures) -> dict[int, int | None]:
+    """The day from which the passage is played with each of its hard ornaments; None where none is.
+
+    That is the first by which all of the bar have been worked on at the tempo that the passage has there.
+    Ornaments are named by the note that their hard change leads to.
+    """
+    notes = plan.route.passage.notes
+    found: dict[int, int | None] = {}
+    for cell in plan.ornaments:
+        for to in graced_changes(cell, plan.line, figures):
+            found[to] = _day_with(plan, cell, to)
+    bars: dict[tuple[str, int], list[int | None]] = {}
+    for to, day in found.items():
+        bars.setdefault((notes[to].bar, notes[to].time_through), []).append(day)
+    last = {bar: None if None in days else max(day or 0 for day in days) for bar, days in bars.items()}
+    return {to: last[notes[to].bar, notes[to].time_through] for to in found}
+
+
+def _day_with(plan: Plan, cell: Cell, to: int) -> int | None:
+    """The first day by which an ornament has been worked on at the tempo that the passage has there."""
+    for number, day in enumerate(plan.days, start=1):
+        wanted = min(1.0, day.passage.share_of(to, to)) if day.passage else 1.0
+        if _worked_at(plan, cell, plan.days[:number]) >= wanted - 1e-9:
+            return day.day
+    return None
+
+
+def _worked_at(plan: Plan, cell: Cell, days: Sequence[Day]) -> float:
+    """The highest share of its tempo that a cell was drilled at, or worked on in its bar, on some days.
+
+    Holds and stops are no work with an ornament.
+    """
+    number = next((at for at, planned in enumerate(plan.cells) if planned.cell is cell), None)
+    if number is None:
+        there = (study for day in days for study in day.studies if study.way == PLACE)
+        return max((each.share for each in there if each.first <= cell.place <= each.last), default=0.0)
+    planned = plan.cells[number]
+    items = (item for day in days for item in day.items if item.cell == number)
+    ends = (item.end for item in items if planned.drills[item.drill].kind not in FIRST_KINDS)
+    return max(ends, default=0) / planned.ladder.target

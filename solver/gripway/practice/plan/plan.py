@@ -30,8 +30,9 @@ class PlannedCell:
     """A cell with why it is hard, its drills, its ladder, whether other grips pay, and what was reached.
 
     `met` is how many of its drills were on days that are over; `missed`: it was on the last of them, and
-    nothing of it was done. `of_ornament`: it is hard in grace notes only, and the passage is played without
-    them as long as they are slower.
+    nothing of it was done. `of_ornament`: it is hardest in grace notes or the ending of a trill, and the
+    passage is played without them as long as they are slower; `plain` is its ladder elsewhere, None where it
+    is hard in these only.
     """
 
     cell: Cell
@@ -43,11 +44,18 @@ class PlannedCell:
     met: int = 0
     missed: bool = False
     of_ornament: bool = False
+    plain: Ladder | None = None
 
     @property
     def holds_back(self) -> bool:
         """Whether the passage goes no faster than it: not where trills or grace notes alone are hard."""
-        return not (self.cell.trill or self.of_ornament)
+        return not (self.cell.trill or self.of_ornament) or self.plain is not None
+
+    @property
+    def days_at_goal(self) -> int:
+        """On how many days that the log knows it was at its goal."""
+        last = {entry.when[:10]: entry.quarters for entry in self.reached}
+        return sum(quarters >= self.ladder.goal for quarters in last.values())
 
     @property
     def learns(self) -> bool:

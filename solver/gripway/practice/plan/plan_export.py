@@ -123,7 +123,7 @@ def day_data(day: Day) -> dict[str, Any]:
             }
             for study in day.studies
         ],
-        "passage": _stretch_data(day.passage) if day.passage else None,
+        "passage": _passage_data(day.passage) if day.passage else None,
         "rest_s": _plain(day.rest_s),
         "long_rests": list(day.long_rests),
         "long_rest_minutes": day.long_rest,
@@ -140,6 +140,17 @@ def _stretch_data(stretch: Stretch) -> dict[str, Any]:
         "times": stretch.times,
         "minutes": _plain(stretch.minutes),
     }
+
+
+def _passage_data(stretch: Stretch) -> dict[str, Any]:
+    """The passage on a day, and the bars that it is played without at first, at which tempo."""
+    found = stretch.around
+    around = found and {
+        "without": [list(ends) for ends in found.ranges],
+        "share": round(found.share, 3),
+        "tempo": found.quarters,
+    }
+    return {**_stretch_data(stretch), "around": around}
 
 
 def reached_frame(plan: Plan) -> "pd.DataFrame":

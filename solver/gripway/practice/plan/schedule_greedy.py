@@ -53,8 +53,12 @@ def _without(
             cell
             for cell in range(len(works))
             if cell not in out
-            if (then := last[cell]) is None or day - then <= days_between_visits(figures)
+            if (then := last[cell]) is None
+            or day - then <= days_between_visits(figures)
+            or visits[cell] >= works[cell].mastered
             if met[cell] or day < frame.days - 1 or not day
+            if not (last[cell] == day - 1 and visits[cell] > works[cell].mastered)
+            if day != frame.days - 2 or visits[cell] < works[cell].mastered
         ]
         today = [
             replace(work, slots=work.slots_on(visit), later=(), kept=work.most_on(visit))
@@ -63,7 +67,10 @@ def _without(
         wanted = partial(
             _wanted, works=works, met=tuple(met), frame=frame, before=days[-2:], visits=tuple(visits)
         )
-        enough = [least_on(day, least, frame) for least in leasts]
+        enough = [
+            1 if visits[cell] >= works[cell].mastered else least_on(day, least, frame)
+            for cell, least in enumerate(leasts)
+        ]
         closes = 0 < day == frame.days - 1 and frame.days >= LAST_FROM_DAYS
         chosen = _day(free, today, partial(wanted, day=day), frame, enough, tuple(met), closes=closes)
         for cell in {cell for cell, _ in chosen}:
@@ -118,9 +125,21 @@ def _day(
     return chosen
 
 
-def _reach(cell: int, chosen: Drills, works: Sequence[CellWork], met: Sequence[int], frame: TimeFrame) -> int:
-    """How many drills of a cell may have been met by the end of the day: no more than the cell ahead has."""
+def _reach(
+    cell: int,
+    chosen: Drills,
+    works: Sequence[CellWork],
+    met: Sequence[int],
+    frame: TimeFrame,
+    visits: Sequence[int],
+) -> int:
+    """How many drills of a cell may have been met by the end of the day: no more than the cell ahead has.
+
+    One that has been at its goal on two days holds nobody up.
+    """
     ahead, count = cell_ahead(cell, works), met[cell]
+    if ahead is not None and visits[ahead] >= works[ahead].mastered:
+        ahead = None
     while ahead is not None and count < len(works[cell].slots):
         other = drill_ahead(count, works[ahead], frame)
         if other is not None and other >= met[ahead] and (ahead, other) not in chosen:
@@ -140,12 +159,14 @@ def _wanted(
     day: int,
 ) -> list[int]:
     """The drills of a cell not met yet in order, then those met, the latest first; not those of `before`."""
-    work, reach = works[cell], _reach(cell, chosen, works, met, frame)
+    work, reach = works[cell], _reach(cell, chosen, works, met, frame, visits)
     rested = {drill for drills in before[-1:] for c, drill in drills if c == cell} - work.daily
     rested |= {drill for drills in before for c, drill in drills if c == cell} & work.apart
     if day == frame.days - 1 and frame.days >= LAST_FROM_DAYS:
         rested = set()
     goes = [drill for drill in range(reach) if work.goes_on(visits[cell], drill)]
+    if visits[cell] >= work.mastered:
+        goes = [drill for drill in goes if (first := work.first_before(drill)) is None or first < met[cell]]
     again = [drill for drill in reversed(goes) if drill < met[cell]]
     again = [drill for drill in again if drill not in work.once and drill not in rested]
     new = takewhile(

@@ -9,8 +9,9 @@ with a cell lie no more than `gap_most_days` days without it. No cell gets a new
 one ahead of it has had as many, unless that one has reached its tempo. A drill comes on two days running
 only where it is music (back into the bar), and where a cell has enough drills on no other day of three, so
 that days differ; the last of three days or more may have again what there was before; a cell that has been
-at its goal keeps to a few. A drill that ends too far below the tempos of a visit is not played on it, and
-nobody waits for it. A day has `day_most_drills` drills at most.
+at its goal keeps to a few, one that has been there on two days to its last drill, back in the part, and not
+on two days running: no gap is too long for it. A drill that ends too far below the tempos of a visit is not
+played on it, and nobody waits for it. A day has `day_most_drills` drills at most.
 A hold or a stop is not played again on another day. Music may be met once half of the drills before it
 have been. A day has no more than `day_new_signs` notes to read that are
 new. On the last day no cell is new; of three days or more no drill is new there but music, and a cell has no
@@ -19,7 +20,7 @@ Interleaved days can be ordered so that no two drills of one cell follow each ot
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
 `visit_gain` for a day with the cell, `visit_less_gain` less for each further one, `return_gain` for the
-second, as what is begun goes on;
+second, as what is begun goes on, `sure_gain` for one on which the cell is sure;
 `drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
 one); `last_gain` for the last drill on the last day; `first_gain` for the
 first cell, the hardest, on the first day, and for one that was missed. All sizes are rows of
@@ -50,8 +51,9 @@ class CellWork:
 
     A cell that is `done` has reached its tempo; one that was `missed` comes first again.
     `plain` are drills that a cell is met with, and that are worth little once it is known; those that are
-    `daily` may come on two days running; those that are `music` stand in the part. From the last visit stated
-    on it has no more than `kept` drills.
+    `daily` may come on two days running; those that are `music` stand in the part. From the visit `kept_from`
+    on (none: the last one stated) it has no more than `kept` drills; from the visit `mastered` on the last
+    drill alone, and on no two days running.
     `until` says on how many of its visits a drill goes with the tempos (empty, or as many as are stated: on
     all). Drills that are `apart` come once in three days.
     `signs` say how much there is to read in each drill (empty: 1 each).
@@ -68,6 +70,8 @@ class CellWork:
     daily: frozenset[int] = frozenset()
     music: frozenset[int] = frozenset()
     kept: int = MOST_DRILLS
+    kept_from: int | None = None
+    mastered: int = MOST_DRILLS
     signs: tuple[int, ...] = ()
     until: tuple[int, ...] = ()
     apart: frozenset[int] = frozenset()
@@ -88,8 +92,8 @@ class CellWork:
         return MOST_DRILLS if stated else self.until[drill]
 
     def goes_on(self, visit: int, drill: int) -> bool:
-        """Whether a drill goes with the tempos of a visit (from 0)."""
-        return visit < self.visits_of(drill)
+        """Whether a drill goes with the tempos of a visit (from 0), and is of use on it."""
+        return visit < self.visits_of(drill) and (visit < self.mastered or drill == len(self.slots) - 1)
 
     def reads(self, drill: int) -> int:
         """How much there is to read in a drill, 1 where it is not said."""
@@ -115,7 +119,8 @@ class CellWork:
 
     def most_on(self, visit: int) -> int:
         """How many drills a visit (from 0) may have."""
-        return self.kept if visit >= len(self.later) else len(self.slots)
+        first = len(self.later) if self.kept_from is None else self.kept_from
+        return self.kept if visit >= first else len(self.slots)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,12 +166,17 @@ def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept
         days=days,
         slots=_slots(_room(minutes, rests, figures)) - (_slots(kept) + rest if kept else 0),
         rest=rest,
-        spot=_slots(figures.spot_most_min),
+        spot=_slots(spot_most(minutes, figures)),
         interleaved=order == INTERLEAVED,
         mixed=order == MIXED,
         fresh=figures.day_new_signs,
         most=figures.day_most_drills + more_things(minutes, figures),
     )
+
+
+def spot_most(minutes: float, figures: PracticeFigures) -> float:
+    """Minutes that one cell has at most on a day of so many."""
+    return min(figures.spot_most_min, max(figures.spot_usual_min, figures.spot_share * minutes))
 
 
 def more_things(minutes: float, figures: PracticeFigures) -> int:
@@ -211,7 +221,8 @@ def least_drills(work: CellWork, frame: TimeFrame, figures: PracticeFigures) -> 
     No more than go with the tempos of every visit, and come again.
     """
     last = len(work.later)
-    steady = sum(work.goes_on(last, drill) and drill not in work.once for drill in range(len(work.slots)))
+    drills = range(len(work.slots))
+    steady = sum(work.visits_of(drill) > last and drill not in work.once for drill in drills)
     taken, count = 0, 0
     for slots in work.slots:
         taken += slots + (frame.rest if count else 0)
@@ -239,7 +250,7 @@ def drill_ahead(drill: int, ahead: CellWork, frame: TimeFrame) -> int | None:
     A cell with a drill that goes into no day holds nobody up, nor does one that some visits are too fast for.
     """
     other = min(drill, len(ahead.slots) - 1)
-    while other >= 0 and not ahead.goes_on(len(ahead.later), other):
+    while other >= 0 and ahead.visits_of(other) <= len(ahead.later):
         other -= 1
     if other < 0:
         return None
@@ -284,9 +295,12 @@ def days_between_visits(figures: PracticeFigures) -> int:
     return figures.gap_most_days + 1
 
 
-def visit_gain(number: int, figures: PracticeFigures) -> int:
-    """Gain of a cell's visit, the first having number 0; the second has `return_gain` more."""
-    more = figures.return_gain * (number == 1)
+def visit_gain(number: int, work: CellWork, figures: PracticeFigures) -> int:
+    """Gain of a cell's visit, the first having number 0; the second has `return_gain` more.
+
+    One on which it is sure has `sure_gain` more: it is not put off.
+    """
+    more = figures.return_gain * (number == 1) + figures.sure_gain * (number >= work.mastered)
     return more + max(0, figures.visit_gain - number * figures.visit_less_gain)
 
 
@@ -308,7 +322,7 @@ class CellPlan:
 
 def gain_of_cell(plan: CellPlan, work: CellWork, figures: PracticeFigures) -> Any:
     """What a plan is worth for one cell."""
-    gain: Any = sum(visit_gain(number, figures) * one for number, one in enumerate(plan.visits))
+    gain: Any = sum(visit_gain(number, work, figures) * one for number, one in enumerate(plan.visits))
     for drill, times in enumerate(plan.times):
         gain += work.again(drill, figures) * times
         if drill in plan.new:

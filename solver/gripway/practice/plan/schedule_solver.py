@@ -179,10 +179,22 @@ class _Model:
             visit, played = self.visits[cell, day], self._on(cell, day)
             for one in played:
                 self.model.add_implication(one, visit)
-            self.model.add(sum(played) >= least_on(day, least, self.frame) * visit)
+            enough, sure = least_on(day, least, self.frame), self._from(cell, day, work.mastered)
+            self.model.add(sum(played) >= enough * visit - (enough - 1) * sure)
+            if day:
+                before = self._from(cell, day - 1, work.mastered)
+                self.model.add(visit + self.visits[cell, day - 1] + before <= 2)
             if work.kept < len(played):
-                known = self.number.get((cell, day, len(work.later)), 0) if work.later else 1
+                first = len(work.later) if work.kept_from is None else work.kept_from
+                known = self._from(cell, day, first)
                 self.model.add(sum(played) <= work.kept + (len(played) - work.kept) * (1 - known))
+
+    def _from(self, cell: int, day: int, visit: int) -> Any:
+        """Whether a cell has had so many visits before a day."""
+        if not self.works[cell].later:
+            return int(visit <= 0)
+        numbers = range(visit, len(self.works[cell].later) + 1)
+        return sum(self.number[cell, day, each] for each in numbers if (cell, day, each) in self.number)
 
     def _count(self, cell: int) -> None:
         """Which of its visits a cell has, or would have, on each day; from the last on they are alike.
@@ -260,14 +272,16 @@ class _Model:
         """A drill of a cell on no day before one of another cell."""
         for day in self.days:
             earlier = sum(self.plays[other, first, then] for then in range(day + 1))
-            self.model.add(self.plays[cell, drill, day] <= earlier)
+            sure = self._from(other, day, self.works[other].mastered) if other != cell else 0
+            self.model.add(self.plays[cell, drill, day] <= earlier + sure)
 
     def _gaps(self, cell: int) -> None:
         apart = days_between_visits(self.figures)
         for first in self.days:
             for last in range(first + apart + 1, self.frame.days):
                 between = sum(self.visits[cell, day] for day in range(first + 1, last))
-                self.model.add(self.visits[cell, first] + self.visits[cell, last] - 1 <= between)
+                sure = self._from(cell, last, self.works[cell].mastered)
+                self.model.add(self.visits[cell, first] + self.visits[cell, last] - 1 <= between + sure)
 
     def _gain(self, cell: int) -> Any:
         work = self.works[cell]

@@ -16,6 +16,7 @@ from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
 from gripway.practice.plan.course import BREATHS, HIGH, LONG, PLACE, SOFT, STARTS, TONE, Course
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
+from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.fitting_bars import fitting_bars
@@ -23,7 +24,7 @@ from gripway.practice.ways.long_notes import Held, beginnings, long_notes
 from gripway.practice.ways.questions import ENTRY, NO_QUESTIONS, PHRASE, RHYTHM, TONGUES, Questions, is_asked
 from gripway.practice.ways.sections import SECTION_BARS, phrases, piece_of, pieces, run_of
 from gripway.practice.ways.spots import HardPlace, Spot
-from gripway.practice.ways.way_conditions import is_expressive, is_quiet, suits
+from gripway.practice.ways.way_conditions import is_expressive, is_quiet, runs, suits
 from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
@@ -51,6 +52,12 @@ SHORT_BARS = 4 * SECTION_BARS
 STARTS_TURN = 1
 """Of three times that notes are held, which one is for their beginnings."""
 
+FROM_SECOND = 2
+"""Sections of a passage that is not long begin on this day."""
+
+LAST_BUT_ONE = 2
+"""With so many days left all bars are met in sections, before anything else is done."""
+
 ENTRIES, LINES = AS_MUSIC = ("entries", "lines")
 """What is music as it stands, not so many bars that have most of something."""
 
@@ -71,9 +78,10 @@ class StudyMaker:
 
     `share` is that of the tempo of the passage, `course` what there was on the days before; `places` are the
     hard changes without drills, new ones not on the last of several days; `minutes` are those of the day,
-    `left` the days with it; `before` is the share of the passage on the day before; `drone` is the
+    `left` the days with it; `before` is the passage of the day before; `drone` is the
     note that may lie under the passage, and where; `questions` are what its music asks for; `touch` is a cell
-    with a new grip that the day does not drill.
+    with a new grip that the day does not drill. The passage is played `around` few hard bars at a higher
+    tempo, and so is work on the others.
     """
 
     notes: Sequence[Note]
@@ -86,9 +94,10 @@ class StudyMaker:
     places: Sequence[HardPlace] = ()
     left: int = 1
     drone: Drone | None = None
-    before: float | None = None
+    before: Stretch | None = None
     questions: Questions = NO_QUESTIONS
     touch: Spot | None = None
+    around: Around | None = None
 
     def more(
         self,
@@ -111,6 +120,9 @@ class StudyMaker:
         ways = {study.way for study in there} - {PLACE}
         if BREATHS not in {*ways, *refused} and (marked := self._breaths(most)):
             return marked
+        late = self.left == LAST_BUT_ONE and SECTIONS not in refused and self._is_due()
+        if late and (study := self._more_sections(there, most)):
+            return study
         opens = TONE not in refused and not (ways - {BREATHS} or (BREATHS in ways and self._is_full()))
         if opens and (opened := self._opening(most)):
             return opened
@@ -186,7 +198,8 @@ class StudyMaker:
             has = way in ways or (way in others and others & {*ways})
             if has or way in refused:
                 continue
-            if not is_asked(way, self.day, self.left, last, daily=self._has_daily_rhythm):
+            daily, tongued = self._has_daily_rhythm, self.course.tongued
+            if not is_asked(way, self.day, self.left, last, daily=daily, tongued=tongued):
                 continue
             found = self.tables.ways[way]
             last_line = way == PHRASE and self._closes and way not in used
@@ -200,15 +213,31 @@ class StudyMaker:
     @property
     def _has_daily_rhythm(self) -> bool:
         """Whether dotted music is not yet at its tempo."""
-        return self.questions.dotted and not (self.before and self.before >= 1)
+        return self.questions.dotted and not (self.before and self.before.share >= 1)
 
     def _is_full(self) -> bool:
         """Whether a day that begins with the breaths has no time for long notes beside its sections."""
         return self._is_due() and self.minutes < self.tables.figures.day_usual_min
 
     def _is_due(self) -> bool:
-        """Whether sections come first: all bars of a long passage are met by the middle of the days."""
-        return self.is_long and (self.day <= self._middle or SECTIONS in self.course.ahead)
+        """Whether sections come first: all bars of a long passage are met by the middle of the days.
+
+        Those of one that is neither long nor short by the last day but one, from the second day on.
+        """
+        begun = SECTIONS in self.course.ahead
+        if self.is_long:
+            return begun or self.day <= self._middle
+        if len(pieces(self.notes)) <= SHORT_BARS or self.day < FROM_SECOND:
+            return False
+        return begun or (SECTIONS not in self.course.used and self.left >= LAST_BUT_ONE)
+
+    def _more_sections(self, there: Sequence[Stretch], most: float) -> Stretch | None:
+        """Sections, and more of them where some bars are left after those of today; None where none are."""
+        today = [study for study in there if study.way == SECTIONS]
+        left = today[-1].ahead if today else None
+        if left == () or (today and most < self.tables.figures.item_least_min):
+            return None
+        return self._by_bars(self.tables.ways[SECTIONS], most, left)
 
     @property
     def _middle(self) -> int:
@@ -270,7 +299,10 @@ class StudyMaker:
             alone = len(self.places) == 1 and not place.nearly
             if met.get(place.first) == self.day - 1 and not (alone or more):
                 continue
-            if place.nearly and not (new or more):
+            sure = self.course.sure.get(place.first, 0) >= self.tables.figures.sure_days
+            if place.nearly and (sure or not (new or more)):
+                continue
+            if sure and met.get(place.first) == self.day - 1:
                 continue
             if study := self._in_its_bar(place, most):
                 return study
@@ -279,16 +311,23 @@ class StudyMaker:
     def _urgent(self, most: float, there: Sequence[Stretch]) -> Stretch | None:
         """A hard place that waits for no turn: the run that leads, the worst at the end, what is behind.
 
-        The run comes on the first day, on every second and on the last; bars that have not been at the
-        tempo that the passage is to have come so that it may have it: all on the last day.
+        The run comes on the first day and on every second, on every day once all hard bars have been met and
+        until it is sure, and on the last; bars that have not been at the tempo that the passage is to have
+        come so that it may have it: all on the last day.
         """
         today = {study.first for study in there if study.way == PLACE}
         holding = [place for place in self.places if place.holds_back and place.first not in today]
         worst = next((place for place in self.places if place.holds_back and not place.nearly), None)
-        behind = self.course.behind(self.share, [place.first for place in holding])
+        wanted = {place.first: self._share_of(place.first, place.last) for place in holding}
+        behind = self.course.behind(wanted)
+        waiting = any(place.first not in self.course.met for place in holding if not place.nearly)
         full = self.left > 1 and len(today) >= self.tables.figures.study_most_bars
+        if self.left == 1 and self.day > 1:
+            holding = [place for place in holding if place.first in self.course.met]
         for place in holding:
-            turn = place.leads and self.course.met.get(place.first, -TURN_DAYS) <= self.day - TURN_DAYS
+            sure = self.course.sure.get(place.first, 0) >= self.tables.figures.sure_days
+            rests = TURN_DAYS if sure or waiting else 1
+            turn = place.leads and self.course.met.get(place.first, -TURN_DAYS) <= self.day - rests
             closes = self.left == 1 and place is worst and place.first in self.course.met
             due = turn or closes or (place.first in behind and not full)
             if due and (study := self._in_its_bar(place, most)):
@@ -299,22 +338,38 @@ class StudyMaker:
         """Work on a hard place, a little ahead of the passage, which finds it ready; a run for longer."""
         figures = self.tables.figures
         ahead = figures.ahead_notches if self.left > 1 and place.holds_back else 0
-        share = min(1.0, self.share * (1 + figures.notch_share) ** ahead, self._ornament_share(place))
+        today = self._share_of(place.first, place.last)
+        share = min(1.0, today * (1 + figures.notch_share) ** ahead, self._ornament_share(place))
         share = max(share, min(1.0, self.course.worked.get(place.first, 0.0)))
-        before = self.course.worked.get(place.first, self.before or self.share)
+        before = self.course.worked.get(place.first, self._before(place.first, place.last) or today)
         sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
-        share = min(share, max(sitting, self.share))
-        working = self._working(place.first, place.last, place.quarters, share)
+        share = min(share, max(sitting, today))
+        working = self._working_at(place.first, place.last, place.quarters, share)
         study = self._climbing(
             self.tables.ways[PLACE],
             working,
             most,
             min(most, self._least_of(place)),
             before,
-            figures.run_more_times if place.leads else 0,
+            figures.run_more_times if self._in_ways(place) else 0,
         )
         about = f"({', '.join(place.titles)})"
-        return replace(study, about=about, nearly=place.nearly) if study else None
+        if study is None:
+            return None
+        return replace(study, about=about, nearly=place.nearly, in_ways=self._in_ways(place))
+
+    def _share_of(self, first: int, last: int) -> float:
+        """The share of their tempo that some notes have in the passage of the day."""
+        free = self.around and not self.around.leaves_out(first, last)
+        return self.around.share if self.around and free else self.share
+
+    def _before(self, first: int, last: int) -> float | None:
+        """What they had on the day before; None on the first."""
+        return min(1.0, self.before.share_of(first, last)) if self.before else None
+
+    def _in_ways(self, place: HardPlace) -> bool:
+        """Whether a hard place is worked on in several ways: it leads, and is a run."""
+        return place.leads and runs(self.notes[place.first : place.last + 1], self.tables.figures)
 
     def _least_of(self, place: HardPlace) -> float:
         """Minutes that work on a hard place takes at least, where it can."""
@@ -332,22 +387,24 @@ class StudyMaker:
 
     def _study(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """One study as long as there is time for; None where the music is not for it or it takes too long."""
-        share, figures = self.share * way.share, self.tables.figures
-        if share > 1:
-            return None
+        figures = self.tables.figures
         if not way.share:
             return self._held(most)
         if way.id in BY_BARS:
             return self._by_bars(way, most)
         if way.id == DRONE:
-            return self._drone(way, spot, share, most)
+            return self._drone(way, spot, most)
         if way.seeks != "any":
-            return self._on_bars(way, spot, share, most)
+            return self._on_bars(way, spot, most)
         if way.id == MEMORY and not self._may_be_known():
             return None
-        working = self._of_cell(way, spot, share) if way.of_cell else self._of_passage(way, spot, share, most)
-        if working is None or not suits(
-            way, self.notes[working.first : working.last + 1], figures, hard=spot.cell is not None
+        working = self._of_cell(way, spot) if way.of_cell else self._of_passage(way, spot, most)
+        if (
+            working is None
+            or working.share > 1
+            or not suits(
+                way, self.notes[working.first : working.last + 1], figures, hard=spot.cell is not None
+            )
         ):
             return None
         study = self._lasting(way, working, most)
@@ -357,7 +414,7 @@ class StudyMaker:
             return replace(study, share=0.0, quarters=0)
         return replace(study, cell=spot.cell if way.of_cell else None)
 
-    def _on_bars(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
+    def _on_bars(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """The bars that have most of what the way is for; after some days other ones as good for it."""
         figures, notes = self.tables.figures, self.notes
         found = [
@@ -366,7 +423,11 @@ class StudyMaker:
             if suits(way, notes[first : last + 1], figures, hard=True)
         ]
         for first, last in self._turned(way, found):
-            if study := self._lasting(way, self._working(first, last, spot.quarters, share), most):
+            if way.id in TONGUES:
+                study = self._tongued(way, first, last, spot, most)
+            else:
+                study = self._lasting(way, self._working(first, last, spot.quarters, way.share), most)
+            if study:
                 return replace(study, about=f"on {notes[first].pitch.name}") if way.id == ENTRY else study
         return None
 
@@ -393,13 +454,24 @@ class StudyMaker:
         figures, last = self.tables.figures, len(self.notes) - 1
         broken = any(rest_after(self.notes, place) >= figures.rest_most_s * 1000 for place in range(last))
         short = len(bars_of(self.notes, 0, last)) <= figures.memory_most_bars
-        return short and not broken and bool(self.before and self.before >= 1)
+        return short and not broken and bool(self.before and self.before.share >= 1)
 
-    def _drone(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
+    def _tongued(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
+        """Work on tongued notes: from where it ended, ahead of the passage, which finds them ready."""
+        figures, today = self.tables.figures, self._share_of(first, last)
+        before = self.course.tongued or self._before(first, last) or today
+        sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
+        ahead = today * (1 + figures.notch_share) ** figures.ahead_notches
+        share = max(today, min(1.0, sitting, ahead))
+        working = self._working_at(first, last, spot.quarters, share)
+        wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
+        return self._climbing(way, working, most, min(most, wanted), before)
+
+    def _drone(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """The bars over one chord with its root held under them; None where no chord holds."""
         if self.drone is None:
             return None
-        working = self._working(self.drone.first, self.drone.last, spot.quarters, share)
+        working = self._working(self.drone.first, self.drone.last, spot.quarters, way.share)
         study = self._lasting(way, working, most)
         return replace(study, about=f"on {self.drone.name}") if study else None
 
@@ -447,7 +519,7 @@ class StudyMaker:
         wanted = min(wanted, most)
         of_part = way.of_part
         if of_part and way.share and way.times >= IN_A_ROW:
-            return self._climbing(way, working, most, wanted, self.before)
+            return self._climbing(way, working, most, wanted, self._before(working.first, working.last))
         often = 2 * way.times if of_part else way.times + 1
         for times in range(way.times, often + 1):
             minutes = in_half_minutes(_seconds(way, working, times, self.notes, figures))
@@ -465,18 +537,23 @@ class StudyMaker:
         most: float,
         wanted: float,
         before: float | None,
-        more_times: int = 0,
+        ways: int = 0,
     ) -> Stretch | None:
-        """A study at several tempos: from the share it was at `before`, more where it would be short."""
+        """A study at several tempos: from the share it was at `before`, more where it would be short.
+
+        It begins no more than `back_notches` below that. At each tempo it is played in so many other `ways`.
+        """
         figures = self.tables.figures
-        times = figures.clean_times + more_times
+        times = figures.clean_times
         rise = working.share / before if before else 1.0
         notches = max(1, round(log(rise) / log(1 + figures.notch_share)))
         stride = min(figures.stride_notches, -(-notches // (figures.study_tempos - 1)))
         least = min(figures.study_tempos, 1 + -(-notches // stride))
-        tries, breath = tries_in_a_row(times, figures.errors_slow_share), figures.breath_s
+        tries, breath = tries_in_a_row(times, figures.errors_slow_share) + ways, figures.breath_s
+        lowest = log(rise) / log(1 + figures.notch_share) + figures.back_notches + 0.5
+        most_tempos = min(figures.study_tempos, max(least, 1 + int(lowest // stride)) if before else 9)
         found = None
-        for tempos in range(least, figures.study_tempos + 1):
+        for tempos in range(least, most_tempos + 1):
             slower = sum((1 + figures.notch_share) ** (down * stride) for down in range(tempos))
             seconds = tries * ((working.once_s - breath) * slower + breath * tempos)
             minutes = max(figures.item_least_min, in_half_minutes(seconds))
@@ -488,18 +565,34 @@ class StudyMaker:
                 break
         return found
 
-    def _working(self, first: int, last: int, quarters: float, share: float) -> Working:
+    def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
+        """Some notes at a part of the tempo that they have in the passage of the day."""
+        return self._working_at(first, last, quarters, self._share_of(first, last) * part)
+
+    def _working_at(self, first: int, last: int, quarters: float, share: float) -> Working:
         once = seconds_of(self.notes, first, last, share, self.tables.figures)
         return Working(first, last, share, round(quarters * share), once)
 
-    def _of_passage(self, way: Way, spot: Spot, share: float, most: float) -> Working | None:
-        """The passage; where that is too long for any day, bars around a cell that fit into the minutes."""
-        size, figures = most, self.tables.figures
-        whole = working_at(self.notes, spot.place, share, spot.quarters, figures.item_most_min, figures)
+    def _of_passage(self, way: Way, spot: Spot, most: float) -> Working | None:
+        """The passage; where that is too long for any day, bars around a cell that fit into the minutes.
+
+        Where few hard bars are left out of it, the bars between two of them, others on the next day.
+        """
+        figures = self.tables.figures
+        within, place = None, spot.place
+        if self.around and way.id != LISTEN and (free := self._between(self.around)):
+            within = free[(self.day - 1) % len(free)]
+            place = sum(within) // 2
+        share = self._share_of(*(within or (0, len(self.notes) - 1))) * way.share
+
+        def widest(size: float) -> Working | None:
+            return working_at(self.notes, place, share, spot.quarters, size, figures, within)
+
+        size, whole = most, widest(figures.item_most_min)
         lasts = whole and in_half_minutes(_seconds(way, whole, way.times, self.notes, figures))
         if lasts and most < lasts <= figures.item_most_min:
             return None
-        while working := working_at(self.notes, spot.place, share, spot.quarters, size, figures):
+        while working := widest(size):
             if len(bars_of(self.notes, working.first, working.last)) < LEAST_BARS and working != whole:
                 return None
             if in_half_minutes(_seconds(way, working, way.times, self.notes, figures)) <= most:
@@ -507,14 +600,23 @@ class StudyMaker:
             size *= 0.7
         return None
 
-    def _of_cell(self, way: Way, spot: Spot, share: float) -> Working | None:
+    def _between(self, around: Around) -> list[Ends]:
+        """What is played without a gap while few hard bars are left out, the longest first; no few bars."""
+        found = [
+            ends
+            for ends in around.bars_between(len(self.notes))
+            if len(bars_of(self.notes, *ends)) >= LEAST_BARS
+        ]
+        return sorted(found, key=lambda ends: ends[0] - ends[1])
+
+    def _of_cell(self, way: Way, spot: Spot) -> Working | None:
         """The bar of a cell with those before it and the next note, up to long rests, where most notes are.
 
         None where two bars are to be before it, and rests are.
         """
         found = [self._around(way, place) for place in dict.fromkeys((spot.place, *spot.places))]
         longest = max(filter(None, found), key=lambda ends: ends[1] - ends[0], default=None)
-        return self._working(*longest, spot.quarters, share) if longest else None
+        return self._working(*longest, spot.quarters, way.share) if longest else None
 
     def _around(self, way: Way, place: int) -> tuple[int, int] | None:
         """First and last note of the bar of a change with those before it."""
@@ -530,23 +632,23 @@ class StudyMaker:
                 return None
         return first, last
 
-    def _by_bars(self, way: Way, most: float) -> Stretch | None:
+    def _by_bars(self, way: Way, most: float, still: tuple[int, ...] | None = None) -> Stretch | None:
         """The next pieces of the passage, as many as there is time for; the next day goes on with the others.
 
         Sections begin with those in which the first cell of the day stands, what goes from the end with the
-        last.
+        last. `still` are the pieces that are left today, if they are not those of the day before.
         """
         bars, spot = pieces(self.notes), self.spots[0]
         backward = way.id == BACKWARD
         known = tuple(sorted(each for run in phrases(bars, self.notes) for each in run))
-        left = self.course.ahead.get(way.id) or (known if backward else tuple(range(len(bars))))
+        left = still or self.course.ahead.get(way.id) or (known if backward else tuple(range(len(bars))))
         if len(bars) <= SECTION_BARS or not left:
             return None
         wanted = left[-1] if backward else piece_of(bars, spot.place, self.notes)
         for count, times in self._sizes(way, len(left)):
             piece = run_of(left, wanted, count, bars, self.notes, backward=backward)
             first, last = bars[piece[0]][0], bars[piece[-1]][1]
-            working = self._working(first, last, spot.quarters, self.share)
+            working = self._working(first, last, spot.quarters)
             if made := self._lasting(replace(way, times=times), working, most):
                 ahead = tuple(each for each in left if each not in piece)
                 return replace(made, ahead=ahead)
@@ -554,8 +656,9 @@ class StudyMaker:
 
     def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
         """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
-        if self.is_long and way.id == SECTIONS:
-            until = max(self.day, self._middle)
+        if way.id == SECTIONS and (self.is_long or len(pieces(self.notes)) > SHORT_BARS):
+            by = self._middle if self.is_long else self.day + self.left - LAST_BUT_ONE
+            until = max(self.day, by)
             wanted = -(-left // (until - self.day + 1))
             for times in range(way.times, 0, -1):
                 yield wanted, times
@@ -569,7 +672,9 @@ class StudyMaker:
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""
         places = [*self.tables.ways]
-        return tuple(sorted(studies, key=lambda study: (places.index(study.way), study.first)))
+        return tuple(
+            sorted(studies, key=lambda study: (places.index(study.way), -len(study.ahead), study.first))
+        )
 
 
 def _seconds(

@@ -18,6 +18,9 @@ TONGUES = ("single", "double", "triple")
 LAST_DAYS = 3
 """The last days are for the line: so many of them, and not the first two of a plan (judgement)."""
 
+TONGUE_LEFT = 2
+"""With so many days left what is tongued gets to its tempo (judgement)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Questions:
@@ -53,16 +56,17 @@ def questions_of(notes: Sequence[Note], figures: PracticeFigures, *, begins: boo
     return replace(found, ways=tuple(_found(notes, found, figures)))
 
 
-def is_asked(way: str, day: int, left: int, used: int, *, daily: bool) -> bool:
+def is_asked(way: str, day: int, left: int, used: int, *, daily: bool, tongued: float = 1.0) -> bool:
     """Whether a way the music asks for is due on a day; `left` are the days with it, `used` when it was last.
 
-    Rhythm comes every second day, or `daily`, the tongue every second day, line and entrances in the last
+    Rhythm comes every second day, or `daily`, the tongue every second day and on the last but one where what
+    is `tongued` has not been at its tempo, line and entrances in the last
     days.
     """
     if way == RHYTHM:
         return (left > 1 or day == 1) and (used < day - 1 or not used or daily)
     if way in TONGUES:
-        return used < day - 1 or not used
+        return used < day - 1 or not used or (left == TONGUE_LEFT and tongued < 1)
     return day >= LAST_DAYS and left <= LAST_DAYS and used < day - 1
 
 

@@ -1,13 +1,14 @@
 """The passage itself at the end of every day: which bars, at a tempo that works, how often."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note, last_bar
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
+from gripway.practice.ways.around import Around, Ends
 
 OWN_ORDER = ("breaths", "tone", "high", "soft", "starts", "listen", "sections", "backward")
 """Ways that do not go through their notes from the first to the last."""
@@ -22,7 +23,9 @@ class Stretch:
     the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
     says more of what it is about; `ahead` which pieces of the passage the way has still to go through. It is
     played at so many `tempos`, `stride` notches apart, up to its share, so often at each. `nearly`: it is for
-    a change that is not hard, the next hardest.
+    a change that is not hard, the next hardest. `in_ways`: it is a run that is worked on in several ways, and
+    its minutes are for these too. The passage is first played once `around` few hard bars, at
+    a higher tempo, then so often whole, where there is time for it.
     """
 
     first: int
@@ -39,6 +42,20 @@ class Stretch:
     tempos: int = 1
     stride: int = 1
     nearly: bool = False
+    in_ways: bool = False
+    around: Around | None = None
+
+    @property
+    def without(self) -> "Stretch | None":
+        """The passage once without few hard bars, at the tempo of the others; None where it has all."""
+        if self.around is None:
+            return None
+        return replace(self, share=self.around.share, quarters=self.around.quarters, times=1, around=None)
+
+    def share_of(self, first: int, last: int) -> float:
+        """The share of their tempo that some notes have: that of the others where none is left out there."""
+        found = self.around
+        return self.share if found is None or found.leaves_out(first, last) else found.share
 
     def climbs(self, tempo: float, figures: PracticeFigures) -> tuple[int, ...]:
         """The tempos it is played at, up to one of its own."""
@@ -50,13 +67,18 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Working:
-    """The notes played on a day for one of its cells: how long once through takes (s), and at which tempo."""
+    """The notes played on a day for one of its cells: how long once through takes (s), and at which tempo.
+
+    They are first played `around` few hard bars, which takes `around_s`.
+    """
 
     first: int
     last: int
     share: float
     quarters: int
     once_s: float
+    around: Around | None = None
+    around_s: float = 0.0
 
 
 def minutes_kept(minutes: float, figures: PracticeFigures) -> float:
@@ -77,12 +99,19 @@ def share_of(ladders: Sequence[Ladder], climbed: Sequence[int]) -> float:
 
 
 def working_at(
-    notes: Sequence[Note], place: int, share: float, quarters: float, most: float, figures: PracticeFigures
+    notes: Sequence[Note],
+    place: int,
+    share: float,
+    quarters: float,
+    most: float,
+    figures: PracticeFigures,
+    within: Ends | None = None,
 ) -> Working | None:
     """The whole passage, or as many bars around a note as go once in `most` minutes; None where none do.
 
-    What a repeat plays again is left out.
+    What a repeat plays again is left out, and what is not `within` some notes.
     """
+    begins, ends = within or (0, len(notes) - 1)
 
     def once(first: int, last: int) -> float:
         return seconds_of(notes, first, last, share, figures)
@@ -94,7 +123,7 @@ def working_at(
     while grows:
         grows = False
         for to in (last + 1, first - 1):
-            if 0 <= to < len(notes) and goes_on(notes, min(to, first), max(to, last)):
+            if begins <= to <= ends and goes_on(notes, min(to, first), max(to, last)):
                 begin, end = bar_of(notes, to)
                 wider = (min(first, begin), max(last, end))
                 if once(*wider) <= most * 60:
@@ -128,12 +157,13 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
         working.quarters,
         times,
         minutes_for(working, times),
+        around=working.around,
     )
 
 
 def minutes_for(working: Working, times: int) -> float:
     """Minutes that so many times through take, in half minutes."""
-    return max(0.5, in_half_minutes(working.once_s * times))
+    return max(0.5, in_half_minutes(working.around_s + working.once_s * times))
 
 
 def bars_of(notes: Sequence[Note], first: int, last: int) -> list[str]:
@@ -227,6 +257,18 @@ def passage_words(stretch: Stretch, tempo: str = "its tempo") -> str:
     return f"The passage itself{_bars(stretch)}, {_through(stretch)}, at {stretch.share:.0%} of {tempo}"
 
 
+def around_words(stretch: Stretch, around: Around, fast: str = "", whole: str = "") -> str:
+    """`The passage, bars 2 to 63: once at 138 without bar 4, then twice whole at 82`.
+
+    The tempos where they are given.
+    """
+    begin = f"The passage{_bars(stretch)}: once{f' at {fast}' * bool(fast)} without {around.told}"
+    if not stretch.times:
+        return begin
+    often = {1: "once", 2: "twice"}.get(stretch.times, f"{stretch.times} times")
+    return f"{begin}, then {often} whole{f' at {whole}' * bool(whole)}"
+
+
 def _through(stretch: Stretch) -> str:
     return "once through" if stretch.times == 1 else f"{stretch.times} times through"
 
@@ -247,6 +289,16 @@ NEXT_HARDEST = "Next hardest bar"
 def title_of_way(stretch: Stretch, ways: Mapping[str, Way]) -> str:
     """What work on the passage is called: a bar that is not hard is not called so."""
     return NEXT_HARDEST if stretch.nearly else ways[stretch.way].title
+
+
+RUN_BEGINS = " A run: "
+"""How what is told of runs alone begins in the instruction of a way."""
+
+
+def instruction_of(stretch: Stretch, ways: Mapping[str, Way]) -> str:
+    """What to do in work on the passage: what is for runs only where there is time for it."""
+    told = ways[stretch.way].instruction
+    return told if stretch.in_ways else told.partition(RUN_BEGINS)[0]
 
 
 def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]) -> str:

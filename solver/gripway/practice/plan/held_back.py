@@ -1,0 +1,81 @@
+"""How far each hard bar is behind on a day, and which few of them the passage is then played without."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.passage import Note
+from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.of_ornaments import plain_changes
+from gripway.practice.drills.tempo_ladder import Ladder
+from gripway.practice.ways.around import Around, Ends, without
+from gripway.practice.ways.whole_passage import Stretch, bar_of, bars_of
+from gripway.route.result import Route
+
+
+@dataclass(frozen=True, slots=True)
+class HeldBack:
+    """The ladder of a hard change without drills, and the bars that it holds back."""
+
+    ladder: Ladder
+    bars: tuple[Ends, ...] = ()
+
+    def share_at(self, days: int, figures: PracticeFigures) -> float:
+        """The share of its tempo after so many days: `others_notches` up on each."""
+        steps = self.ladder.steps
+        return steps[min(days * figures.others_notches, len(steps) - 1)] / self.ladder.target
+
+
+def hard_bars(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[Ends, ...]:
+    """The bars in which a cell is hard, each as its first and last note."""
+    notes = route.passage.notes
+    return tuple(dict.fromkeys(bar_of(notes, to) for to in plain_changes(cell, route, figures)))
+
+
+def around_of(
+    shares: Sequence[tuple[float, Sequence[Ends]]],
+    whole: float,
+    before: Stretch | None,
+    notes: Sequence[Note],
+    figures: PracticeFigures,
+) -> Around | None:
+    """What the passage is played without, where the whole of it goes at a share of its tempo.
+
+    `shares` say how far each hard change is and which bars it holds back, `before` is the passage of the day
+    before. Left out are the bars that are more than `around_notches` behind what the others may have, or
+    behind what these had; fewer, those furthest behind, where these are not few. None where that brings
+    nothing: on the first such day as many notches as the passage climbs in a day.
+    """
+    step, behind_by = (
+        (1 + figures.notch_share) ** n for n in (figures.passage_notches, figures.around_notches)
+    )
+    had = before.around.share if before and before.around else 0.0
+    most = min(1.0, max(had, before.share) * step) if before else 1 / step
+    bars: dict[Ends, float] = {}
+    for share, places in shares:
+        for place in places:
+            bars[place] = min(share, bars.get(place, 1.0))
+    limit = max(had, most / behind_by)
+    for least in (limit, *sorted({share for share in bars.values() if share < limit}, reverse=True)):
+        behind = [place for place, share in bars.items() if share < least - 1e-9]
+        if not behind:
+            return None
+        reached = min((share for place, share in bars.items() if place not in behind), default=1.0)
+        around = without(behind, min(most, reached), notes)
+        if _is_little(around, notes, figures):
+            found = faster_than(whole, around, figures)
+            return found if found and (had or found.share >= whole * step - 1e-9) else None
+    return None
+
+
+def _is_little(around: Around, notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether the bars left out are few, in few places, of a passage that is not short."""
+    count = len(bars_of(notes, 0, len(notes) - 1))
+    left = sum(len(bars_of(notes, *ends)) for ends in around.ranges)
+    few = left <= figures.around_share * count and len(around.ranges) <= figures.around_places
+    return few and count >= figures.around_least_bars
+
+
+def faster_than(whole: float, around: Around | None, figures: PracticeFigures) -> Around | None:
+    """What the passage is played without; None where it is no more than a notch faster than the whole."""
+    return around if around and around.share > whole * (1 + figures.notch_share) else None

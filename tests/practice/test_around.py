@@ -1,0 +1,102 @@
+"""Few hard bars do not slow a passage: it is played once without them at the tempo of the others."""
+
+import pytest
+from tests.oracles.passages import barred
+from tests.oracles.practice import FIGURES
+from tests.practice.account import faults_of
+
+from gripway.page.sheet.outlook_words import first_words
+from gripway.practice.plan.held_back import around_of
+from gripway.practice.plan.plan import Plan
+from gripway.practice.plan.plan_export import plan_data
+from gripway.practice.ways.whole_passage import around_words, seconds_of
+from gripway.tasks.flutes import flute
+from gripway.tasks.practice_sheets import day_page
+from gripway.tasks.practise import PracticeTime, practise
+
+EASY = "G5:1/4 A5:1/4 B5:1/4 A5:1/4 "
+HARD = "(E6 F#6 E6 F#6 G#6 F#6 G#6 A6) E6:1/2 "
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    """Twelve easy bars and one hard one, the fifth."""
+    return practise(barred(EASY * 4 + HARD + EASY * 8, 168), flute(), time=PracticeTime(20, 4))
+
+
+def test_one_hard_bar_does_not_slow_the_others(plan: Plan) -> None:
+    """Without it the passage is near its tempo on day 1 and at it from day 2 on."""
+    first, second = (day.passage for day in plan.days[:2])
+    assert first
+    assert second
+    assert first.around
+    assert second.around
+    assert first.share < first.around.share < 1
+    assert second.share < second.around.share == 1
+    bars = {plan.route.passage.notes[at].bar for ends in first.around.ranges for at in ends}
+    assert bars == {"5"}
+
+
+def test_work_without_the_hard_bar_goes_at_the_tempo_of_the_others(plan: Plan) -> None:
+    """Sections and lines that have no hard bar; those with it go at the tempo of the whole."""
+    for day in plan.days:
+        passage = day.passage
+        assert passage
+        assert passage.around is None or passage.share_of(*passage.around.ranges[0]) == passage.share
+        for study in day.studies:
+            if study.way in ("sections", "phrase", "dynamics"):
+                assert study.share == pytest.approx(min(1.0, passage.share_of(study.first, study.last)))
+
+
+def test_both_times_are_reckoned(plan: Plan) -> None:
+    """The minutes hold the passage without the bar, which is counted through, and the whole of it."""
+    notes = plan.route.passage.notes
+    for passage in (day.passage for day in plan.days):
+        assert passage
+        if passage.around is None:
+            continue
+        ends = passage.first, passage.last
+        fast = seconds_of(notes, *ends, passage.around.share, FIGURES)
+        slow = seconds_of(notes, *ends, passage.share, FIGURES)
+        assert passage.minutes * 60 >= fast + passage.times * slow - 1e-6
+
+
+def test_words_sheet_and_data_agree(plan: Plan) -> None:
+    """The same tempo and the same bar in each of them."""
+    day = plan.days[1]
+    assert day.passage
+    assert day.passage.around
+    assert "without bar 5" in around_words(day.passage, day.passage.around)
+    blocks = [block for block in day_page(plan, day).blocks if getattr(block, "is_passage", False)]
+    assert f"once at quarter = {day.passage.around.quarters} without bar 5" in blocks[-1].words
+    told = plan_data(plan)["days"][1]["passage"]["around"]
+    assert told["tempo"] == day.passage.around.quarters
+    assert told["without"] == [list(ends) for ends in day.passage.around.ranges]
+    assert first_words(plan, FIGURES)
+
+
+def test_it_keeps_the_rules_of_plans(plan: Plan) -> None:
+    """All that is counted over real music."""
+    assert not [*faults_of(plan)]
+
+
+def test_many_hard_bars_are_played_with_the_others() -> None:
+    """Every second bar is hard: nothing is left out; nor of a short passage."""
+    for text in ((EASY + HARD) * 6, EASY * 3 + HARD):
+        made = practise(barred(text, 168), flute(), time=PracticeTime(20, 3))
+        assert made.days[0].passage
+        assert made.days[0].passage.share < 0.8
+        assert not any(day.passage and day.passage.around for day in made.days)
+
+
+def test_what_is_hardly_behind_is_not_left_out() -> None:
+    """A bar within `around_notches` of the others, as they begin, is played with them."""
+    notes = barred(EASY * 12, 168).notes
+    begins = (1 + FIGURES.notch_share) ** -FIGURES.passage_notches
+    near = begins * (1 + FIGURES.notch_share) ** (0.5 - FIGURES.around_notches)
+    bar = (4, 7)
+    assert around_of([(near, [bar])], near, None, notes, FIGURES) is None
+    found = around_of([(near / 1.5, [bar])], near / 1.5, None, notes, FIGURES)
+    assert found
+    assert found.ranges == (bar,)
+    assert found.share == pytest.approx(begins)
