@@ -3,7 +3,7 @@
 from tests.oracles.passages import barred, played, with_ornament
 from tests.oracles.practice import FIGURES
 
-from gripway.page.sheet.outlook_words import ornament_words
+from gripway.page.sheet.outlook_words import ornament_words, trill_words
 from gripway.page.sheet.practice_fit import HARDEST_RANK
 from gripway.page.sheet.sheet_model import SheetDrill, SheetPause
 from gripway.practice.drills.few_drills import FAMILIES
@@ -47,7 +47,7 @@ def test_a_wide_trill_is_told_as_the_key_has_it_once() -> None:
     passage = with_ornament(played("C6:1/2 D6:1/2 C6:1/2", 60), 1, "trill", "E#6")
     plan = practise(passage, flute())
     assert "D6 to E6 in bar" in ornament_words(plan)
-    assert "check the sign" not in ornament_words(plan, first=False)
+    assert "check the sign" not in trill_words(plan, first=False)
 
 
 def test_high_notes_of_a_hard_bar_without_drills_have_their_grips() -> None:

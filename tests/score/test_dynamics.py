@@ -152,6 +152,7 @@ def test_marks_and_words_under_a_held_note_stand_at_their_time() -> None:
     text, again = written_again(passage)
     assert again.notes[0].during == held.during
     assert "<other-dynamics>poco f</other-dynamics>" in text.split("</measure>")[1]
+    assert "<f/>" not in text
 
 
 def test_a_mark_is_printed_again_where_the_part_has_it_again() -> None:

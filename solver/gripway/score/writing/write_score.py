@@ -271,7 +271,8 @@ class _Writer:
         while self.during and self.during[0][0] < end:
             at, text = self.during.pop(0)
             offset = int((at - self.at) * self.per_whole)
-            if any(text.split()[-1:] == [mark] for mark in DYNAMICS):
+            if (level := text.split()[-1]) in DYNAMICS:
+                self.dynamic = level
                 yield _direction(_dynamics(text), "below", offset)
             else:
                 yield _direction(f"<words>{plain(text)}</words>", "above", offset)
