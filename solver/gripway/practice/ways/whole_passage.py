@@ -109,8 +109,29 @@ def working_at(
 ) -> Working | None:
     """The whole passage, or as many bars around a note as go once in `most` minutes; None where none do.
 
-    What a repeat plays again is left out, and what is not `within` some notes.
+    What a repeat plays again is left out, and what is not `within` some notes. A note that is played again
+    stands for its last time where more of the passage goes on from there.
     """
+    written = notes[place].id
+    last = max(at for at, note in enumerate(notes) if note.id == written)
+    found = [
+        made
+        for at in dict.fromkeys((place, last))
+        if (made := _around(notes, at, share, quarters, most, figures, within))
+    ]
+    return max(found, key=lambda made: made.last - made.first, default=None)
+
+
+def _around(
+    notes: Sequence[Note],
+    place: int,
+    share: float,
+    quarters: float,
+    most: float,
+    figures: PracticeFigures,
+    within: Ends | None,
+) -> Working | None:
+    """As many bars around a note, at this time through, as go once in `most` minutes."""
     begins, ends = within or (0, len(notes) - 1)
 
     def once(first: int, last: int) -> float:
@@ -123,7 +144,7 @@ def working_at(
     while grows:
         grows = False
         for to in (last + 1, first - 1):
-            if begins <= to <= ends and goes_on(notes, min(to, first), max(to, last)):
+            if begins <= to <= ends and goes_on(notes, max(to - 1, min(to, first)), max(to, first)):
                 begin, end = bar_of(notes, to)
                 wider = (min(first, begin), max(last, end))
                 if once(*wider) <= most * 60:
@@ -248,8 +269,12 @@ def fullest_places(
 
 
 def goes_on(notes: Sequence[Note], one: int, other: int) -> bool:
-    """Whether two notes are played the same time through, with no repeat between them."""
-    return notes[one].time_through == notes[other].time_through
+    """Whether two notes are played one after the other with no repeat between them.
+
+    That is so the same time through, and where what follows a repeat comes after its last time.
+    """
+    times = notes[one].time_through, notes[other].time_through
+    return times[0] == times[1] or (other == one + 1 and times[0] > times[1] == 1)
 
 
 def passage_words(stretch: Stretch, tempo: str = "its tempo") -> str:
