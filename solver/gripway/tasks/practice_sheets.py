@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from fractions import Fraction
+from itertools import groupby, pairwise
 
 from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
 from gripway.display import HtmlText
@@ -93,12 +94,20 @@ MOST_TRILLS = 4
 MOST_HIGH_NOTES = 3
 """High notes of a hard bar whose grips are told."""
 
-TO_AND_FRO = {
-    "groups": "in that rhythm",
-    "measured": "slow, faster, fast",
-    "even": "all alike",
+TO_AND_FRO = ("measured", "groups", "even", "pair")
+"""Drills that go to and fro between two notes."""
+
+VALUES = {
+    Fraction(1, 4): "quarters",
+    Fraction(1, 6): "triplet quarters",
+    Fraction(3, 16): "dotted eighths",
+    Fraction(1, 8): "eighths",
+    Fraction(1, 12): "triplets",
+    Fraction(1, 16): "sixteenths",
+    Fraction(1, 24): "sixteenths in threes",
+    Fraction(1, 32): "thirty-seconds",
 }
-"""How the drills of a trill go to and fro, where a page has no room for their music."""
+"""Note values by name."""
 
 LEAST_BARS, LEAST_OF_PASSAGE = 4, 8
 """Fewer bars of a longer piece of work, and of the passage, are not worth printing."""
@@ -517,21 +526,19 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     )
     facts = " · ".join(filter(None, (drawn.facts, told)))
     drawn = replace(drawn, shown=tuple(shown), facts=facts, hands=_known_hands(drill))
-    if day.day != (first := _first_day(plan, item)):
-        return replace(drawn, words=f"as on day {first}: {_names(drill)}")
-    if drill.kind == IN_THE_PART:
-        bar = plan.route.passage.notes[planned.cell.place].bar
-        return replace(drawn, words=f"from your part{f', bar {bar}' * bool(bar)}: {_names(drill)}")
-    if drill.kind == "hold" and not shown:
-        slurred = ", slurred" * drill.passage.notes[-1].slurred
-        return replace(drawn, words=f"{', then '.join(_pitches(drill))}, long{slurred}")
-    if drill.kind in TO_AND_FRO and not shown:
-        one, other = _pitches(drill)[:2]
-        return replace(drawn, words=f"{one} and {other} to and fro, slurred, {TO_AND_FRO[drill.kind]}")
-    if drill.kind == "stop" and not shown:
-        *most, last = _pitches(drill)
-        return replace(drawn, words=f"{' '.join(most)} short, {last} long")
-    return drawn  # what is new is printed with its rhythm
+    first = _first_day(plan, item)
+    known = day.day != first  # what is new is always printed
+    return replace(drawn, words=f"as on day {first}: {_in_words(drill)}") if known else drawn
+
+
+def _in_words(drill: Drill) -> str:
+    """A drill that is printed on another day: its first notes; of one to and fro its two notes and values."""
+    if drill.kind not in TO_AND_FRO:
+        return _names(drill)
+    one, other = _pitches(drill)[:2]
+    runs = groupby(note.length for note in drill.passage.notes[:-1])
+    values = ", ".join(dict.fromkeys(VALUES[length] for length, _ in runs if length in VALUES))
+    return f"{one} and {other} to and fro{f', {values}' * bool(values)}"
 
 
 def _drill_of(plan: Plan, item: Item) -> Drill:

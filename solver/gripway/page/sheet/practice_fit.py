@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from gripway.page.sheet.practice_drill import SIZES, Size
+from gripway.page.sheet.practice_drill import SIZES, SMALL, Size
 from gripway.page.sheet.sheet_model import Block, Hands, SheetCell, SheetDrill, SheetPage, SheetPause
 
 NO_HANDS, NEW_HANDS, ALL_HANDS = 0, 1, 2
@@ -29,6 +29,7 @@ class Fit:
     row after another. Work in words is printed `large` where a page has room, and then hints in the size of
     the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
     excerpt. Trills under lines whose number is in `trills` have their grips drawn.
+    What to do in new drills is `told`, unless their music would have no room then.
     """
 
     size: Size
@@ -43,6 +44,7 @@ class Fit:
     bars: tuple[tuple[int, int], ...] = ()
     drawn: frozenset[int] = frozenset()
     trills: frozenset[int] = frozenset()
+    told: bool = True
 
     @property
     def tight(self) -> bool:
@@ -64,6 +66,11 @@ FITS = (
     Fit(SIZES[-1], 0, 0, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
     Fit(SIZES[-1], 0, 0, frozenset(range(HARDEST_RANK + 1)), NO_HANDS),
     Fit(SIZES[-1], 0, 0, frozenset(range(HARDEST_RANK + 1)), NO_HANDS, flow=True),
+    *(
+        Fit(SMALL, 0, hints, frozenset(range(HARDEST_RANK + 1)), NO_HANDS, flow=flow, told=told)
+        for hints, told in ((1, True), (0, True), (0, False))
+        for flow in (False, True)
+    ),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
 
@@ -72,6 +79,11 @@ def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
     """The hints there is room for, and how grips in words are read where the page has some."""
     hints = page.hints[: fit.hints]
     return (*hints, page.key) if page.key and _has_grips_in_words(page, fit) else hints
+
+
+def told_of(page: SheetPage, fit: Fit) -> Sequence[tuple[str, str]]:
+    """The drills that are new with what to do in them, where there is room for it."""
+    return page.told if fit.told else ()
 
 
 def _has_grips_in_words(page: SheetPage, fit: Fit) -> bool:

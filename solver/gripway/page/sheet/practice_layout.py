@@ -13,6 +13,7 @@ from gripway.page.sheet.practice_fit import (
     hints_of,
     is_told,
     lines_of,
+    told_of,
     words_of,
 )
 from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPage, SheetPause
@@ -102,7 +103,7 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     rows = sum(row_height(row, drawer, fit) for row in rows_of(page.blocks, drawer, fit))
     larger = LARGER if fit.large_hints else 1.0
     hints = sum(_lines(hint, LETTER_MM * larger) * LINE_MM * larger for hint in hints_of(page, fit))
-    told = [f"{title}. {how}" for title, how in page.told]
+    told = [f"{title}. {how}" for title, how in told_of(page, fit)]
     told = [" ".join(told)] if fit.tight else told
     hints += sum(_lines(each, LETTER_MM * larger) * LINE_MM * larger for each in told)
     if fit.large_hints:

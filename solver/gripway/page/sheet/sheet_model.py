@@ -50,7 +50,7 @@ class SheetDrill:
     """A drill: its music and the grip of every note.
 
     `shown` are the notes (by index) with a diagram, `hands` grips drawn at its left, `steps` tempos to tick.
-    `words` say what to play where a page has no room for all its music (empty: it keeps it, as it is new):
+    `words` say what to play where a page has no room for all its music (empty: it is new and always printed):
     the drill of least `rank` loses its own first.
     `first_bar` is the number of its first bar, None where it has none; `rests_after` are empty bars at its
     end; its last bar may be `short`. What is `joined` `goes_on` in another metre, on the same line of music.
@@ -119,8 +119,8 @@ class SheetPage:
 
     `heading` and `facts` are its head: the title of the document with that of the page, and a line below it.
     `key` tells how grips in words are read, where the page has some. `told` has the drills that are new
-    with what to do in them, a line each, which are always there; of `hints` the last are left out first
-    where a page is full.
+    with what to do in them, a line each, which go only where their music would else have no room; of `hints`
+    the last are left out first where a page is full.
     """
 
     title: str
