@@ -78,7 +78,7 @@ from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_o
 
 TOLD = (
     *("stop", "hold", "pair", "after", "before", "even", "rhythm", "evened", "groups"),
-    *("around", "measured", "entry", "ending", "overlap", "added", "octave", "learn"),
+    *("figure", "led", "around", "measured", "entry", "ending", "overlap", "added", "octave", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
 
@@ -470,7 +470,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     where = where_words(cell, plan.route.passage.notes, back=", ", drilled=" · ")
     if any(note.note.grace for note in cell.notes):
         where += " · graces written out"
-    if cell.trill:
+    if cell.has_own_tempo:
         target = beats_of(planned.ladder.target, beat)
         where += f" · its speed: sixteenths at {target}"
     if ahead.plateau:  # a nearer goal is never dropped from a full page
@@ -490,7 +490,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         ),
         target=beats_of(planned.ladder.target, beat),
         beat=beat_name(beat),
-        own_tempos=bool(cell.trill),
+        own_tempos=cell.has_own_tempo,
         to_fill=True,
         hands=hands_of_cell(planned),
         known=first is not day,

@@ -218,7 +218,7 @@ def ladder_words(planned: PlannedCell) -> str:
     if ladder.done:
         kept = beats_of(ladder.start, beat)
         return f"{tempo_words(beat, ladder.target)} is reached; keep it up from {kept}."
-    own = " of its own (sixteenths are the trill at the last)" * bool(planned.cell.trill)
+    own = " of its own (sixteenths are the trill at the last)" * planned.cell.has_own_tempo
     return f"Tempos{own}, {tempo_words(beat, *ladder.steps)}."
 
 

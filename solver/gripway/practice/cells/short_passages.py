@@ -253,3 +253,8 @@ def together(notes: Sequence[RouteNote], place: int) -> bool:
         return False
     both = notes[place].candidate is not None and notes[place + 1].candidate is not None
     return both and spacing(notes, place) <= notes[place].note.length + QUARTER
+
+
+def moves_on(notes: Sequence[RouteNote], place: int) -> bool:
+    """Whether a note goes on to another pitch: a repeated one adds nothing for the fingers."""
+    return together(notes, place) and notes[place].note.pitch.number != notes[place + 1].note.pitch.number
