@@ -63,7 +63,9 @@ def test_every_day_is_a_section_with_its_drills_in_order(plan: Plan, sheet: str)
         page = Page(f"<section{text}")
         labels = re.findall(r'class="name">(\d+\.\d+) ', text)
         below = sorted(day.items, key=lambda item: [each.cell for each in day.items].index(item.cell))
-        assert labels == [f"{item.cell + 1}.{item.drill + 1}" for item in below]
+        wanted = [f"{item.cell + 1}.{item.drill + 1}" for item in below]
+        cards = 'class="card"' in text  # the cells stand above all drills, which flow by their number
+        assert labels == (sorted(wanted, key=lambda label: label.split(".")[1]) if cards else wanted)
         assert f"day {day.day} of 3" in page.words
         timed = (item for item in day.items if not plan.cells[item.cell].drills[item.drill].free)
         boxes = sum(len(item.steps) for item in timed) + len(day.studies) + 1

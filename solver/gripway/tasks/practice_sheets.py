@@ -57,7 +57,7 @@ from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_fastest
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
-from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
+from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper

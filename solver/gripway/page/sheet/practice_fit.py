@@ -18,6 +18,9 @@ MOST_WORDS = 60
 HARDEST_RANK = MOST_WORDS
 """Rank of the drill of the hardest cell of a day: it is told in words only where no other way is left."""
 
+EVERY_WORD = frozenset(range(HARDEST_RANK + 1))
+"""The ranks of all drills."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fit:
@@ -29,7 +32,8 @@ class Fit:
     row after another. Work in words is printed `large` where a page has room, and then hints in the size of
     the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
     excerpt. Trills under lines whose number is in `trills` have their grips drawn.
-    What to do in new drills is `told`, unless their music would have no room then.
+    Unless their music would have no room then, what to do in new drills is `told`, and the standard grips
+    stand `beside` those that teach others.
     """
 
     size: Size
@@ -45,6 +49,7 @@ class Fit:
     drawn: frozenset[int] = frozenset()
     trills: frozenset[int] = frozenset()
     told: bool = True
+    beside: bool = True
 
     @property
     def tight(self) -> bool:
@@ -64,11 +69,15 @@ FITS = (
     ),
     Fit(SIZES[-1], 0, 1, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
     Fit(SIZES[-1], 0, 0, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
-    Fit(SIZES[-1], 0, 0, frozenset(range(HARDEST_RANK + 1)), NO_HANDS),
-    Fit(SIZES[-1], 0, 0, frozenset(range(HARDEST_RANK + 1)), NO_HANDS, flow=True),
+    Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS),
+    Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS, flow=True),
     *(
-        Fit(SMALL, 0, hints, frozenset(range(HARDEST_RANK + 1)), NO_HANDS, flow=flow, told=told)
-        for hints, told in ((1, True), (0, True), (0, False))
+        Fit(size, 0, hints, EVERY_WORD, NO_HANDS, flow=flow, told=told, beside=beside)
+        for size in (SIZES[-1], *SMALL)
+        for hints, told, beside in (
+            *((1, True, True), (0, True, True)) * (size in SMALL),
+            *((0, False, True), (0, True, False), (0, False, False)),
+        )
         for flow in (False, True)
     ),
 )

@@ -76,10 +76,16 @@ def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
         if isinstance(block, SheetCell):
             cells.append(block)
         elif isinstance(block, SheetDrill):
-            drills.append(block)
+            drills.append(block if fit.beside else _with_hands_in_words(block))
         elif block is not None:
             told = replace(block, elsewhere=_where_words(block, blocks, fit) or block.elsewhere)
             yield Strip(pause=told, bars=excerpts_of(block, fit))
+
+
+def _with_hands_in_words(drill: SheetDrill) -> SheetDrill:
+    """A drill with the grips beside it told, not drawn."""
+    told = (f"{name} {grip.short}" for name, grip in drill.hands)
+    return replace(drill, hands=(), facts=" · ".join(filter(None, (drill.facts, *told))))
 
 
 def _where_words(line: SheetPause, blocks: Sequence[Block], fit: Fit) -> str:
@@ -312,10 +318,12 @@ def runs_of(drills: Sequence[SheetDrill], fit: Fit) -> list[list[SheetDrill]]:
     """The drills of one cell together, those with music first; else with music or in words as they come.
 
     So they come where cells come in turn, and where a drill in words is played before one with music. Where
-    they flow, those with music come first.
+    they flow, those with music come first, and what each cell has in the same place stands together.
     """
+    if fit.flow:
+        return [sorted(drills, key=lambda drill: int(drill.label.rpartition(".")[2]))]
     told = [is_told(drill, fit) for drill in drills]
-    if fit.flow or (len({drill.label.split(".")[0] for drill in drills}) <= 1 and told == sorted(told)):
+    if len({drill.label.split(".")[0] for drill in drills}) <= 1 and told == sorted(told):
         return [list(drills)]
     return [list(run) for _, run in groupby(drills, key=lambda drill: is_told(drill, fit))]
 

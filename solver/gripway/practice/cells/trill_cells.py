@@ -100,7 +100,7 @@ def _cell_of(
 
 
 def _figure_notes(written: Note, cell: Cell, figures: PracticeFigures) -> int:
-    """How many notes a short trill has time for at its speed: an odd number, 3 at least; 0 for a longer one."""
+    """How many notes a short trill has time for at its speed, an odd number, 3 at least; else 0."""
     step_ms = length_ms(STEP, cell.goal_quarters)
     count = int(written.length_ms / step_ms)
     return 0 if count > figures.short_trill_notes else max(3, count - 1 + count % 2)

@@ -129,13 +129,15 @@ def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> I
         return
     grid, worst = grid_of(notes, cell), cell.first + cell.worst - 1
     first, last = run_in_rhythm(notes, worst)
+    named = range(max(0, cell.first - first), min(last, cell.first + len(cell.notes) - 1) - first + 1)
     step = max(SHORTEST_IN_RHYTHM, grid.value(_time_after(notes, cell)))
     if 0 < notes[worst].note.length <= SHORTEST:
         step = SHORTEST  # the part has them
     found: dict[str, Lines] = {}
     for rhythm in tables.rhythms:
         ways = (
-            in_rhythm(notes[first : last + 1], worst - first, rhythm, by, grid) for by in (step, 2 * step)
+            in_rhythm(notes[first : last + 1], worst - first, rhythm, by, grid, named)
+            for by in (step, 2 * step)
         )
         lines = tuple(line for line in ways if line)
         if lines and not (len(rhythm.steps) == 2 and rhythm.name[::-1] in found):

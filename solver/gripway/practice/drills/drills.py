@@ -134,20 +134,26 @@ def drills_of(
             (rhythm, tuple(kept for line in lines if (kept := _without(line, left, kind))))
             for rhythm, lines in _laid_out(kind, cell, solver, notes, tables)
         ]
-        written = notes[cell.place].note.fifths
         made = [
             drill
             for rhythm, lines in laid_out
             if (drill := _drill(kind, rhythm, lines, cell, style, tables.figures))
         ]
-        made = [_in_key(drill, written, style.fifths, tables.figures) for drill in made]
         made = [replace(drill, high=is_high(cell, tables.figures)) for drill in made]
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             if drill.kind == IN_THE_PART:  # the same notes are that drill, and no other
                 found.pop((drill.notation, drill.grips), None)
             found.setdefault((drill.notation, drill.grips), drill)
-    return list(found.values())
+    fifths = _key_of(found.values(), cell, notes, tables.figures)
+    return [_in_key(drill, fifths) for drill in found.values()]
+
+
+def _key_of(drills: Iterable[Drill], cell: Cell, notes: Sequence[RouteNote], figures: PracticeFigures) -> int:
+    """The one signature of all drills of a cell: that of the part, or the one that sounds there."""
+    pitches = [note.pitch for drill in drills for note in drill.passage.notes]
+    written = notes[cell.place].note.fifths
+    return drill_fifths(pitches, written, sounding_fifths(notes, cell.place, figures), figures)
 
 
 def _laid_out(
@@ -178,11 +184,9 @@ def _without(laid: list[Laid], left: Collection[int], kind: str) -> list[Laid]:
     return kept if len(kept) == len(laid) or kind == IN_THE_PART else []
 
 
-def _in_key(drill: Drill, written: int, sounding: int, figures: PracticeFigures) -> Drill:
-    """The drill in its key: that of the part, or the one that sounds around its cell."""
-    notes = drill.passage.notes
-    fifths = drill_fifths((note.pitch for note in notes), written, sounding, figures)
-    in_key = tuple(replace(note, fifths=fifths) for note in notes)
+def _in_key(drill: Drill, fifths: int) -> Drill:
+    """The drill with a signature."""
+    in_key = tuple(replace(note, fifths=fifths) for note in drill.passage.notes)
     return replace(drill, passage=replace(drill.passage, notes=in_key))
 
 

@@ -12,15 +12,17 @@ from gripway.route.result import RouteNote
 MOST_IN_ENTRY = 4
 """Notes before a trill at most that lead into it."""
 
-STEPS = tuple(Fraction(over, 48) for over in (12, 8, 6, 4, 3, 2)) + (SHORTEST,)
+STEPS = (*(Fraction(over, 48) for over in (12, 8, 6, 4, 3, 2)), SHORTEST)
 """Values of the notes of a figure, the longest first: a quarter to a 32nd, with those of triplets."""
 
 SLURRED = True
 
 
 def figures_of(notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid) -> Iterator[list[Laid]]:
-    """The figure of a short trill at its place in the beat, in the longest values it has time for, then in
-    shorter ones; its first note fills what is left of its time."""
+    """The figure of a short trill at its place in the beat, in the longest values it has time for first.
+
+    Its first note fills what is left of its time.
+    """
     for figure in _figures(notes, cell):
         yield _on_its_beat((), figure, notes[cell.place], grid)
 
