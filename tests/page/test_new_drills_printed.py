@@ -38,7 +38,7 @@ def passages() -> dict[str, Passage]:
     return {
         "boulanger": read("boulanger_matin_flute.musicxml", "1-60", 126),
         "schubert": read("schubert_d485_flute.musicxml", "181-202", 184),
-        "trills": read("kettle_trills.musicxml", "", 120),
+        "trills": read("kettle_trills.musicxml", "1-8", 120),
         "long bars": notes(LONG_BAR, tempo=116),
         "short": notes("(E6 F#6 G#6 A6)", tempo=160),
     }

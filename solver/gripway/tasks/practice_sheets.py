@@ -10,6 +10,7 @@ from gripway.display import HtmlText
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.heading_words import (
@@ -55,9 +56,11 @@ from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
+from gripway.practice.drills.drill_layings import grid_of
 from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_fastest
+from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
-from gripway.practice.drills.drills import LEARN, Drill
+from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
@@ -420,10 +423,10 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     before = (other for each in plan.days if each.day < day.day for other in each.studies)
     had = {*told, *(instruction_of(other, ways) for other in before)}
     wanted = instruction_of(study, ways)
-    how = "" if any(each.startswith(wanted) for each in had) else f" {wanted}"
+    how = "" if any(each.startswith(wanted) for each in had) else wanted
     told.add(wanted)
-    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)}).{how}"
-    return SheetPause(words, to_tick=True)
+    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)})."
+    return SheetPause(words, to_tick=True, how=how)
 
 
 def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
@@ -528,7 +531,24 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     drawn = replace(drawn, shown=tuple(shown), facts=facts, hands=_known_hands(drill))
     first = _first_day(plan, item)
     known = day.day != first  # what is new is always printed
-    return replace(drawn, words=f"as on day {first}: {_in_words(drill)}") if known else drawn
+    words = f"as on day {first}: {_in_words(drill)}" * known
+    return replace(drawn, words=words, brief=_brief(plan, planned, drill, replace(drawn, words=words)))
+
+
+def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) -> SheetDrill | None:
+    """The longest group of a drill in the part alone, at its place in the bar; None where it has no others."""
+    if drill.kind != IN_THE_PART or planned.cell.trill:
+        return None
+    notes = plan.route.notes
+    groups = windows(notes, planned.cell, grid_of(notes, planned.cell))
+    first, last = groups[-1] if groups else (0, 0)
+    own = drill.passage.notes[-(last - first + 1) :]
+    if not groups or len(own) == len(drill.passage.notes):
+        return None
+    bar = Fraction(*drill.metre)
+    begins = own[0].onset // bar * bar
+    shown = tuple(replace(note, onset=note.onset - begins) for note in own)
+    return replace(drawn, passage=Passage(shown), grips=drill.grips[-len(own) :])
 
 
 def _in_words(drill: Drill) -> str:

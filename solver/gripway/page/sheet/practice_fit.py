@@ -32,8 +32,9 @@ class Fit:
     row after another. Work in words is printed `large` where a page has room, and then hints in the size of
     the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
     excerpt. Trills under lines whose number is in `trills` have their grips drawn.
-    Unless their music would have no room then, what to do in new drills is `told`, and the standard grips
-    stand `beside` those that teach others.
+    Unless their music would have no room then, what to do in what is new is `told`, and the standard grips
+    stand `beside` drills that teach others. Of groups of notes in the part the longest alone makes them
+    `brief`.
     """
 
     size: Size
@@ -50,6 +51,7 @@ class Fit:
     trills: frozenset[int] = frozenset()
     told: bool = True
     beside: bool = True
+    brief: bool = False
 
     @property
     def tight(self) -> bool:
@@ -72,11 +74,12 @@ FITS = (
     Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS),
     Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS, flow=True),
     *(
-        Fit(size, 0, hints, EVERY_WORD, NO_HANDS, flow=flow, told=told, beside=beside)
+        Fit(size, 0, hints, EVERY_WORD, NO_HANDS, flow=flow, told=told, beside=beside, brief=brief)
         for size in (SIZES[-1], *SMALL)
-        for hints, told, beside in (
-            *((1, True, True), (0, True, True)) * (size in SMALL),
-            *((0, False, True), (0, True, False), (0, False, False)),
+        for hints, told, beside, brief in (
+            *((1, True, True, False), (0, True, True, False)) * (size in SMALL),
+            *((0, False, True, False), (0, True, False, False), (0, False, False, False)),
+            *((0, True, True, True), (0, False, False, True)) * (size in SMALL),
         )
         for flow in (False, True)
     ),
@@ -135,7 +138,8 @@ def excerpts_of(pause: SheetPause, fit: Fit) -> Sequence[SheetDrill]:
 
 def words_of(pause: SheetPause, fit: Fit) -> str:
     """A line of the day in words, with where its notes are if none are printed under it."""
-    return " ".join(filter(None, (pause.words, "" if excerpts_of(pause, fit) else pause.elsewhere)))
+    how = pause.how * fit.told
+    return " ".join(filter(None, (pause.words, how, "" if excerpts_of(pause, fit) else pause.elsewhere)))
 
 
 def is_told(drill: SheetDrill, fit: Fit) -> bool:

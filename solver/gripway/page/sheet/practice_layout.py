@@ -76,7 +76,8 @@ def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
         if isinstance(block, SheetCell):
             cells.append(block)
         elif isinstance(block, SheetDrill):
-            drills.append(block if fit.beside else _with_hands_in_words(block))
+            drill = block.brief if fit.brief and block.brief else block
+            drills.append(drill if fit.beside else _with_hands_in_words(drill))
         elif block is not None:
             told = replace(block, elsewhere=_where_words(block, blocks, fit) or block.elsewhere)
             yield Strip(pause=told, bars=excerpts_of(block, fit))

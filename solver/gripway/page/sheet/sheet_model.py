@@ -53,7 +53,7 @@ class SheetDrill:
     `words` say what to play where a page has no room for all its music (empty: it is new and always printed):
     the drill of least `rank` loses its own first.
     `first_bar` is the number of its first bar, None where it has none; `rests_after` are empty bars at its
-    end; its last bar may be `short`. What is `joined` `goes_on` in another metre, on the same line of music.
+    end; its last bar may be `short`. `brief` is the last and longest of several groups of notes alone. What is `joined` `goes_on` in another metre, on the same line of music.
     """
 
     label: str
@@ -72,6 +72,7 @@ class SheetDrill:
     goes_on: bool = False
     short: Fraction | None = None
     joined: Sequence["SheetDrill"] = ()
+    brief: "SheetDrill | None" = None
 
     @property
     def parts(self) -> Sequence["SheetDrill"]:
@@ -94,7 +95,7 @@ class SheetPause:
     `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the first
     it has room for; those of a line that `is_hard` are the last to be left out. Of `notes` (ids of what
     is played) that stand under another line alone, the line says where. `number` is the line's own on its
-    page; `is_passage` marks the whole passage, and `whole` that the first of its excerpts leaves out no
+    page; `how` says what to do where that is new; `is_passage` marks the whole passage, and `whole` that the first of its excerpts leaves out no
     bar. `elsewhere` says where the notes are, if no music is printed. `trills` are those in its bars.
     """
 
@@ -108,6 +109,7 @@ class SheetPause:
     is_passage: bool = False
     whole: bool = False
     trills: Sequence[SheetTrill] = ()
+    how: str = ""
 
 
 Block = SheetCell | SheetDrill | SheetPause
