@@ -8,7 +8,7 @@ from itertools import accumulate
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
-from gripway.model.passage import ASKED, ASSUMED, BarTempo, Note, Passage, Remark
+from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
 from gripway.score.reading.dynamics import DynamicLine, Hairpins, Heard, dynamic_marks
@@ -138,7 +138,7 @@ class _PartTask:
             tempo_from=self._tempo_from(mark),
             printed=self._printed(mark, onsets),
             silent_bars=tuple(self._silent(notes, wanted)),
-            tempo_marks=tuple(self._bar_tempos()),
+            tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
@@ -164,12 +164,6 @@ class _PartTask:
         metre, count = Counter(self.bars[bar].metre for bar, _ in onsets).most_common(1)[0]
         same = count == len(onsets) and metre == self.bars[mark.bar].metre
         return printed_of(mark, self.bars[mark.bar].metre, self.options.tempo_words if same else {})
-
-    def _bar_tempos(self) -> Iterator[BarTempo]:
-        """The marks of tempo of the score with their bars."""
-        for mark in self.tempo_marks:
-            metre = self.bars[mark.bar].metre if mark.bar < len(self.bars) else None
-            yield BarTempo(self._number(mark.bar), *printed_of(mark, metre, self.options.tempo_words))
 
     def _tempi(
         self, notes: Iterable[WrittenNote], wanted: range, tempo: TempoMap
