@@ -128,7 +128,9 @@ def _tempo_told(plan: Plan) -> str:
     beats = {counted_beat(notes[at].metre, each, figures) for each, at in tempos if notes[at].metre}
     if len(each) == 1 and len(beats) > 1:
         told = f"{tempo_words(each[0].beat, tempo)} throughout"
-    return tempos_words(each) if 1 < len(each) <= MOST_GOALS else told
+    if len(each) > MOST_GOALS:
+        return f"{told}, other tempos of the part in proportion"
+    return tempos_words(each) if len(each) > 1 else told
 
 
 def source_words(passage: Passage) -> str:

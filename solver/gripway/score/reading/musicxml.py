@@ -24,10 +24,10 @@ from gripway.score.reading.tempo_marks import (
     ASSUMED_TEMPO,
     FASTEST,
     SLOWEST,
-    SOUND,
     WORDS,
     TempoMap,
     TempoMark,
+    asked_marks,
     heading_mark,
     mark_of,
     merge_marks,
@@ -120,10 +120,10 @@ class _PartTask:
         others = [tuple(place_bars(m, self.name)) for m in self._other_measures()]
         lengths = self._bar_lengths(others)
         self._check_size(notes, order, lengths)
-        tempo = self._tempo(others)
+        onsets = [(note.bar, note.at) for note in notes if note.bar in wanted]
+        tempo = self._tempo(others, onsets)
         played = perform(notes, order, lengths, tempo)
         self.hairpins = Hairpins(self.bars, list(accumulate(lengths, initial=ZERO))[:-1])
-        onsets = [(note.bar, note.at) for note in notes if note.bar in wanted]
         mark = mark_of(self.tempo_marks, onsets)
         passage = Passage(
             notes=self._some(tuple(self._notes(notes, played, wanted))),
@@ -238,10 +238,13 @@ class _PartTask:
         metres = [Fraction(*bar.metre) if bar.metre else Fraction(0) for bar in self.bars]
         return bar_lengths_of([bar.length for bar in self.bars], longest, metres)
 
-    def _tempo(self, others: Sequence[Sequence[PlacedBar]]) -> TempoMap:
+    def _tempo(
+        self, others: Sequence[Sequence[PlacedBar]], onsets: Sequence[tuple[int, Fraction]]
+    ) -> TempoMap:
         """The tempo asked for, else the marks of this part, then of the others, else an assumption.
 
-        Of each so many percent as are asked for.
+        What is asked for is the tempo of most of the notes (`onsets`); other printed ones keep their
+        proportion to it. Of each so many percent as are asked for.
         """
         times, words = self.options.tempo_percent / 100, self.options.tempo_words
         asked = self.options.tempo
@@ -251,7 +254,7 @@ class _PartTask:
             marks = [heading]
         self.tempo_marks = marks
         if asked is not None:
-            return TempoMap([TempoMark(0, Fraction(0), asked * times, SOUND)])
+            return TempoMap(asked_marks(marks, asked * times, onsets, words))
         for mark in marks:
             if mark.rank == WORDS:
                 text = f"tempo {mark.quarters_per_minute:g} quarters a minute taken from {mark.text!r}"
