@@ -11,7 +11,7 @@ from gripway.errors import ScoreError, TacetError
 from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
-from gripway.score.reading.dynamics import DynamicLine, Hairpins, Heard, dynamic_marks
+from gripway.score.reading.dynamics import START, DynamicLine, Hairpins, Heard, dynamic_marks
 from gripway.score.reading.jump_signs import read_jumps, unfollowed
 from gripway.score.reading.measure_repeats import read_measure_repeats
 from gripway.score.reading.parts import PartInfo, choose_part, score_parts, title_of
@@ -138,6 +138,7 @@ class _PartTask:
             tempo_from=self._tempo_from(mark),
             printed=self._printed(mark, onsets),
             silent_bars=tuple(self._silent(notes, wanted)),
+            held_over=self._held_over(played, wanted),
             tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
@@ -299,6 +300,32 @@ class _PartTask:
                 previous = note.index
             else:
                 previous = -2
+
+    def _held_over(self, played: Sequence[PlayedNote], wanted: range) -> Note | None:
+        """What is left of a note from before where the bar of the first one begins; None without one."""
+        first = next(place for place, note in enumerate(played) if note.written.bar in wanted)
+        head, before = played[first], played[max(0, first - 1)]
+        begin = head.onset - head.written.at
+        left = before.onset + before.length - begin
+        if not first or before.grace or left <= 0 or before.onset >= begin:
+            return None
+        sounds = Heard(START, None, "", sure=False)
+        note = self._note(before, (begin, before.onset_ms), sounds, (), slurred=False)
+        bar = self.bars[head.written.bar]
+        left_ms = before.length_ms * float(left / before.length)
+        return replace(
+            note,
+            bar=bar.number,
+            metre=bar.metre,
+            onset=ZERO,
+            onset_ms=0.0,
+            at=ZERO,
+            length=left,
+            length_ms=left_ms,
+            hairpins=(),
+            words=(),
+            held_over=True,
+        )
 
     def _note(
         self,
