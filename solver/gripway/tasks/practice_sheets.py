@@ -61,7 +61,7 @@ from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_
 from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
 from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
-from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars
+from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import OPENING, PLACE
@@ -350,6 +350,8 @@ def _excerpts(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tuple[S
         if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < least:
             return
         words = excerpt_words(runs) if left_out else ""
+        if held := plan.route.passage.held_over:
+            found = with_held(held, found)
         drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]
         if all(drawn):
             yield tuple(_joined(found, [each for each in drawn if each]))
@@ -383,8 +385,9 @@ def _leaves_out(plan: Plan, ends: tuple[int, int], found: Sequence[Excerpt]) -> 
 def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
     """Bars to be drawn; None where a note has no grip."""
     first, count = found.bars[0], len(found.passage.notes)
-    notes = plan.route.notes[found.first : found.first + count]
+    notes = plan.route.notes[found.first : found.first + count - found.has_held]
     grips = [note.candidate.grip for note in notes if note.candidate]
+    grips = [*grips[:1] * found.has_held, *grips]  # none is drawn
     if len(grips) < count or not first.isdecimal():
         return None
     return SheetDrill(

@@ -17,7 +17,7 @@ from gripway.model.passage import (
 from gripway.model.tempo import beat_name, tempo_words
 from gripway.page.sheet.outlook_words import goal_beside_mark, is_of_the_file, tempos_words
 from gripway.practice.cells.counted_beat import counted_beat
-from gripway.practice.plan.goal import replaced_tempos, untold_changes
+from gripway.practice.plan.goal import untold_changes
 from gripway.practice.plan.plan import Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.words.place_words import places_text
@@ -128,7 +128,9 @@ def _tempo_told(plan: Plan) -> str:
     beats = {counted_beat(notes[at].metre, each, figures) for each, at in tempos if notes[at].metre}
     if len(each) == 1 and len(beats) > 1:
         told = f"{tempo_words(each[0].beat, tempo)} throughout"
-    return tempos_words(each) if 1 < len(each) <= MOST_GOALS else told
+    if len(each) > MOST_GOALS:
+        return f"{told}, other tempos of the part in proportion"
+    return tempos_words(each) if len(each) > 1 else told
 
 
 def source_words(passage: Passage) -> str:
@@ -147,13 +149,7 @@ def source_words(passage: Passage) -> str:
 
 
 def metre_words(plan: Plan) -> str:
-    """What is to be asked where the metre changes and nothing tells the tempo, or the part tells another."""
-    if replaced := replaced_tempos(plan.route.passage, practice_tables().figures):
-        told = " and ".join(f"to {each.printed} in bar {each.bar}" for each in replaced)
-        return (
-            f"The part changes {told}; the tempo that you asked for is here that of all bars: "
-            f"plan those from bar {replaced[0].bar} on by themselves."
-        )
+    """What is to be asked where the metre changes and nothing tells the tempo; empty where it does not."""
     changes = untold_changes(plan.route.passage, practice_tables().figures)
     if not changes:
         return ""

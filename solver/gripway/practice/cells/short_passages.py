@@ -148,7 +148,8 @@ def words_at_beginning(note: Note) -> tuple[str, ...]:
     >>> words_at_beginning(begun), words_at_beginning(replace(begun, words=("gai", "cresc.")))
     (('[gai]',), ('gai', 'cresc.'))
     """
-    before = [each for each in note.manner if each not in note.words]
+    here = {each.strip("[]") for each in note.words}
+    before = [each for each in note.manner if each not in here]
     return ((f"[{', '.join(before)}]",) if before and len(before) == len(note.manner) else ()) + note.words
 
 
