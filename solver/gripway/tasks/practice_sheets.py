@@ -14,11 +14,11 @@ from gripway.model.passage import Passage
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.heading_words import (
+    asked_words,
     easy_words,
     fingering_words,
     goal_of,
     heading_of,
-    metre_words,
     movement_of,
     silent_words,
 )
@@ -176,6 +176,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
         hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
         key=_fingering_words(plan, day),
+        asked=asked_words(plan, first=day is plan.days[0]),
         told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
     )
 
@@ -187,8 +188,9 @@ def _parted(words: str) -> str:
 
 def _ears(plan: Plan) -> str:
     """What a player of the piccolo reads first."""
-    return " · sounds an octave higher; earplugs in; drill on the concert flute, or silently" * (
-        plan.route.instrument == PICCOLO
+    return (
+        " · sounds an octave higher; finger drills on the concert flute; tone and attacks on the piccolo, earplugs in"
+        * (plan.route.instrument == PICCOLO)
     )
 
 
@@ -539,7 +541,7 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
 
 
 def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) -> SheetDrill | None:
-    """The longest group of a drill in the part alone, at its place in the bar; None where it has no others."""
+    """The longest group of a drill in the part alone, at its place in the bar; None without others."""
     if drill.kind != IN_THE_PART or planned.cell.trill:
         return None
     notes = plan.route.notes
@@ -628,7 +630,7 @@ def _in_turn(drill: Drill) -> str:
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
-    yield from filter(None, (grace_words_of_day(plan, day), trill_words(plan, first=day is plan.days[0])))
+    yield from filter(None, (grace_words_of_day(plan, day), trill_words(plan, first=False)))
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
@@ -642,8 +644,6 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield DIAGRAMS
     if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
         yield asked
-    if day is plan.days[0] and (metres := metre_words(plan)):
-        yield metres
     if early := early_words(plan, day):
         yield early
     if day is plan.days[0]:

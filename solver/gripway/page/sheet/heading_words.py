@@ -15,7 +15,13 @@ from gripway.model.passage import (
     quarters_of,
 )
 from gripway.model.tempo import beat_name, tempo_words
-from gripway.page.sheet.outlook_words import goal_beside_mark, is_of_the_file, tempos_words
+from gripway.page.sheet.outlook_words import (
+    goal_beside_mark,
+    is_of_the_file,
+    tempos_words,
+    wide_trills,
+    wide_words,
+)
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.plan.goal import untold_changes
 from gripway.practice.plan.plan import Plan, PlannedCell, tempos_of_stretch
@@ -146,6 +152,21 @@ def source_words(passage: Passage) -> str:
         PLAYBACK: f"as the file plays {words}" if words else "as the file plays; none is printed",
         ASKED: "as you asked",
     }.get(kind, "none is printed: a guess" if ASSUMED in (kind, passage.tempo_by) else "")
+
+
+def asked_words(plan: Plan, *, first: bool) -> str:
+    """What is to be asked before the first day, and on later ones that it is settled; empty without it."""
+    if first:
+        return " ".join(filter(None, (metre_words(plan), wide_words(plan))))
+    places = [(note.note.bar, note.index) for note in wide_trills(plan)]
+    settled = {
+        "tempo": places_text(
+            [(each.bar, 0) for each in untold_changes(plan.route.passage, practice_tables().figures)]
+        ),
+        "trill": places_text(places),
+    }
+    told = [f"{where}: {what} as settled" for what, where in settled.items() if where]
+    return "; ".join(f"{each[0].upper()}{each[1:]}" for each in told) + "." * bool(told)
 
 
 def metre_words(plan: Plan) -> str:

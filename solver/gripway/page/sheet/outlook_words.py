@@ -17,6 +17,7 @@ from gripway.practice.plan.outlook import Outlook, days_of_ornaments
 from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import bars_of, goes_on, rest_after
+from gripway.route.result import RouteNote
 from gripway.route.words.place_words import places_in_words
 from gripway.route.words.trill_words import grips_words
 
@@ -153,16 +154,22 @@ def trill_words(plan: Plan, *, first: bool = True) -> str:
 
     Those that are wider than any are asked about on the `first` day.
     """
-    asked = _wide_words(plan) if first else ""
+    asked = wide_words(plan) if first else ""
     return " ".join(filter(None, (_trills_left(plan), asked)))
 
 
-def _wide_words(plan: Plan) -> str:
+def wide_trills(plan: Plan) -> tuple[RouteNote, ...]:
+    """The notes with a trill wider than a whole tone, each written one once."""
+    wide = (note for note in plan.route.notes if note.ornament and is_wide(note.ornament))
+    return tuple({note.note.id: note for note in wide}.values())
+
+
+def wide_words(plan: Plan) -> str:
     """Trills wider than a whole tone, which are rarely meant; empty where there are none."""
-    wide = {note.note.id: note for note in plan.route.notes if note.ornament and is_wide(note.ornament)}
+    wide = wide_trills(plan)
     if not wide:
         return ""
-    where = places_in_words([(note.note.bar, note.index) for note in wide.values()])
+    where = places_in_words([(note.note.bar, note.index) for note in wide])
     many = len(wide) > 1
     return (
         f"As the score has it, the trill{'s' * many} {where} {'are' if many else 'is'} wider than a whole "

@@ -23,6 +23,8 @@ HEADING_MM, HEADING_LETTER_MM, FACTS_WIDE_MM = 6.1, 2.6, 125.0
 """Height of a line of the heading, width of its letters, and of the facts beside what is filled in."""
 BELOW_MM, TIGHT_BELOW_MM, EXCERPT_MM = 3.0, 1.5, 4.5
 CELL_MM, TIGHT_CELL_MM, PLOT_MM, PLOT_WIDE_MM = 10.0, 7.0, 21.0, 62.0
+ASKED_MM = 1.5
+"""Air below what is to be asked."""
 PAUSE_MM, TO_TICK_MM = 4.6, 1.0
 LINE_MM, SMALL_LINE_MM = 4.3, 3.6
 TOLD_BOXES_MM = 8.8
@@ -118,6 +120,7 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
     head = HEAD_MM + (_lines(page.heading, HEADING_LETTER_MM) or 1) * HEADING_MM
     head += max(0, _lines(page.facts, LETTER_MM, FACTS_WIDE_MM) - 1) * LINE_MM
+    head += ASKED_MM + _lines(page.asked, TITLE_LETTER_MM) * LINE_MM if page.asked else 0.0
     return head + rows + hints + cautions
 
 
