@@ -29,9 +29,11 @@ from gripway.page.sheet.outlook_words import (
     excerpt_words,
     goal_words,
     grace_words_of_day,
+    how_of,
     is_free,
     is_tongued,
     its_tempo,
+    lifted_words,
     named_left,
     other_grips_words,
     outlook_words,
@@ -70,7 +72,6 @@ from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_s
 from gripway.practice.ways.whole_passage import (
     Stretch,
     around_words,
-    instruction_of,
     passage_how,
     passage_words,
     study_words,
@@ -117,6 +118,15 @@ LEAST_BARS, LEAST_OF_PASSAGE = 4, 8
 
 MOST_NAMES = 5
 """Notes named of a drill."""
+
+ON_PICCOLO = "; ".join(
+    (
+        "sounds an octave higher",
+        "finger drills on the concert flute",
+        "tone and attacks on the piccolo, earplugs in",
+    )
+)
+"""What a player of the piccolo reads first."""
 
 MOST_HANDS = 3
 """Grips drawn of a cell: as many as stand beside its drills."""
@@ -188,10 +198,7 @@ def _parted(words: str) -> str:
 
 def _ears(plan: Plan) -> str:
     """What a player of the piccolo reads first."""
-    return (
-        " · sounds an octave higher; finger drills on the concert flute; tone and attacks on the piccolo, earplugs in"
-        * (plan.route.instrument == PICCOLO)
-    )
+    return f" · {ON_PICCOLO}" * (plan.route.instrument == PICCOLO)
 
 
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
@@ -426,8 +433,9 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     ways = practice_tables().ways
     tempo = _tempo_of(plan, study)
     before = (other for each in plan.days if each.day < day.day for other in each.studies)
-    had = {*told, *(instruction_of(other, ways) for other in before)}
-    wanted = instruction_of(study, ways)
+    notes = plan.route.passage.notes
+    had = {*told, *(how_of(other, notes) for other in before)}
+    wanted = how_of(study, notes)
     how = "" if any(each.startswith(wanted) for each in had) else wanted
     told.add(wanted)
     words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)})."
@@ -485,7 +493,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
     advised = planned.worth.advice if planned.worth.alternates or other else ""
-    told = " ".join(filter(None, (advised, other)))
+    told = " ".join(filter(None, (advised, lifted_words(cell), other)))
     advice = tuple(filter(None, (outlook, told))) if first is day else (other,) if other else ()
     return SheetCell(
         number=number + 1,
