@@ -71,6 +71,8 @@ class PracticeFigures:
     around_places: int
     around_least_bars: int
     around_notches: int
+    around_changes: int
+    around_ahead_notches: int
     study_share: float
     section_share: float
     long_passage_share: float
@@ -102,7 +104,9 @@ class PracticeFigures:
     study_moving_share: float
     study_rest_ms: float
     passage_notches: int
+    closing_notches: int
     part_notches: int
+    part_ahead_notches: int
     music_slow_ms: float
     others_notches: int
     rest_most_s: float
@@ -151,6 +155,7 @@ class PracticeFigures:
     day_most_things: int
     kept_drills: int
     sure_days: int
+    sure_tempos: int
     day_new_signs: int
     drill_signs: int
     visit_gain: int

@@ -8,6 +8,9 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import ASKED, BarTempo, Passage, last_bar, quarters_of
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 
+STEADY_SHARE = 0.02
+"""Tempos so near to one another are one, but for rounding."""
+
 
 @dataclass(frozen=True, slots=True)
 class DoubtfulGoal:
@@ -101,3 +104,13 @@ def replaced_tempos(passage: Passage, figures: PracticeFigures) -> tuple[BarTemp
         and mark.quarters
         and abs(mark.quarters / main - 1) > figures.goal_meant_share
     )
+
+
+def is_steady(passage: Passage) -> bool:
+    """Whether the tempo does not change within a passage, nor a mark of another one stand in it."""
+    notes = passage.notes
+    bars = {note.bar for note in notes} - {notes[0].bar} if notes else set()
+    plain = (note for note in notes if not (note.grace or note.ornament))
+    tempos = sorted(filter(None, map(quarters_of, plain)))
+    one = not tempos or tempos[-1] <= tempos[0] * (1 + STEADY_SHARE)
+    return one and not any(mark.bar in bars for mark in passage.tempo_marks)

@@ -1,6 +1,6 @@
 """How far each hard bar is behind on a day, and which few of them the passage is then played without."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -9,6 +9,7 @@ from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.of_ornaments import plain_changes
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.ways.around import Around, Ends, without
+from gripway.practice.ways.way_conditions import runs
 from gripway.practice.ways.whole_passage import Stretch, bar_of, bars_of
 from gripway.route.result import Route
 
@@ -37,12 +38,14 @@ def around_of(
     whole: float,
     before: Stretch | None,
     notes: Sequence[Note],
+    hard: Collection[int],
     figures: PracticeFigures,
 ) -> Around | None:
     """What the passage is played without, where the whole of it goes at a share of its tempo.
 
-    `shares` say how far each hard change is and which bars it holds back, `before` is the passage of the day
-    before. Left out are the bars that are more than `around_notches` behind what the others may have, or
+    `shares` say how far each hard change is and which bars it holds back (none: they are not left out),
+    `before` is the passage of the day before, `hard` are the notes that hard changes lead to. Left out are
+    the runs that are more than `around_notches` behind what the others may have, or
     behind what these had; fewer, those furthest behind, where these are not few. None where that brings
     nothing: on the first such day as many notches as the passage climbs in a day.
     """
@@ -55,17 +58,29 @@ def around_of(
     for share, places in shares:
         for place in places:
             bars[place] = min(share, bars.get(place, 1.0))
+    most = min(most, *(share for share, places in shares if not places), 1.0)
     limit = max(had, most / behind_by)
     for least in (limit, *sorted({share for share in bars.values() if share < limit}, reverse=True)):
-        behind = [place for place, share in bars.items() if share < least - 1e-9]
+        slow = [place for place, share in bars.items() if share < least - 1e-9]
+        behind = [each for each in slow if _is_block(each, slow, notes, hard, figures)]
         if not behind:
-            return None
+            continue
         reached = min((share for place, share in bars.items() if place not in behind), default=1.0)
         around = without(behind, min(most, reached), notes)
         if _is_little(around, notes, figures):
             found = faster_than(whole, around, figures)
-            return found if found and (had or found.share >= whole * step - 1e-9) else None
+            if found and (had or found.share >= whole * step - 1e-9):
+                return found
     return None
+
+
+def _is_block(
+    bar: Ends, slow: Sequence[Ends], notes: Sequence[Note], hard: Collection[int], figures: PracticeFigures
+) -> bool:
+    """Whether a slow bar, with those that go with it, is a run of several hard changes, no bar of a melody."""
+    first, last = next(each for each in without(slow, 0.0, notes).ranges if each[0] <= bar[0] <= each[1])
+    changes = sum(first <= to <= last + 1 for to in hard)
+    return changes >= figures.around_changes and runs(notes[first : last + 1], figures)
 
 
 def _is_little(around: Around, notes: Sequence[Note], figures: PracticeFigures) -> bool:
