@@ -234,6 +234,7 @@ def _planned(
         empty, run=run, cells=tuple(eased(each, figures, run=run is not None) for each in planned)
     )
     lines = [cell for cell in begun.found if not cell.trill]
+    line_loads = {change.to: change.load for change in line.changes}
     context = DayContext(
         notes,
         others,
@@ -250,7 +251,7 @@ def _planned(
         drone_of(notes, figures, begun.sounds_semitones),
         questions_of(notes, figures, begins=_begins_after_rests(route.passage)),
         [hard_bars(each.cell, line, figures) for each in planned],
-        frozenset(to for cell in lines for to in plain_changes(cell, line, figures)),
+        {notes[to].id: line_loads[to] for cell in lines for to in plain_changes(cell, line, figures)},
         is_steady(route.passage),
     )
     if planned:

@@ -71,7 +71,7 @@ class PracticeFigures:
     around_places: int
     around_least_bars: int
     around_notches: int
-    around_changes: int
+    around_load: float
     around_ahead_notches: int
     study_share: float
     section_share: float

@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from gripway.catalog.tables.practice_figures import PracticeTables
-from gripway.practice.ways.around import Around
 from gripway.practice.ways.questions import TONGUES
 from gripway.practice.ways.whole_passage import Stretch
 
@@ -21,6 +20,9 @@ SOFT, STARTS = "soft", "starts"
 LONG = (TONE, HIGH, SOFT, STARTS)
 """Notes one by one: of these ways a day has one."""
 
+SECTIONS = "sections"
+"""The way that goes through all bars, two and four at a time."""
+
 BREATHS = "breaths"
 """The breaths are marked in the part."""
 
@@ -36,8 +38,7 @@ class Course:
     have been through all are not in it. `met` has the first notes of the bars of hard changes without drills,
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
     where only a log knows of it), `sure` on how many days it was at its tempo, `held` is how often notes were
-    held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes. `played`
-    has the highest share at which each note was worked on or stood in the passage.
+    held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
@@ -47,10 +48,9 @@ class Course:
     worked: Mapping[int, float] = field(default_factory=dict)
     sure: Mapping[int, int] = field(default_factory=dict)
     tongued: float = 0.0
-    played: Mapping[int, float] = field(default_factory=dict)
 
-    def after(self, day: int, studies: Sequence[Stretch], passage: Stretch | None = None) -> "Course":
-        """The course after a day with these studies and this passage."""
+    def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
+        """The course after a day with these studies."""
         ways = {TONE if study.way in LONG else study.way: day for study in studies}
         ahead = {way: place for way, place in self.ahead.items() if way not in ways}
         last = {study.way: study.ahead for study in studies}
@@ -63,17 +63,7 @@ class Course:
             sure[study.first] = sure.get(study.first, 0) + (study.share >= 1)
         tongued = max((study.share for study in studies if study.way in TONGUES), default=0.0)
         held = self.held + any(study.way in LONG and study.cell is None for study in studies)
-        played = dict(self.played)
-        for each in (*studies, *filter(None, (passage, passage and passage.without))):
-            there = range(each.first, each.last + 1) if each.share and each.way not in OPENING else ()
-            played |= {at: max(each.share_of(at, at), played.get(at, 0.0)) for at in there}
-        tongued = max(tongued, self.tongued)
-        return Course({**self.used, **ways}, ahead, met, held, worked, sure, tongued, played)
-
-    def played_at(self, around: Around, count: int) -> list[float]:
-        """What those of so many notes that are not left out, and were played, have been played at."""
-        kept = (range(first, last + 1) for first, last in around.bars_between(count))
-        return [self.played[at] for notes in kept for at in notes if at in self.played]
+        return Course({**self.used, **ways}, ahead, met, held, worked, sure, max(tongued, self.tongued))
 
     def behind(self, wanted: Mapping[int, float]) -> dict[int, float]:
         """Of some places those worked on, but never at the share wanted there, with what they were at."""

@@ -1,7 +1,7 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
@@ -13,10 +13,17 @@ from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.filled_day import filled_day
-from gripway.practice.plan.held_back import HeldBack, around_of, faster_than
+from gripway.practice.plan.held_back import HeldBack, around_of, faster_than, least_played, played_after
 from gripway.practice.plan.in_the_part import most_in_the_part
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, SLOT_S, CellWork, Schedule, TimeFrame, spot_most
+from gripway.practice.plan.schedule_rules import (
+    LAST_FROM_DAYS,
+    SLOT_S,
+    CellWork,
+    Schedule,
+    TimeFrame,
+    spot_most,
+)
 from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
@@ -244,7 +251,8 @@ class DayContext:
     """The notes of the passage, what hard changes without drills hold back, their places, minutes kept.
 
     `cell_bars` are the bars in which each cell is hard, `drone` is the note that may lie under it,
-    `questions` what its music asks for; `hard` are the notes that hard changes lead to; `steady`: the tempo
+    `questions` what its music asks for; `hard` has the loads of hard changes by the id of
+    the note they lead to; `steady`: the tempo
     does not change inside.
     """
 
@@ -255,7 +263,7 @@ class DayContext:
     drone: Drone | None = None
     questions: Questions = NO_QUESTIONS
     cell_bars: Sequence[Sequence[Ends]] = ()
-    hard: Collection[int] = ()
+    hard: Mapping[str, float] = field(default_factory=dict)
     steady: bool = True
 
 
@@ -285,13 +293,14 @@ def days_of(
 class _Begun:
     """What the days before have brought: how far each cell climbed, on how many visits, and the course.
 
-    `drilled` has the highest tempo of each cell that was drilled.
+    `drilled` has the highest tempo of each cell that was drilled, `played` what notes have been played at.
     """
 
     climbed: Sequence[Climbed]
     visits: Sequence[int]
     drilled: Mapping[int, int]
     course: Course
+    played: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -396,8 +405,9 @@ class _DayMaker:
             left=left,
             before_day=before,
         )
-        day = _no_faster(make, share, around, begun.course, context, figures)
-        return day, _Begun(climbed, visits, drilled, begun.course.after(day.day, day.studies, day.passage))
+        day = _no_faster(make, share, around, begun, context, figures)
+        played = played_after(begun.played, [*day.studies, day.passage], context.notes)
+        return day, _Begun(climbed, visits, drilled, begun.course.after(day.day, day.studies), played)
 
 
 def _items(
@@ -425,7 +435,12 @@ def _items(
         first = min(reached.get(cell, foot), max(foot, top + 1 - max(count, figures.back_notches + 1)))
         last = top
         if cell in reached and made.kind == IN_THE_PART:
-            last = min(top, max(first, reached[cell] + figures.part_notches, climbed[cell].notches + figures.part_notches))
+            last = min(
+                top,
+                max(
+                    first, reached[cell] + figures.part_notches, climbed[cell].notches + figures.part_notches
+                ),
+            )
         if made.kind == IN_THE_PART and cell in most_shares:
             last = min(last, sum(step <= most_shares[cell] * ladder.target for step in ladder.steps) - 1)
             if last < 0:
@@ -584,7 +599,7 @@ def _no_faster(
     make: Callable[..., Day],
     share: float,
     around: Around | None,
-    course: Course,
+    begun: _Begun,
     context: DayContext,
     figures: PracticeFigures,
 ) -> Day:
@@ -597,18 +612,20 @@ def _no_faster(
     places = [place for place in context.places if place.holds_back]
     while True:
         day = make(share=share, around=around)
-        after = course.after(day.day, day.studies)
         kept = [each for each in places if around and not around.leaves_out(each.first, each.last)]
         wanted = {each.first: around.share for each in kept if around}
         wanted |= {each.first: min(1.0, share) for each in places if each not in kept}
-        behind = after.behind(wanted)
+        behind = begun.course.after(day.day, day.studies).behind(wanted)
         slow = [behind[each.first] for each in kept if each.first in behind]
         if around:
             ahead = (1 + figures.notch_share) ** figures.around_ahead_notches
-            slow += [at * ahead for at in after.played_at(around, len(context.notes))]
-        if around and slow and min(slow) < around.share - 1e-9:
+            played = played_after(begun.played, day.studies, context.notes)
+            slow.append(ahead * least_played(around, played, context.notes))
+        if around and min(slow) < around.share - 1e-9:
             around = faster_than(share, replace(around, share=min(slow)), figures)
-        elif behind and (whole := [behind[each.first] for each in places if each not in kept and each.first in behind]):
+        elif behind and (
+            whole := [behind[each.first] for each in places if each not in kept and each.first in behind]
+        ):
             share = min(whole)
         else:
             return day
@@ -633,7 +650,7 @@ def days_of_music(
         share = _above(1.0, left, (), days, context, tables.figures)
         before = days[-1] if days else None
         days.append(_day(number, (), minutes, spots, share, None, course, context, tables, left, before))
-        course = course.after(number, days[-1].studies, days[-1].passage)
+        course = course.after(number, days[-1].studies)
     return tuple(days)
 
 

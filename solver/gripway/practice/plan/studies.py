@@ -14,7 +14,7 @@ from math import log
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
-from gripway.practice.plan.course import BREATHS, HIGH, LONG, PLACE, SOFT, STARTS, TONE, Course
+from gripway.practice.plan.course import BREATHS, HIGH, LONG, PLACE, SECTIONS, SOFT, STARTS, TONE, Course
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
@@ -67,7 +67,7 @@ MOST_LINES = 3
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
-SECTIONS, BACKWARD, DRONE, LISTEN, MEMORY = "sections", "backward", "drone", "listen", "memory"
+BACKWARD, DRONE, LISTEN, MEMORY = "backward", "drone", "listen", "memory"
 BY_BARS = (SECTIONS, BACKWARD)
 """Ways that go through the passage in pieces of bars."""
 
