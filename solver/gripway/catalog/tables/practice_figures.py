@@ -87,6 +87,7 @@ class PracticeFigures:
     study_least_share: float
     study_most_ways: int
     study_more_ways: int
+    study_idle_ways: int
     study_way_min: float
     study_slow_ms: float
     study_uneven_share: float
@@ -109,6 +110,7 @@ class PracticeFigures:
     part_ahead_notches: int
     music_slow_ms: float
     others_notches: int
+    cell_notches: int
     rest_most_s: float
     study_fast_ms: float
     study_tongue_ms: float
@@ -167,6 +169,7 @@ class PracticeFigures:
     again_plain_gain: int
     last_gain: int
     first_gain: int
+    second_gain: int
     reached_most_share: float
     reached_share: float
     weight_place_share: float

@@ -45,6 +45,9 @@ DAILY_KINDS = ("overlap", "even", "added", "entry")
 FIRST_KINDS = ("octave", "hold", "stop")
 """Kinds of drills a cell is met with; once it is known there is little in them."""
 
+MEETING_VISITS = 2
+"""On so many visits a cell is new: it is met, then goes back into its surroundings."""
+
 WEIGHT_OF_HARDNESS = 20
 """Weights are whole numbers: so much for a change that just begins to be worth practising."""
 
@@ -67,6 +70,7 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
     at_goal = planned.ladder.done or (len(climbs) > 1 and climbs[-1][1] == planned.ladder.goal)
     first = next((visit for visit, (_, top) in enumerate(climbs) if top == planned.ladder.goal), frame.days)
     mastered = first + max(0, figures.sure_days - planned.days_at_goal)
+    mastered = max(mastered, 0 if planned.days_at_goal else MEETING_VISITS)
     kept_from = len(climbs) - 1
     climbs += climbs[-1:] * (min(mastered, frame.days - 1) - kept_from)
     slots, *later = (
@@ -191,12 +195,16 @@ class Climbed:
         """How many notches up it is sure: at its goal once it was there on `sure_days`."""
         return len(ladder.steps) - 1 if self.is_sure(figures) else self.foot(figures)
 
-    def after(self, ladder: Ladder, top: int | None) -> "Climbed":
-        """After a day whose drills went up to a tempo; None where they have none."""
-        if top is None:
+    def after(self, planned: PlannedCell, top: int, known: int) -> "Climbed":
+        """After a day whose drills went up to a tempo, those that are no holds and stops to a `known` one.
+
+        0 where there are none. A cell whose drills end below its goal is there at the end of these.
+        """
+        if not top:
             return self
-        notches = max(self.notches, sum(step <= top for step in ladder.steps) - 1)
-        return Climbed(notches, self.at_goal + (top >= ladder.goal))
+        goal = min(planned.ladder.goal, max(drill.fastest for drill in planned.drills))
+        notches = max(self.notches, sum(step <= top for step in planned.ladder.steps) - 1)
+        return Climbed(notches, self.at_goal + (known >= goal))
 
 
 def climbed_before(planned: PlannedCell) -> Climbed:
@@ -367,14 +375,15 @@ class _DayMaker:
         """The day of these items, with the passage at the tempo at which they let it go."""
         cells, context, figures = self.cells, self.context, self.tables.figures
         today = _drilled(items, cells)
+        known = _drilled([each for each in items if not _is_first(each, cells)], cells)
         there = {cell for cell, _ in self.found.days[number]}
         visits = [visit + (cell in there) for cell, visit in enumerate(begun.visits)]
         climbed = [
-            each.after(planned.ladder, today.get(cell))
+            each.after(planned, today.get(cell, 0), known.get(cell, 0))
             for cell, (each, planned) in enumerate(zip(begun.climbed, cells, strict=True))
         ]
         ups = [
-            max(number, each.sure(planned.ladder, figures))
+            max(number * figures.cell_notches, each.sure(planned.ladder, figures))
             for planned, each in zip(cells, climbed, strict=True)
         ]
         drilled = {**begun.drilled}
@@ -404,6 +413,7 @@ class _DayMaker:
             tables=self.tables,
             left=left,
             before_day=before,
+            is_kept=all(begun.climbed[item.cell].is_sure(figures) for item in items),
         )
         day = _no_faster(make, share, around, begun, context, figures)
         played = played_after(begun.played, [*day.studies, day.passage], context.notes)
@@ -528,11 +538,16 @@ def _in_a_sitting(
     return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
 
 
+def _is_first(item: Item, cells: Sequence[PlannedCell]) -> bool:
+    """Whether a drill is one that a cell is met with."""
+    return cells[item.cell].drills[item.drill].kind in FIRST_KINDS
+
+
 def _drilled(items: Sequence[Item], cells: Sequence[PlannedCell]) -> dict[int, int]:
     """Up to which tempo the cells of a day are drilled on it."""
     found: dict[int, int] = {}
     for item in items:
-        if not (cells[item.cell].cell.trill or cells[item.cell].drills[item.drill].free):
+        if not cells[item.cell].drills[item.drill].free:
             found[item.cell] = max(item.end, found.get(item.cell, 0))
     return found
 
@@ -667,6 +682,7 @@ def _day(
     left: int,
     before_day: Day | None,
     touch: Spot | None = None,
+    is_kept: bool = False,
 ) -> Day:
     """A day of these items, with the passage around one of its spots and other work on it.
 
@@ -689,6 +705,7 @@ def _day(
         context.questions,
         touch,
         around,
+        is_kept,
     )
     spot = spots[(number - 1) % len(spots)]
     widest = partial(_working, spot, share, around=around, context=context, figures=figures)

@@ -59,5 +59,5 @@ def _cells_inside(
     for other, planned in enumerate(cells):
         spot = spot_of(other, planned.cell)
         there = any(first < place <= last for place in (spot.place, *spot.places))
-        if other != cell and there and other in drilled:
+        if other != cell and there and other in drilled and not planned.cell.trill:
             yield min(1.0, drilled[other] / planned.ladder.target)
