@@ -16,6 +16,7 @@ from gripway.page.sheet.outlook_words import free_words, is_free, named_left
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
+from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
@@ -90,6 +91,7 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
         if not there and cell.title not in named:
             yield "what is hard is met or named", last.day, cell.title
     yield from (("tempos go on", day, what) for day, what in leaps(plan))
+    yield from (("no bar at two tempos", day, what) for day, what in contradictions(plan))
     yield from (("the passage no faster than its hard bars", day, what) for day, what in too_fast(plan))
     yield from (("no drill twice", last.day, what) for what in _twice(plan))
     for gap in _gaps_in_sections(plan):
@@ -123,6 +125,28 @@ def too_fast(plan: Plan) -> Iterator[tuple[int, str]]:
             if at < share - 1e-9:
                 bar = plan.route.passage.notes[first].bar
                 yield day.day, f"bar {bar} at {at:.0%}, the passage at {share:.0%}"
+
+
+def contradictions(plan: Plan) -> Iterator[tuple[int, str]]:
+    """Days on which a cell goes through its bar far faster than what else is worked on there, or the passage.
+
+    That is `part_notches` above a hard bar that shares two notes with it, and `part_ahead_notches` above a
+    passage that is not at its tempo; half a beat a minute is rounding.
+    """
+    notch = 1 + FIGURES.notch_share
+    for day in plan.days:
+        for item in day.items:
+            planned = plan.cells[item.cell]
+            cell, target = planned.cell, planned.ladder.target
+            if planned.drills[item.drill].kind != IN_THE_PART or cell.trill:
+                continue
+            for study in (study for study in day.studies if study.way == "place"):
+                there = study.first < cell.place <= study.last
+                if there and item.end > study.share * notch**FIGURES.part_notches * target + 1:
+                    yield day.day, f"{cell.title} at {item.end}, its bar at {study.share * target:.0f}"
+            share = day.passage.share if day.passage else 1.0
+            if share < 1 and item.end > share * notch**FIGURES.part_ahead_notches * target + 1:
+                yield day.day, f"{cell.title} at {item.end}, the passage at {share * target:.0f}"
 
 
 def leaps(plan: Plan) -> Iterator[tuple[int, str]]:

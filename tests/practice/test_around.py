@@ -6,15 +6,17 @@ from tests.oracles.practice import FIGURES
 from tests.practice.account import faults_of
 
 from gripway.page.sheet.outlook_words import first_words
-from gripway.practice.plan.held_back import around_of
+from gripway.practice.plan.held_back import around_of, least_played, played_after
 from gripway.practice.plan.plan import Plan
 from gripway.practice.plan.plan_export import plan_data
-from gripway.practice.ways.whole_passage import around_words, seconds_of
+from gripway.practice.ways.around import without
+from gripway.practice.ways.whole_passage import Stretch, around_words, seconds_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
 
 EASY = "G5:1/4 A5:1/4 B5:1/4 A5:1/4 "
+RUN = "G5 A5 B5 A5 " * 4
 HARD = "(E6 F#6 E6 F#6 G#6 F#6 G#6 A6) E6:1/2 "
 
 
@@ -90,13 +92,34 @@ def test_many_hard_bars_are_played_with_the_others() -> None:
 
 
 def test_what_is_hardly_behind_is_not_left_out() -> None:
-    """A bar within `around_notches` of the others, as they begin, is played with them."""
-    notes = barred(EASY * 12, 168).notes
+    """A bar within `around_notches` of the others, as they begin, is played with them.
+
+    So is one that is no run, one with too little that is hard, and what is played without its ornaments.
+    """
+    notes = barred(RUN * 12, 100).notes
     begins = (1 + FIGURES.notch_share) ** -FIGURES.passage_notches
     near = begins * (1 + FIGURES.notch_share) ** (0.5 - FIGURES.around_notches)
-    bar = (4, 7)
-    assert around_of([(near, [bar])], near, None, notes, FIGURES) is None
-    found = around_of([(near / 1.5, [bar])], near / 1.5, None, notes, FIGURES)
+    bar, far = (16, 31), near / 1.5
+    hard = {notes[20].id: FIGURES.around_load}
+    assert around_of([(near, [bar])], near, None, notes, hard, FIGURES) is None
+    found = around_of([(far, [bar])], far, None, notes, hard, FIGURES)
     assert found
     assert found.ranges == (bar,)
     assert found.share == pytest.approx(begins)
+    melody = barred(EASY * 12, 168).notes
+    assert around_of([(far, [(4, 7)])], far, None, melody, {melody[5].id: 1.0}, FIGURES) is None
+    assert around_of([(far, [bar])], far, None, notes, {notes[20].id: 0.7}, FIGURES) is None
+    assert around_of([(far, [bar]), (far, ())], far, None, notes, hard, FIGURES) is None
+
+
+def test_the_others_go_little_beyond_what_they_were_played_at() -> None:
+    """Their slowest note decides, each time through alike; what was not played says nothing."""
+    notes = barred(RUN * 12, 100).notes
+    around = without([(16, 31)], 0.9, notes)
+    assert least_played(around, {}, notes) == 1
+    slow = Stretch(0, 31, ("1", "2"), 0.5, 50, 1, 1.0, way="sections")
+    other = Stretch(32, 47, ("3", "3"), 0.4, 40, 1, 1.0, way="rhythm")
+    played = played_after({}, [slow, other, None], notes)
+    assert least_played(around, played, notes) == 0.5
+    whole = Stretch(0, len(notes) - 1, ("1", "12"), 0.6, 60, 1, 1.0, around=around)
+    assert least_played(around, played_after(played, [whole], notes), notes) == 0.9

@@ -8,6 +8,7 @@ from tests.oracles.practice import FIGURES, TABLES
 from tests.practice.account import faults_of
 
 from gripway.practice.plan.course import PLACE
+from gripway.practice.plan.days import FIRST_KINDS, MEETING_VISITS
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.questions import TONGUES
 from gripway.practice.ways.whole_passage import Stretch, instruction_of
@@ -26,15 +27,19 @@ def plan() -> Plan:
 
 
 def test_a_cell_that_is_sure_comes_back_in_the_part_alone(plan: Plan) -> None:
-    """Two days at its goal, then its last drill, not on two days running."""
+    """A day at its goal, then its last drill at its last tempos, not on two days running."""
     (planned,) = plan.cells
-    at_goal, sure = 0, []
+    at_goal, visits, sure = 0, 0, []
     for day in plan.days:
         if at_goal >= FIGURES.sure_days:
+            assert all(len(item.steps) <= FIGURES.sure_tempos for item in day.items)
+        if at_goal >= FIGURES.sure_days and visits >= MEETING_VISITS:
             assert {item.drill for item in day.items} <= {len(planned.drills) - 1}
             sure += [day.day] * bool(day.items)
+        visits += bool(day.items)
         at_goal += any(
-            item.end >= planned.ladder.goal and not planned.drills[item.drill].free for item in day.items
+            item.end >= planned.ladder.goal and planned.drills[item.drill].kind not in FIRST_KINDS
+            for item in day.items
         )
     assert sure
     assert all(other - one > 1 for one, other in pairwise(sure))

@@ -26,6 +26,7 @@ from gripway.practice.cells.of_ornaments import (
     is_of_ending,
     is_of_ornament,
     ornament_load,
+    plain_changes,
     plain_load,
 )
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, WIDEST_TRILL, trill_cell, trill_cells
@@ -49,6 +50,7 @@ from gripway.practice.plan.days import (
     work_of,
 )
 from gripway.practice.plan.exposure import SoundLevel, sound_of
+from gripway.practice.plan.goal import is_steady
 from gripway.practice.plan.held_back import HeldBack, hard_bars
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.nearly_hard import nearly_hard
@@ -231,6 +233,8 @@ def _planned(
     empty = replace(
         empty, run=run, cells=tuple(eased(each, figures, run=run is not None) for each in planned)
     )
+    lines = [cell for cell in begun.found if not cell.trill]
+    line_loads = {change.to: change.load for change in line.changes}
     context = DayContext(
         notes,
         others,
@@ -247,6 +251,8 @@ def _planned(
         drone_of(notes, figures, begun.sounds_semitones),
         questions_of(notes, figures, begins=_begins_after_rests(route.passage)),
         [hard_bars(each.cell, line, figures) for each in planned],
+        {notes[to].id: line_loads[to] for cell in lines for to in plain_changes(cell, line, figures)},
+        is_steady(route.passage),
     )
     if planned:
         return _with_days(empty, time, flute, tables, context)
@@ -353,7 +359,7 @@ def _planned_cells(
         planned.append(made)
         if not cell.trill:
             taken = {**grips_taken(made.drills), **taken}
-    planned.sort(key=lambda each: bool(each.cell.trill) or not each.learns)
+    planned.sort(key=lambda each: (bool(each.cell.trill), each.of_ornament) if not each.learns else (False, False))
     new = [each for each in planned[1:] if each.cell.trill and each.learns]
     planned = [*planned[:1], *new, *(each for each in planned[1:] if each not in new)]
     planned.sort(key=lambda each: not each.learns and is_familiar_cell(each.cell, tables.figures))

@@ -71,6 +71,8 @@ class PracticeFigures:
     around_places: int
     around_least_bars: int
     around_notches: int
+    around_load: float
+    around_ahead_notches: int
     study_share: float
     section_share: float
     long_passage_share: float
@@ -85,6 +87,7 @@ class PracticeFigures:
     study_least_share: float
     study_most_ways: int
     study_more_ways: int
+    study_idle_ways: int
     study_way_min: float
     study_slow_ms: float
     study_uneven_share: float
@@ -102,9 +105,12 @@ class PracticeFigures:
     study_moving_share: float
     study_rest_ms: float
     passage_notches: int
+    closing_notches: int
     part_notches: int
+    part_ahead_notches: int
     music_slow_ms: float
     others_notches: int
+    cell_notches: int
     rest_most_s: float
     study_fast_ms: float
     study_tongue_ms: float
@@ -151,6 +157,7 @@ class PracticeFigures:
     day_most_things: int
     kept_drills: int
     sure_days: int
+    sure_tempos: int
     day_new_signs: int
     drill_signs: int
     visit_gain: int
@@ -162,6 +169,7 @@ class PracticeFigures:
     again_plain_gain: int
     last_gain: int
     first_gain: int
+    second_gain: int
     reached_most_share: float
     reached_share: float
     weight_place_share: float

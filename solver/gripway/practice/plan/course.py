@@ -20,6 +20,9 @@ SOFT, STARTS = "soft", "starts"
 LONG = (TONE, HIGH, SOFT, STARTS)
 """Notes one by one: of these ways a day has one."""
 
+SECTIONS = "sections"
+"""The way that goes through all bars, two and four at a time."""
+
 BREATHS = "breaths"
 """The breaths are marked in the part."""
 

@@ -1,7 +1,7 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
@@ -13,15 +13,23 @@ from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.filled_day import filled_day
-from gripway.practice.plan.held_back import HeldBack, around_of, faster_than
+from gripway.practice.plan.held_back import HeldBack, around_of, faster_than, least_played, played_after
+from gripway.practice.plan.in_the_part import most_in_the_part
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame, spot_most
+from gripway.practice.plan.schedule_rules import (
+    LAST_FROM_DAYS,
+    SLOT_S,
+    CellWork,
+    Schedule,
+    TimeFrame,
+    spot_most,
+)
 from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.questions import NO_QUESTIONS, Questions
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
-from gripway.practice.ways.way_conditions import is_singing, is_slow
+from gripway.practice.ways.way_conditions import is_calm, is_singing, runs
 from gripway.practice.ways.whole_passage import (
     Working,
     is_long,
@@ -36,6 +44,9 @@ DAILY_KINDS = ("overlap", "even", "added", "entry", "figure")
 
 FIRST_KINDS = ("octave", "hold", "stop")
 """Kinds of drills a cell is met with; once it is known there is little in them."""
+
+MEETING_VISITS = 2
+"""On so many visits a cell is new: it is met, then goes back into its surroundings."""
 
 WEIGHT_OF_HARDNESS = 20
 """Weights are whole numbers: so much for a change that just begins to be worth practising."""
@@ -59,14 +70,15 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
     at_goal = planned.ladder.done or (len(climbs) > 1 and climbs[-1][1] == planned.ladder.goal)
     first = next((visit for visit, (_, top) in enumerate(climbs) if top == planned.ladder.goal), frame.days)
     mastered = first + max(0, figures.sure_days - planned.days_at_goal)
+    mastered = max(mastered, 0 if planned.days_at_goal else MEETING_VISITS)
     kept_from = len(climbs) - 1
     climbs += climbs[-1:] * (min(mastered, frame.days - 1) - kept_from)
     slots, *later = (
         tuple(
-            round(_item(planned, drill, climb, minutes, tables)[1] * 60 / SLOT_S)
+            round(_lasts(planned, drill, climb, minutes, tables, sure=visit >= mastered) * 60 / SLOT_S)
             for drill in range(len(planned.drills))
         )
-        for climb in climbs
+        for visit, climb in enumerate(climbs)
     )
     return CellWork(
         max(1, round(weight * WEIGHT_OF_HARDNESS)),
@@ -144,6 +156,20 @@ def _item(
     return steps, minutes_of(made, planned.ladder, steps, tables.figures)
 
 
+def _lasts(
+    planned: PlannedCell,
+    drill: int,
+    climb: tuple[int, int],
+    minutes: float,
+    tables: PracticeTables,
+    *,
+    sure: bool,
+) -> float:
+    """Minutes of a drill in a sitting, of one of a cell that is sure at its last tempos alone."""
+    steps, lasts = _item(planned, drill, climb, minutes, tables)
+    return _still_there(planned, drill, steps, tables.figures)[1] if sure else lasts
+
+
 @dataclass(frozen=True, slots=True)
 class Climbed:
     """How many notches of its ladder a cell has climbed, and on how many days it was at its goal."""
@@ -155,6 +181,10 @@ class Climbed:
         """Where the next day with it begins, in notches."""
         return max(0, self.notches - figures.back_notches)
 
+    def is_sure(self, figures: PracticeFigures) -> bool:
+        """Whether it was at its goal on `sure_days`."""
+        return self.at_goal >= figures.sure_days
+
     def climb(self, ladder: Ladder, figures: PracticeFigures) -> tuple[int, int]:
         """From which tempo to which the next day climbs."""
         foot = self.foot(figures)
@@ -163,14 +193,18 @@ class Climbed:
 
     def sure(self, ladder: Ladder, figures: PracticeFigures) -> int:
         """How many notches up it is sure: at its goal once it was there on `sure_days`."""
-        return len(ladder.steps) - 1 if self.at_goal >= figures.sure_days else self.foot(figures)
+        return len(ladder.steps) - 1 if self.is_sure(figures) else self.foot(figures)
 
-    def after(self, ladder: Ladder, top: int | None) -> "Climbed":
-        """After a day whose drills went up to a tempo; None where they have none."""
-        if top is None:
+    def after(self, planned: PlannedCell, top: int, known: int) -> "Climbed":
+        """After a day whose drills went up to a tempo, those that are no holds and stops to a `known` one.
+
+        0 where there are none. A cell whose drills end below its goal is there at the end of these.
+        """
+        if not top:
             return self
-        notches = max(self.notches, sum(step <= top for step in ladder.steps) - 1)
-        return Climbed(notches, self.at_goal + (top >= ladder.goal))
+        goal = min(planned.ladder.goal, max(drill.fastest for drill in planned.drills))
+        notches = max(self.notches, sum(step <= top for step in planned.ladder.steps) - 1)
+        return Climbed(notches, self.at_goal + (known >= goal))
 
 
 def climbed_before(planned: PlannedCell) -> Climbed:
@@ -225,7 +259,9 @@ class DayContext:
     """The notes of the passage, what hard changes without drills hold back, their places, minutes kept.
 
     `cell_bars` are the bars in which each cell is hard, `drone` is the note that may lie under it,
-    `questions` what its music asks for.
+    `questions` what its music asks for; `hard` has the loads of hard changes by the id of
+    the note they lead to; `steady`: the tempo
+    does not change inside.
     """
 
     notes: Sequence[Note]
@@ -235,6 +271,8 @@ class DayContext:
     drone: Drone | None = None
     questions: Questions = NO_QUESTIONS
     cell_bars: Sequence[Sequence[Ends]] = ()
+    hard: Mapping[str, float] = field(default_factory=dict)
+    steady: bool = True
 
 
 def days_of(
@@ -249,104 +287,193 @@ def days_of(
 
     An item takes what that day's climb takes. What the drills leave of a day goes to the passage.
     """
-    figures = tables.figures
-    climbed, visits = [climbed_before(planned) for planned in cells], [0] * len(cells)
-    planned_climbs = [sittings(planned.ladder, len(found.days), figures) for planned in cells]
+    maker = _DayMaker(found, cells, minutes, first_day, tables, context)
     course = course_before(first_day, [place.first for place in context.places], tables)
+    begun = _Begun(tuple(climbed_before(planned) for planned in cells), (0,) * len(cells), {}, course)
     days: list[Day] = []
-    drilled: dict[int, int] = {}
-    for number, chosen in enumerate(found.days):
+    for number in range(len(found.days)):
+        day, begun = maker.day(number, begun, days)
+        days.append(day)
+    return tuple(days)
+
+
+@dataclass(frozen=True, slots=True)
+class _Begun:
+    """What the days before have brought: how far each cell climbed, on how many visits, and the course.
+
+    `drilled` has the highest tempo of each cell that was drilled, `played` what notes have been played at.
+    """
+
+    climbed: Sequence[Climbed]
+    visits: Sequence[int]
+    drilled: Mapping[int, int]
+    course: Course
+    played: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class _DayMaker:
+    """Makes one day after another of the drills that were `found` for them."""
+
+    found: Schedule
+    cells: Sequence[PlannedCell]
+    minutes: float
+    first_day: int
+    tables: PracticeTables
+    context: DayContext
+
+    def day(self, number: int, begun: _Begun, days: Sequence[Day]) -> tuple[Day, _Begun]:
+        """The next day, and what there is after it.
+
+        What stands in the part is no faster than the rest of its bar and the passage let it: it is made
+        slower until that is so, or left out.
+        """
+        most: dict[int, float] = {}
+        while True:
+            items = self._items_on(number, begun, days, most)
+            day, after = self._day_of(number, items, begun, days)
+            limits = most_in_the_part(
+                day,
+                self.cells,
+                after.drilled,
+                after.course,
+                self.context.notes,
+                self.context.places,
+                self.tables.figures,
+            )
+            slower = {cell: limit for cell, limit in limits.items() if limit < most.get(cell, 2.0) - 1e-9}
+            if not slower:
+                return day, after
+            most |= slower
+
+    def _items_on(
+        self, number: int, begun: _Begun, days: Sequence[Day], most: Mapping[int, float]
+    ) -> list[Item]:
+        """The drills of a day, those in the part at no more than a share of their tempo."""
+        cells, figures = self.cells, self.tables.figures
+        climbs = [sittings(planned.ladder, len(self.found.days), figures) for planned in cells]
         items = _items(
-            chosen,
+            self.found.days[number],
             cells,
-            [each.climb(planned.ladder, figures) for each, planned in zip(climbed, cells, strict=True)],
-            [climbs[visit] for climbs, visit in zip(planned_climbs, visits, strict=True)],
-            [each.notches + figures.part_notches for each in climbed],
-            minutes,
-            tables,
+            begun.climbed,
+            [each[visit] for each, visit in zip(climbs, begun.visits, strict=True)],
+            most,
+            self.minutes,
+            self.tables,
         )
-        near = {drill for day in found.days[max(0, number - 1) : number + 2] for _, drill in day}
+        near = {drill for day in self.found.days[max(0, number - 1) : number + 2] for _, drill in day}
         near |= {item.drill for item in days[-1].items} if days else set()
-        if len(cells) == 1 and number < len(found.days) - 1 and climbed[0].at_goal < figures.sure_days:
-            more = _one_more(items, cells[0], near, days, minutes, tables)
+        last = number == len(self.found.days) - 1
+        if len(cells) == 1 and not last and not begun.climbed[0].is_sure(figures):
+            more = _one_more(items, cells[0], near, days, self.minutes, self.tables)
             items = sorted((*items, *more), key=lambda item: item.drill) if more else items
-        for cell in {cell for cell, _ in chosen}:
-            visits[cell] += 1
+        return items
+
+    def _day_of(
+        self, number: int, items: Sequence[Item], begun: _Begun, days: Sequence[Day]
+    ) -> tuple[Day, _Begun]:
+        """The day of these items, with the passage at the tempo at which they let it go."""
+        cells, context, figures = self.cells, self.context, self.tables.figures
         today = _drilled(items, cells)
+        known = _drilled([each for each in items if not _is_first(each, cells)], cells)
+        there = {cell for cell, _ in self.found.days[number]}
+        visits = [visit + (cell in there) for cell, visit in enumerate(begun.visits)]
         climbed = [
-            each.after(planned.ladder, today.get(cell))
-            for cell, (each, planned) in enumerate(zip(climbed, cells, strict=True))
+            each.after(planned, today.get(cell, 0), known.get(cell, 0))
+            for cell, (each, planned) in enumerate(zip(begun.climbed, cells, strict=True))
         ]
         ups = [
-            max(number, each.sure(planned.ladder, figures))
+            max(number * figures.cell_notches, each.sure(planned.ladder, figures))
             for planned, each in zip(cells, climbed, strict=True)
         ]
+        drilled = {**begun.drilled}
         drilled |= {cell: max(tempo, drilled.get(cell, 0)) for cell, tempo in today.items()}
         shares = [
             *_cell_shares(cells, ups, drilled, context),
             *((each.share_at(number, figures), each.bars) for each in context.others),
         ]
-        share = _no_leap(min((each for each, _ in shares), default=1.0), days, figures)
-        met = list(dict.fromkeys(item.cell for item in items)) or [0]
-        spots = [spot_of(cell, cells[cell].cell) for cell in met]
-        left = len(found.days) - number
+        left = len(self.found.days) - number
+        share = _no_leap(min((each for each, _ in shares), default=1.0), left, days, figures)
         share = _above(share, left, cells, days, context, figures)
         before = days[-1] if days else None
-        last = before.passage if before else None
-        around = around_of(shares, share, last, context.notes, figures)
+        around = around_of(
+            shares, share, before.passage if before else None, context.notes, context.hard, figures
+        )
+        met = list(dict.fromkeys(item.cell for item in items)) or [0]
         new = [cell for cell, planned in enumerate(cells) if planned.learns and visits[cell]]
-        touch = next((spot_of(cell, cells[cell].cell) for cell in new if cell not in met), None)
-        day = partial(
-            _day, first_day + number, items, minutes, spots, touch=touch, course=course, context=context
+        make = partial(
+            _day,
+            self.first_day + number,
+            items,
+            self.minutes,
+            [spot_of(cell, cells[cell].cell) for cell in met],
+            touch=next((spot_of(cell, cells[cell].cell) for cell in new if cell not in met), None),
+            course=begun.course,
+            context=context,
+            tables=self.tables,
+            left=left,
+            before_day=before,
+            is_kept=all(begun.climbed[item.cell].is_sure(figures) for item in items),
         )
-        days.append(
-            _no_faster(
-                partial(day, tables=tables, left=left, before_day=before),
-                share,
-                around,
-                course,
-                context,
-                figures,
-            )
-        )
-        course = course.after(days[-1].day, days[-1].studies)
-    return tuple(days)
+        day = _no_faster(make, share, around, begun, context, figures)
+        played = played_after(begun.played, [*day.studies, day.passage], context.notes)
+        return day, _Begun(climbed, visits, drilled, begun.course.after(day.day, day.studies), played)
 
 
 def _items(
     chosen: Sequence[tuple[int, int]],
     cells: Sequence[PlannedCell],
-    climbs: Sequence[tuple[int, int]],
+    climbed: Sequence[Climbed],
     planned_climbs: Sequence[tuple[int, int]],
-    known: Sequence[int],
+    most_shares: Mapping[int, float],
     minutes: float,
     tables: PracticeTables,
 ) -> list[Item]:
     """The drills of a day with their tempos: each of a cell goes on where the one before it ended.
 
-    What stands in the part goes no more than `part_notches` beyond them, or of what was `known`
-    before. None takes longer than with the climb
-    it was planned with.
+    What stands in the part goes no more than `part_notches` beyond them, or of what was known
+    before; to no more than one of `most_shares` of its tempo, and not at all where that is below what the
+    cell begins with. None takes longer than with the climb it was planned with.
     """
     reached: dict[int, int] = {}
     items = []
     for cell, drill in chosen:
         planned, figures = cells[cell], tables.figures
         ladder, made = planned.ladder, planned.drills[drill]
-        foot, top = (ladder.steps.index(tempo) for tempo in climbs[cell])
+        foot, top = (ladder.steps.index(tempo) for tempo in climbed[cell].climb(ladder, figures))
         count = tempos_of(made, minutes, tables)
         first = min(reached.get(cell, foot), max(foot, top + 1 - max(count, figures.back_notches + 1)))
         last = top
         if cell in reached and made.kind == IN_THE_PART:
-            last = min(top, max(first, reached[cell] + figures.part_notches, known[cell]))
+            last = min(
+                top,
+                max(
+                    first, reached[cell] + figures.part_notches, climbed[cell].notches + figures.part_notches
+                ),
+            )
+        if made.kind == IN_THE_PART and cell in most_shares:
+            last = min(last, sum(step <= most_shares[cell] * ladder.target for step in ladder.steps) - 1)
+            if last < 0:
+                continue
+            first = min(first, last)
         most = _item(planned, drill, planned_climbs[cell], minutes, tables)[1]
         climb = (ladder.steps[first], ladder.steps[last])
         steps, lasts = _item(planned, drill, climb, minutes, tables, most)
+        if climbed[cell].is_sure(figures):
+            steps, lasts = _still_there(planned, drill, steps, figures)
         items.append(Item(cell, drill, lasts, steps))
         if not made.free:
             reached[cell] = max(reached.get(cell, foot), sum(step <= steps[-1] for step in ladder.steps) - 1)
     kept = [_in_a_sitting(item, items, cells[item.cell], minutes, tables) for item in items]
     return [_in_strides(item, kept[:place], cells[item.cell], tables) for place, item in enumerate(kept)]
+
+
+def _still_there(
+    planned: PlannedCell, drill: int, steps: Sequence[int], figures: PracticeFigures
+) -> tuple[tuple[int, ...], float]:
+    """A drill of a cell that has been at its goal: its last `sure_tempos`, and what they take."""
+    last = tuple(steps[-figures.sure_tempos :])
+    return last, minutes_of(planned.drills[drill], planned.ladder, last, figures)
 
 
 def _in_strides(item: Item, before: Sequence[Item], planned: PlannedCell, tables: PracticeTables) -> Item:
@@ -411,11 +538,16 @@ def _in_a_sitting(
     return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
 
 
+def _is_first(item: Item, cells: Sequence[PlannedCell]) -> bool:
+    """Whether a drill is one that a cell is met with."""
+    return cells[item.cell].drills[item.drill].kind in FIRST_KINDS
+
+
 def _drilled(items: Sequence[Item], cells: Sequence[PlannedCell]) -> dict[int, int]:
     """Up to which tempo the cells of a day are drilled on it."""
     found: dict[int, int] = {}
     for item in items:
-        if not (cells[item.cell].cell.has_own_tempo or cells[item.cell].drills[item.drill].free):
+        if not cells[item.cell].drills[item.drill].free:
             found[item.cell] = max(item.end, found.get(item.cell, 0))
     return found
 
@@ -428,22 +560,28 @@ def _cell_shares(
 ) -> Iterator[tuple[float, Sequence[Ends]]]:
     """The share of its tempo at which each cell lets the passage go, so many notches up, and its hard bars.
 
-    No more than it is `drilled` to by then, unless it is drilled as an ornament.
+    No more than it is `drilled` to by then, unless it is drilled as an ornament: then its bars have no other
+    tempo than the rest, as they are played without that.
     """
     for cell, (planned, up, bars) in enumerate(zip(cells, ups, context.cell_bars, strict=True)):
         if planned.holds_back:
-            ladder = planned.plain or planned.ladder
-            tempo = ladder.steps[min(up, len(ladder.steps) - 1)]
+            ladders = [planned.ladder, *([planned.plain] if planned.plain else [])]
+            tempo = max(ladder.steps[min(up, len(ladder.steps) - 1)] for ladder in ladders)
             most = tempo if planned.plain else drilled.get(cell, tempo)
-            yield min(tempo, most) / ladder.target, bars
+            yield min(tempo, most) / planned.ladder.target, () if planned.plain else bars
 
 
-def _no_leap(share: float, days: Sequence[Day], figures: PracticeFigures) -> float:
-    """The share of its tempo that the passage has: `passage_notches` over the day before at most, no less."""
+def _no_leap(share: float, left: int, days: Sequence[Day], figures: PracticeFigures) -> float:
+    """The share of its tempo that the passage has: `passage_notches` over the day before at most, no less.
+
+    On the last of three days or more `closing_notches` at most. `left` are the days with this.
+    """
     if not days or days[-1].passage is None:
         return min(1.0, share)
     last = min(1.0, days[-1].passage.share)
-    return max(last, min(1.0, share, last * (1 + figures.notch_share) ** figures.passage_notches))
+    closes = left == 1 and len(days) >= LAST_FROM_DAYS - 1
+    notches = figures.closing_notches if closes else figures.passage_notches
+    return max(last, min(1.0, share, last * (1 + figures.notch_share) ** notches))
 
 
 def _above(
@@ -456,13 +594,14 @@ def _above(
 ) -> float:
     """The share of a passage at its tempo since the day before: above it on the two days before the last.
 
-    Not where something is really hard, nor where the music is slow or sings. `left` are the days with this.
+    Only where nothing is really hard, and fast music has one tempo and no word of song or calm. `left` are
+    the days with this.
     """
     before = days[-1].passage.share if days and days[-1].passage else 0.0
     easy = not context.others and all(each.cell.load <= figures.above_most_load for each in cells)
-    if share < 1 or before < 1 or left not in ABOVE_LEFT or not easy:
+    if share < 1 or before < 1 or left not in ABOVE_LEFT or not easy or not context.steady:
         return share
-    if is_slow(context.notes, figures, figures.music_slow_ms) or is_singing(context.notes, figures):
+    if not runs(context.notes, figures) or is_singing(context.notes, figures) or is_calm(context.notes):
         return share
     return before + figures.above_share
 
@@ -475,14 +614,15 @@ def _no_faster(
     make: Callable[..., Day],
     share: float,
     around: Around | None,
-    course: Course,
+    begun: _Begun,
     context: DayContext,
     figures: PracticeFigures,
 ) -> Day:
     """A day whose passage is no faster than the hard bars have been worked at by then: slower if need be.
 
-    Nor is it faster without those that are left out than the others have been. `make` makes it with a share,
-    and with what is left out.
+    Nor is it faster without those that are left out than the other hard bars have been, nor more than
+    `around_ahead_notches` beyond what any other bar has been. `make` makes it with a share, and with what is
+    left out.
     """
     places = [place for place in context.places if place.holds_back]
     while True:
@@ -490,14 +630,20 @@ def _no_faster(
         kept = [each for each in places if around and not around.leaves_out(each.first, each.last)]
         wanted = {each.first: around.share for each in kept if around}
         wanted |= {each.first: min(1.0, share) for each in places if each not in kept}
-        behind = course.after(day.day, day.studies).behind(wanted)
-        if not behind:
-            return day
+        behind = begun.course.after(day.day, day.studies).behind(wanted)
         slow = [behind[each.first] for each in kept if each.first in behind]
-        if around and slow:
+        if around:
+            ahead = (1 + figures.notch_share) ** figures.around_ahead_notches
+            played = played_after(begun.played, day.studies, context.notes)
+            slow.append(ahead * least_played(around, played, context.notes))
+        if around and min(slow) < around.share - 1e-9:
             around = faster_than(share, replace(around, share=min(slow)), figures)
+        elif behind and (
+            whole := [behind[each.first] for each in places if each not in kept and each.first in behind]
+        ):
+            share = min(whole)
         else:
-            share = min(behind.values())
+            return day
 
 
 def days_of_music(
@@ -536,6 +682,7 @@ def _day(
     left: int,
     before_day: Day | None,
     touch: Spot | None = None,
+    is_kept: bool = False,
 ) -> Day:
     """A day of these items, with the passage around one of its spots and other work on it.
 
@@ -558,6 +705,7 @@ def _day(
         context.questions,
         touch,
         around,
+        is_kept,
     )
     spot = spots[(number - 1) % len(spots)]
     widest = partial(_working, spot, share, around=around, context=context, figures=figures)

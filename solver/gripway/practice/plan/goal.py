@@ -8,6 +8,9 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import ASKED, Passage, last_bar, quarters_of
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 
+STEADY_SHARE = 0.02
+"""Tempos so near to one another are one, but for rounding."""
+
 
 @dataclass(frozen=True, slots=True)
 class DoubtfulGoal:
@@ -79,3 +82,10 @@ def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreCha
             stays = EIGHTH if 8 in (before[1], note.metre[1]) else QUARTER
             found.append(MetreChange(note.bar, note.metre, stays))
     return tuple(found)
+
+
+def is_steady(passage: Passage) -> bool:
+    """Whether the tempo does not change within a passage."""
+    plain = (note for note in passage.notes if not (note.grace or note.ornament))
+    tempos = sorted(filter(None, map(quarters_of, plain)))
+    return not tempos or tempos[-1] <= tempos[0] * (1 + STEADY_SHARE)

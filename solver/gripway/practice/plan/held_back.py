@@ -1,6 +1,6 @@
 """How far each hard bar is behind on a day, and which few of them the passage is then played without."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -8,7 +8,9 @@ from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.of_ornaments import plain_changes
 from gripway.practice.drills.tempo_ladder import Ladder
+from gripway.practice.plan.course import PLACE, SECTIONS
 from gripway.practice.ways.around import Around, Ends, without
+from gripway.practice.ways.way_conditions import runs
 from gripway.practice.ways.whole_passage import Stretch, bar_of, bars_of
 from gripway.route.result import Route
 
@@ -27,9 +29,10 @@ class HeldBack:
 
 
 def hard_bars(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[Ends, ...]:
-    """The bars in which a cell is hard, each as its first and last note."""
+    """The bars in which a cell is hard, each as its first and last note; each time through."""
     notes = route.passage.notes
-    return tuple(dict.fromkeys(bar_of(notes, to) for to in plain_changes(cell, route, figures)))
+    written = {notes[to].id for to in plain_changes(cell, route, figures)}
+    return tuple(dict.fromkeys(bar_of(notes, to) for to, note in enumerate(notes) if note.id in written))
 
 
 def around_of(
@@ -37,12 +40,14 @@ def around_of(
     whole: float,
     before: Stretch | None,
     notes: Sequence[Note],
+    hard: Mapping[str, float],
     figures: PracticeFigures,
 ) -> Around | None:
     """What the passage is played without, where the whole of it goes at a share of its tempo.
 
-    `shares` say how far each hard change is and which bars it holds back, `before` is the passage of the day
-    before. Left out are the bars that are more than `around_notches` behind what the others may have, or
+    `shares` say how far each hard change is and which bars it holds back (none: they are not left out),
+    `before` is the passage of the day before, `hard` has the loads of hard changes by the id of the note they
+    lead to. Left out are the runs that are more than `around_notches` behind what the others may have, or
     behind what these had; fewer, those furthest behind, where these are not few. None where that brings
     nothing: on the first such day as many notches as the passage climbs in a day.
     """
@@ -55,27 +60,63 @@ def around_of(
     for share, places in shares:
         for place in places:
             bars[place] = min(share, bars.get(place, 1.0))
+    most = min(most, *(share for share, places in shares if not places), 1.0)
     limit = max(had, most / behind_by)
     for least in (limit, *sorted({share for share in bars.values() if share < limit}, reverse=True)):
-        behind = [place for place, share in bars.items() if share < least - 1e-9]
+        slow = [place for place, share in bars.items() if share < least - 1e-9]
+        behind = [each for each in slow if _is_block(each, slow, notes, hard, figures)]
         if not behind:
-            return None
+            continue
         reached = min((share for place, share in bars.items() if place not in behind), default=1.0)
         around = without(behind, min(most, reached), notes)
         if _is_little(around, notes, figures):
             found = faster_than(whole, around, figures)
-            return found if found and (had or found.share >= whole * step - 1e-9) else None
+            if found and (had or found.share >= whole * step - 1e-9):
+                return found
     return None
+
+
+def _is_block(
+    bar: Ends,
+    slow: Sequence[Ends],
+    notes: Sequence[Note],
+    hard: Mapping[str, float],
+    figures: PracticeFigures,
+) -> bool:
+    """Whether a slow bar, with those that go with it, is a run in which enough is hard: no melody."""
+    first, last = next(each for each in without(slow, 0.0, notes).ranges if each[0] <= bar[0] <= each[1])
+    load = sum(hard.get(note, 0.0) for note in {each.id for each in notes[first : last + 2]})
+    return load >= figures.around_load and runs(notes[first : last + 1], figures)
 
 
 def _is_little(around: Around, notes: Sequence[Note], figures: PracticeFigures) -> bool:
     """Whether the bars left out are few, in few places, of a passage that is not short."""
     count = len(bars_of(notes, 0, len(notes) - 1))
-    left = sum(len(bars_of(notes, *ends)) for ends in around.ranges)
-    few = left <= figures.around_share * count and len(around.ranges) <= figures.around_places
+    places = {tuple(bars_of(notes, *ends)) for ends in around.ranges}
+    left = sum(map(len, places))
+    few = left <= figures.around_share * count and len(places) <= figures.around_places
     return few and count >= figures.around_least_bars
 
 
 def faster_than(whole: float, around: Around | None, figures: PracticeFigures) -> Around | None:
     """What the passage is played without; None where it is no more than a notch faster than the whole."""
     return around if around and around.share > whole * (1 + figures.notch_share) else None
+
+
+def played_after(
+    before: Mapping[str, float], stretches: Iterable[Stretch | None], notes: Sequence[Note]
+) -> dict[str, float]:
+    """The highest share that each note, by its id, had in sections, in a hard bar or in the passage."""
+    found = dict(before)
+    for each in stretches:
+        if each and each.way in ("", SECTIONS, PLACE):
+            for at in range(each.first, each.last + 1):
+                found[notes[at].id] = max(each.share_of(at, at), found.get(notes[at].id, 0.0))
+    return found
+
+
+def least_played(around: Around, played: Mapping[str, float], notes: Sequence[Note]) -> float:
+    """The lowest share that a note that is not left out was played at; 1 where none was."""
+    out = {notes[at].id for first, last in around.ranges for at in range(first, last + 1)}
+    kept = {note.id for note in notes} - out
+    return min((played[note] for note in kept if note in played), default=1.0)

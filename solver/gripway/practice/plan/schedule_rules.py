@@ -23,7 +23,8 @@ What is best: the most gain, each cell's part times its weight (load, places, lo
 second, as what is begun goes on, `sure_gain` for one on which the cell is sure;
 `drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
 one); `last_gain` for the last drill on the last day; `first_gain` for the
-first cell, the hardest, on the first day, and for one that was missed. All sizes are rows of
+first cell, the hardest, on the first day, and for one that was missed, `second_gain` for the first on the
+second. All sizes are rows of
 tables/practice/figures.csv.
 """
 
@@ -310,7 +311,7 @@ class CellPlan:
 
     `visits` say whether there is a first visit, a second and so on; `times` how often each drill is played;
     `new` whether a drill not met before is met, by drill. `closes`: the last drill stands on the last day;
-    `opens`: the cell is the first or was missed, and on the first day.
+    `opens`: the cell is the first or was missed, and on the first day; `goes_on`: the first is on the second.
     """
 
     visits: Sequence[Any]
@@ -318,6 +319,7 @@ class CellPlan:
     new: Mapping[int, Any]
     closes: Any
     opens: Any
+    goes_on: Any = 0
 
 
 def gain_of_cell(plan: CellPlan, work: CellWork, figures: PracticeFigures) -> Any:
@@ -327,7 +329,8 @@ def gain_of_cell(plan: CellPlan, work: CellWork, figures: PracticeFigures) -> An
         gain += work.again(drill, figures) * times
         if drill in plan.new:
             gain += (figures.drill_gain - work.again(drill, figures)) * plan.new[drill]
-    return work.weight * (gain + figures.last_gain * plan.closes + figures.first_gain * plan.opens)
+    gain += figures.last_gain * plan.closes + figures.first_gain * plan.opens
+    return work.weight * (gain + figures.second_gain * plan.goes_on)
 
 
 def gain_of(
@@ -344,6 +347,7 @@ def gain_of(
             new={drill: int(times[drill] > 0) for drill in range(work.met, len(times))},
             closes=int(len(work.slots) - 1 in drills[-1]),
             opens=int((cell == 0 or work.missed) and bool(drills[0])),
+            goes_on=int(cell == 0 and len(drills) > 1 and bool(drills[1])),
         )
         total += gain_of_cell(plan, work, figures)
     return total

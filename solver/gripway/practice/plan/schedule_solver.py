@@ -298,5 +298,7 @@ class _Model:
             self.met[cell, drill] = met
             self.model.add(met <= times[drill])
         last = self.plays[cell, len(work.slots) - 1, self.frame.days - 1]
-        plan = CellPlan(counted, times, new, closes=last, opens=visits[0] if cell == 0 or work.missed else 0)
+        opens = visits[0] if cell == 0 or work.missed else 0
+        goes_on = visits[1] if cell == 0 and len(visits) > 1 else 0
+        plan = CellPlan(counted, times, new, closes=last, opens=opens, goes_on=goes_on)
         return gain_of_cell(plan, work, self.figures)

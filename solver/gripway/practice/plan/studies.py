@@ -14,7 +14,7 @@ from math import log
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
-from gripway.practice.plan.course import BREATHS, HIGH, LONG, PLACE, SOFT, STARTS, TONE, Course
+from gripway.practice.plan.course import BREATHS, HIGH, LONG, PLACE, SECTIONS, SOFT, STARTS, TONE, Course
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
@@ -67,7 +67,7 @@ MOST_LINES = 3
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
-SECTIONS, BACKWARD, DRONE, LISTEN, MEMORY = "sections", "backward", "drone", "listen", "memory"
+BACKWARD, DRONE, LISTEN, MEMORY = "backward", "drone", "listen", "memory"
 BY_BARS = (SECTIONS, BACKWARD)
 """Ways that go through the passage in pieces of bars."""
 
@@ -81,7 +81,7 @@ class StudyMaker:
     `left` the days with it; `before` is the passage of the day before; `drone` is the
     note that may lie under the passage, and where; `questions` are what its music asks for; `touch` is a cell
     with a new grip that the day does not drill. The passage is played `around` few hard bars at a higher
-    tempo, and so is work on the others.
+    tempo, and so is work on the others. `is_kept`: its drills are of what was at its goal before.
     """
 
     notes: Sequence[Note]
@@ -98,6 +98,7 @@ class StudyMaker:
     questions: Questions = NO_QUESTIONS
     touch: Spot | None = None
     around: Around | None = None
+    is_kept: bool = False
 
     def more(
         self,
@@ -126,6 +127,8 @@ class StudyMaker:
         opens = TONE not in refused and not (ways - {BREATHS} or (BREATHS in ways and self._is_full()))
         if opens and (opened := self._opening(most)):
             return opened
+        if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
+            return None
         if PLACE not in refused and (place := self._urgent(most, there)):
             return place
         if asked := self._asked(most, ways, refused):
@@ -257,6 +260,13 @@ class StudyMaker:
     def _is_too_late(self, way: Way) -> bool:
         """Whether a way is nothing for the last day: work on parts, listening to the others."""
         return way.of_part or way.id == LISTEN
+
+    @property
+    def is_idle(self) -> bool:
+        """Whether nothing climbs any more: all is at its tempo since the day before."""
+        ready = self.share >= 1 and bool(self.before and self.before.share >= 1)
+        places = (place.first for place in self.places if not place.nearly)
+        return ready and self.is_kept and all(self.course.sure.get(first, 0) for first in places)
 
     def _most_ways(self, *, fresh: bool) -> int:
         """How many ways the day may have: more on a long one, and where it is not nearly full."""

@@ -47,7 +47,8 @@ def without(ranges: Sequence[Ends], share: float, notes: Sequence[Note]) -> Arou
             kept[-1] = (kept[-1][0], end)
         else:
             kept.append((begin, end))
-    named = ["-".join(dict.fromkeys((notes[begin].bar, notes[end].bar))) for begin, end in kept]
+    ends = (dict.fromkeys((notes[begin].bar, notes[end].bar)) for begin, end in kept)
+    named = list(dict.fromkeys("-".join(each) for each in ends))
     many = len(named) > 1 or "-" in named[0]
     return Around(share, tuple(kept), f"bar{'s' * many} {enumerated(named)}")
 

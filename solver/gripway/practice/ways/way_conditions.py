@@ -15,6 +15,9 @@ QUIET = ("p", "pp", "ppp")
 EXPRESSIVE = ("espr", "dolce", "dolciss", "cant")
 """How words of a singing line begin: espressivo, dolce, cantabile."""
 
+CALM = ("tranq", "calm", "grazios", "mesto", "lento")
+"""How words of calm begin."""
+
 SHORT = frozenset({"staccato", "staccatissimo", "spiccato"})
 """Marks of short notes."""
 
@@ -116,6 +119,12 @@ def is_sung(notes: Sequence[Note]) -> bool:
     """Whether a word of song holds over some notes."""
     words = (word.lower() for note in notes for word in (*note.manner, *note.words))
     return any(word.startswith(EXPRESSIVE) for text in words for word in text.split())
+
+
+def is_calm(notes: Sequence[Note]) -> bool:
+    """Whether a word of song or of calm holds over some of the notes."""
+    words = (word.lower() for note in notes for word in (*note.manner, *note.words))
+    return is_sung(notes) or any(word.startswith(CALM) for text in words for word in text.split())
 
 
 def is_uneven(notes: Sequence[Note], figures: PracticeFigures) -> bool:
