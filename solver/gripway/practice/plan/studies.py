@@ -97,7 +97,7 @@ DRONE, LISTEN, SILENT = "drone", "listen", "silent"
 MORE_DAYS = 4
 """A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
 
-SLOW_NOTCHES = 3
+SLOW_NOTCHES = 2
 """Sections that were so many notches slower than the passage is today were only met slowly (judgement)."""
 
 
@@ -227,20 +227,22 @@ class StudyMaker:
         Of a long passage sections come before all but rhythm, and a line that no day had before the last. A
         `second` of the others comes where the day has time.
         """
-        asked, used = self.questions.ways, self.course.used
+        asked, used, daily = self.questions.ways, self.course.used, self._has_daily_rhythm
         others = {*asked} - {*BEATS}
         for way in sorted(asked, key=lambda way: (way not in BEATS, used.get(way, 0))):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             alike = others if way in others else {*BEATS}
             has = way in ways or (alike & {*ways} and not second)
+            has = has or (way in BEATS and not daily and self._had_enough(self.tables.ways[way]))
             if has or way in refused:
                 continue
-            daily, tongued = self._has_daily_rhythm, self.course.tongued
+            tongued = self.course.tongued
             if not is_asked(way, self.day, self.left, last, daily=daily, tongued=tongued):
                 continue
             found = self.tables.ways[way]
             last_line = way == PHRASE and self._closes and way not in used
-            waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not last_line
+            first = last_line or (way == SWELLS and self.day > 1 and way not in used)
+            waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not first
             if waits or found.from_day > self.day or (self._closes and found.of_part):
                 continue
             if study := self._study(found, self.spots[0], most):
@@ -318,7 +320,7 @@ class StudyMaker:
 
     def _had_enough(self, way: Way) -> bool:
         """Whether a way that is taken in turn was there on the day before, or on enough days of the plan."""
-        if way.id in (SECTIONS, RHYTHM, TONE):
+        if way.id in (SECTIONS, TONE):
             return False
         days = self.day - 1 + self.left
         yesterday = self.course.used.get(way.id) == self.day - 1
@@ -346,7 +348,7 @@ class StudyMaker:
             if met.get(place.first) == self.day - 1 and not (alone or more):
                 continue
             sure = self.course.sure.get(place.first, 0) >= self.tables.figures.sure_days
-            if place.nearly and (sure or not (new or more)):
+            if place.nearly and (sure or not (new or more) or met.get(place.first) == self.day - 1):
                 continue
             if sure and met.get(place.first) == self.day - 1:
                 continue

@@ -30,9 +30,6 @@ TONGUED_RUN = 3
 NEAR_FASTEST = 1.25
 """The fastest tongued notes take no more than so many times as long as the quickest (judgement)."""
 
-AGAINST = 2
-"""What goes against the beat counts so many times as much as a dotted figure (judgement)."""
-
 Marks = Callable[[Sequence[Note], PracticeFigures], list[int]]
 """How much of what is sought there is on each note."""
 
@@ -126,10 +123,9 @@ def _repeated(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
 
 
 def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """What is hard in a rhythm: more what goes against the beat than a dotted figure."""
+    """What is hard in a rhythm: dotted figures, and what goes against the beat."""
     return [
-        AGAINST * _against(notes, place, figures) or int(_uneven(notes, place, figures))
-        for place in range(len(notes))
+        int(_against(notes, place, figures) or _dotted(notes, place, figures)) for place in range(len(notes))
     ]
 
 
@@ -158,7 +154,7 @@ def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
     return bool(off) and (after_rest or held)
 
 
-def _uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """Whether a note is of a dotted figure, with no rest in it."""
     note, before = notes[place], _before(notes, place)
     if not before or rest_after(notes, place - 1) > BREAK_MS:
@@ -167,13 +163,17 @@ def _uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
 
 
 def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    return bars_held(notes[place]) > 1
+    """Whether a note is tied over a bar line and goes on: no long note that is only held."""
+    note = notes[place]
+    short = note.metre and note.length < Fraction(*note.metre)
+    goes = place + 1 < len(notes) and not is_apart(notes, place, figures)
+    return bool(short) and goes and bars_held(note) > 1
 
 
 def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """A note after a rest to be counted, of a beat at least, that does not begin its bar."""
+    """A note off the beat after a rest to be counted, of a beat at least."""
     note, before = notes[place], _before(notes, place)
-    if not before or not note.at:
+    if not before or not note.at % (felt_beat(note.metre) / 4):
         return False
     return note.onset - before.onset - before.length >= felt_beat(note.metre) / 4
 

@@ -7,7 +7,7 @@ from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note
-from gripway.practice.cells.beat_grid import felt_beat, has_dot, is_in_threes
+from gripway.practice.cells.beat_grid import felt_beat, is_in_threes
 
 QUIET = ("p", "pp", "ppp")
 """Dynamics of a quiet line."""
@@ -116,9 +116,10 @@ def is_dotted(notes: Sequence[Note], figures: PracticeFigures) -> bool:
 
 
 def is_quick_dot(note: Note, short: Note, figures: PracticeFigures) -> bool:
-    """Whether a note is dotted and the short one of its dot quick: a quarter of the beat at most."""
+    """Whether a note, or what is tied to it, is dotted, and the short one quick: a quarter of the beat at most."""
     beat = felt_beat(note.metre) / 4
-    return has_dot(note, short) and short.length <= beat / 4 and short.length_ms <= figures.study_fast_ms
+    dotted = 3 * short.length in (note.length, note.length % beat) and short.length > 0
+    return dotted and short.length <= beat / 4 and short.length_ms <= figures.study_fast_ms
 
 
 def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
