@@ -16,10 +16,13 @@ from gripway.page.sheet.outlook_words import free_words, is_free, named_left
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
+from gripway.practice.plan.course import SECTIONS
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
 from gripway.practice.ways.questions import TONGUES
+from gripway.practice.ways.sections import LEAST_BARS
+from gripway.practice.ways.whole_passage import Stretch, bars_of
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -176,7 +179,9 @@ def _few_in_sections(plan: Plan) -> Iterator[str]:
         for study in found:
             if len(bars_of(notes, study.first, study.last)) < LEAST_BARS:
                 yield f"few bars {study.bars}"
-            if any((one.first, one.last, one.share) == (study.first, study.last, study.share) for one in before):
+            if any(
+                (one.first, one.last, one.share) == (study.first, study.last, study.share) for one in before
+            ):
                 yield f"again bars {study.bars}"
         before = found
 

@@ -50,7 +50,7 @@ from gripway.practice.ways.sections import (
     needs_of,
     pieces,
     run_of,
-    widened,
+    runs_in,
 )
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.way_conditions import is_expressive, is_quiet, runs, suits
@@ -631,7 +631,7 @@ class StudyMaker:
         return Working(first, last, share, round(quarters * share), once)
 
     def _of_passage(self, way: Way, spot: Spot, most: float) -> Working | None:
-        """The passage; where it takes too long for any day, the bars around a cell that fit into the minutes."""
+        """The passage; where it takes too long for any day, the bars around a cell that fit in."""
         figures = self.tables.figures
 
         def widest(size: float) -> Working | None:
@@ -650,7 +650,7 @@ class StudyMaker:
         return None
 
     def _of_cell(self, way: Way, spot: Spot) -> Working:
-        """The bar of a cell with those before it and the next note, up to long rests, where most notes are."""
+        """The bar of a cell with those before it and the next note, up to long rests."""
         found = [self._around(way, place) for place in dict.fromkeys((spot.place, *spot.places))]
         longest = max(found, key=lambda ends: ends[1] - ends[0])
         return self._working(*longest, spot.quarters, way.share)
@@ -711,7 +711,7 @@ class StudyMaker:
         return needing(self._needs, bars, self.notes, apart)
 
     def _met(self, today: Sequence[Ends] = ()) -> list[tuple[float, int]]:
-        """The highest share at which each bar has been in sections, and the last day; 0 where it was in none."""
+        """The highest share each bar has been at in sections, and the last day; 0 where it was in none."""
         sections = [
             *self.course.sections,
             *(Section(*ends, self._share_of(*ends), self.day) for ends in today),
@@ -725,20 +725,17 @@ class StudyMaker:
         return found
 
     def _lacking(self, today: Sequence[Ends] = ()) -> list[tuple[int, ...]]:
-        """The bars that need sections and had none, or only slower ones than the passage has by now."""
+        """The bars that need sections and had none; then those that the passage has left behind.
+
+        A log knows nothing of sections.
+        """
+        if SECTIONS in self.course.used and not self.course.sections:
+            return []
         slower = (1 + self.tables.figures.notch_share) ** -SLOW_NOTCHES
-        met, bars = self._met(today), self._bars
-        found = []
-        for group in self._groups:
-            wanted = [n for n in group if met[n][0] < self._share_of(*bars[n]) * slower + 1e-9]
-            runs: list[list[int]] = []
-            for number in wanted:
-                if runs and number <= runs[-1][-1] + 1 + SECTION_BARS:
-                    runs[-1] += range(runs[-1][-1] + 1, number + 1)
-                else:
-                    runs.append([number])
-            found += [widened(run, group) for run in runs]
-        return found
+        met, bars, groups = self._met(today), self._bars, self._groups
+        unmet = {number for group in groups for number in group if not met[number][0]}
+        slow = {n for group in groups for n in group if met[n][0] < self._share_of(*bars[n]) * slower + 1e-9}
+        return [run for group in groups for run in runs_in(group, unmet or slow)]
 
     def _known(self, today: Sequence[Ends] = ()) -> list[tuple[int, ...]]:
         """The bars that need sections and were in none today nor on the day before."""

@@ -35,8 +35,8 @@ class Held:
 def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
     """What is held on the days: about the longest soft note, the lowest, the longest, the highest.
 
-    The highest comes second where it is `TOP` or above. Then about the longest ones that have not been. None is a grace, an ornament, staccato, or one of a run
-    where the passage has other notes.
+    The highest comes second where it is `TOP` or above. Then about the longest ones that have not been. None
+    is a grace, an ornament, staccato, or one of a run where the passage has other notes.
     """
     lasting = _lasting(notes, figures)
     found: list[Held] = []
@@ -88,9 +88,9 @@ def beginnings(notes: Sequence[Note], entering: Iterable[int], figures: Practice
 
 
 def soft_high(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
-    """Attacks in p or softer from D6 on that do not run: those near each other together, the highest first."""
+    """Attacks in p or softer from D6 on that do not run, near ones together, the highest first."""
     found: list[list[int]] = []
-    for place, note in enumerate(notes):
+    for place in range(len(notes)):
         if not _is_soft_attack(notes, place, figures):
             continue
         near = found and len(bars_of(notes, found[-1][0], place)) <= MOST_BARS
@@ -117,8 +117,9 @@ def _is_soft_attack(notes: Sequence[Note], place: int, figures: PracticeFigures)
         return False
     if note.slurred or note.grace or note.ornament or note.stress:
         return False
-    before = notes[place - 1] if place else None
-    return before is None or note.onset_ms - before.onset_ms > figures.study_tongue_ms
+    before, after = notes[max(0, place - 1)], notes[min(place + 1, len(notes) - 1)]
+    gaps_ms = note.onset_ms - before.onset_ms, after.onset_ms - note.onset_ms
+    return max(gaps_ms) > figures.study_tongue_ms or place in (0, len(notes) - 1)
 
 
 def _tongued_after(notes: Sequence[Note], place: int, figures: PracticeFigures) -> list[int]:

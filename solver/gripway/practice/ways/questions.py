@@ -31,8 +31,8 @@ class Questions:
     """The ways the music asks for, rhythm before all others, and the places they are for.
 
     `dotted`: its rhythm is dotted. `long_lines` are those without a rest for a breath, `lines` those that
-    sing or where breath is short, `entrances` those after counted rests (first and last notes), `entering` the notes that enter: what
-    is exposed comes first. `swells` are bars that grow or fade.
+    sing or where breath is short, `entrances` those after counted rests (first and last notes),
+    `entering` the notes that enter: what is exposed comes first. `swells` are bars that grow or fade.
     """
 
     ways: tuple[str, ...] = ()

@@ -87,18 +87,23 @@ def needing(
     busy = [number for number, need in enumerate(needs) if need >= MOVING_NOTES] or [*range(len(bars))]
     found: list[tuple[int, ...]] = []
     for run in _parted([each for each in range(len(bars)) if each not in apart], bars, notes):
-        groups: list[list[int]] = []
-        for number in (each for each in run if each in busy):
-            if groups and number - groups[-1][-1] <= GAP_BARS + 1:
-                groups[-1] += range(groups[-1][-1] + 1, number + 1)
-            else:
-                groups.append([number])
-        wider = [widened(group, run) for group in groups]
-        found += _parted(sorted({number for group in wider for number in group}), bars, notes)
+        numbers = {number for group in runs_in(run, busy) for number in group}
+        found += _parted(sorted(numbers), bars, notes)
     return [tuple(group) for group in found if _is_enough(group, bars, notes)]
 
 
-def widened(group: Sequence[int], run: Sequence[int]) -> tuple[int, ...]:
+def runs_in(group: Sequence[int], wanted: Collection[int]) -> list[tuple[int, ...]]:
+    """Those pieces of a group that are wanted, with few others between two of them, each run wide enough."""
+    found: list[tuple[int, ...]] = []
+    for number in (each for each in group if each in wanted):
+        if found and number <= found[-1][-1] + 1 + GAP_BARS:
+            found[-1] = (*found[-1], *range(found[-1][-1] + 1, number + 1))
+        else:
+            found.append((number,))
+    return [_widened(run, group) for run in found]
+
+
+def _widened(group: Sequence[int], run: Sequence[int]) -> tuple[int, ...]:
     """Some pieces with those of a run beside them, up to `LEAST_BARS`: those after them first."""
     first, last = group[0], group[-1]
     while last - first + 1 < LEAST_BARS and (last < run[-1] or first > run[0]):

@@ -116,7 +116,7 @@ def is_dotted(notes: Sequence[Note], figures: PracticeFigures) -> bool:
 
 
 def is_quick_dot(note: Note, short: Note, figures: PracticeFigures) -> bool:
-    """Whether a note, or what is tied to it, is dotted, and the short one quick: a quarter of the beat at most."""
+    """Whether a note, or what is tied to it, is dotted, and the short one quick: a quarter beat at most."""
     beat = felt_beat(note.metre) / 4
     dotted = 3 * short.length in (note.length, note.length % beat) and short.length > 0
     return dotted and short.length <= beat / 4 and short.length_ms <= figures.study_fast_ms

@@ -19,12 +19,13 @@ class Stretch:
     """Notes of the passage (first and last index), `share` of their tempo, how often, and minutes in all.
 
     `quarters` is the tempo (quarters a minute) where the cell stands that the stretch was chosen for; both
-    are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty for
-    the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
-    says more of what it is about. It is played at so many `tempos`, `stride` notches apart, up to its share, so often at each. `nearly`: it is for
-    a change that is not hard, the next hardest. `in_ways`: it is a run that is worked on in several ways, and
-    its minutes are for these too. The passage is first played once `around` few hard bars, at
-    a higher tempo, then so often whole, where there is time for it.
+    are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty
+    for the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage.
+    `about` says more of what it is about. It is played at so many `tempos`, `stride` notches apart, up to
+    its share, so often at each. `nearly`: it is for a change that is not hard, the next hardest.
+    `in_ways`: it is a run that is worked on in several ways, and its minutes are for these too. The
+    passage is first played once `around` few hard bars, at a higher tempo, then so often whole, where
+    there is time for it.
     """
 
     first: int
