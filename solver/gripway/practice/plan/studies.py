@@ -27,6 +27,7 @@ from gripway.practice.plan.course import (
     Section,
 )
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
+from gripway.practice.plan.section_choice import SectionChoice
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
@@ -49,8 +50,6 @@ from gripway.practice.ways.sections import (
     needing,
     needs_of,
     pieces,
-    run_of,
-    runs_in,
 )
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.way_conditions import is_expressive, is_quiet, runs, suits
@@ -96,9 +95,6 @@ DRONE, LISTEN, SILENT = "drone", "listen", "silent"
 
 MORE_DAYS = 4
 """A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
-
-SLOW_NOTCHES = 2
-"""Sections that were so many notches slower than the passage is today were only met slowly (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +171,7 @@ class StudyMaker:
         taken = {*refused, *ways}
         if fresh:
             taken |= {way for way, day in self.course.used.items() if day == self.day - 1}
-            taken -= {SECTIONS} - {*refused, *ways} if self._lacking() else set()
+            taken -= {SECTIONS} - {*refused, *ways} if self._is_lacking() else set()
         if ways and PLACE not in refused and (place := self._place(most, there, new=False)):
             return place
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
@@ -263,7 +259,7 @@ class StudyMaker:
 
         Those of one that is neither long nor short by the last day but one, from the second day on.
         """
-        if not self._lacking():
+        if not self._is_lacking():
             return False
         if self.is_long:
             return bool(self.course.sections) or self.day <= self._middle
@@ -274,7 +270,7 @@ class StudyMaker:
     def _more_sections(self, there: Sequence[Stretch], most: float) -> Stretch | None:
         """Sections, and more of them where some bars are left after those of today; None where none are."""
         today = [(study.first, study.last) for study in there if study.way == SECTIONS]
-        if today and (most < self.tables.figures.item_least_min or not self._lacking(today)):
+        if today and (most < self.tables.figures.item_least_min or not self._is_lacking(today)):
             return None
         return self._in_sections(self.tables.ways[SECTIONS], most, today)
 
@@ -310,7 +306,7 @@ class StudyMaker:
         """
         apart = {BREATHS, ENTRY, SWELLS, *LONG[1:], *({LISTEN, PHRASE} & self.course.used.keys())}
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
-        lacking, used = bool(self._lacking()), self.course.used
+        lacking, used = self._is_lacking(), self.course.used
 
         def turn(way: Way) -> tuple[bool, bool, int]:
             by_bars = way.id == SECTIONS
@@ -666,85 +662,43 @@ class StudyMaker:
         return first, last
 
     def _in_sections(self, way: Way, most: float, today: Sequence[Ends] = ()) -> Stretch | None:
-        """The bars that need it most, as many as there is time for; the next day goes on with the others.
-
-        First those that are lacking, then those that were slower or longer ago; none that are sections of
-        `today`, nor again two days running.
-        """
-        bars = self._bars
-        groups = self._lacking(today) or self._known(today)
-        left = sum(len(group) for group in groups)
-        if len(bars) < LEAST_BARS or not groups:
+        """The bars that need it most, as many as there is time for; the next day goes on with the others."""
+        choice = self._sections(today)
+        open_bars = sum(len(group) for group in choice.open())
+        if len(choice.bars) < LEAST_BARS or not open_bars:
             return None
-        met, needs = self._met(today), self._needs
-
-        def urgent(number: int) -> tuple[float, int, int]:
-            share, day = met[number]
-            group = next(group for group in groups if number in group)
-            beside = range(number, number + LEAST_BARS)
-            return share, day, -sum(needs[each] for each in group if each in beside)
-
-        wanted = min((number for group in groups for number in group), key=urgent)
-        group = next(group for group in groups if wanted in group)
-        for count, times in self._sizes(way, left):
-            piece = run_of(group, wanted, count, bars, self.notes)
-            first, last = bars[piece[0]][0], bars[piece[-1]][1]
-            working = self._working(first, last, self.spots[0].quarters)
+        for ends, times in choice.sections(self._sizes(way, open_bars)):
+            working = self._working(*ends, self.spots[0].quarters)
             if made := self._lasting(replace(way, times=times), working, most):
                 return made
         return None
 
-    @property
-    def _bars(self) -> list[Ends]:
-        return pieces(self.notes)
-
-    @property
-    def _needs(self) -> list[int]:
+    def _sections(self, today: Sequence[Ends] = ()) -> SectionChoice:
+        """The sections of the day, beside those it has."""
+        figures, bars, around = self.tables.figures, pieces(self.notes), self.around
         hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
         hard |= {place.first for place in self.places if not place.nearly}
-        return needs_of(self._bars, hard, self.notes, self.tables.figures)
+        needs = needs_of(bars, hard, self.notes, figures)
+        apart = {number for number, ends in enumerate(bars) if around and around.leaves_out(*ends)}
+        return SectionChoice(
+            self.notes,
+            bars,
+            needs,
+            needing(needs, bars, self.notes, apart),
+            (*self.course.sections, *(Section(*ends, self._share_of(*ends), self.day) for ends in today)),
+            self.day,
+            self._share_of,
+            figures.notch_share,
+            unknown=SECTIONS in self.course.used and not self.course.sections,
+        )
 
-    @property
-    def _groups(self) -> list[tuple[int, ...]]:
-        bars, around = self._bars, self.around
-        apart = {n for n, ends in enumerate(bars) if around and around.leaves_out(*ends)}
-        return needing(self._needs, bars, self.notes, apart)
-
-    def _met(self, today: Sequence[Ends] = ()) -> list[tuple[float, int]]:
-        """The highest share each bar has been at in sections, and the last day; 0 where it was in none."""
-        sections = [
-            *self.course.sections,
-            *(Section(*ends, self._share_of(*ends), self.day) for ends in today),
-        ]
-        found: list[tuple[float, int]] = []
-        for first, last in self._bars:
-            own = [each for each in sections if each.first <= first and last <= each.last]
-            found.append(
-                (max((each.share for each in own), default=0.0), max((each.day for each in own), default=0))
-            )
-        return found
-
-    def _lacking(self, today: Sequence[Ends] = ()) -> list[tuple[int, ...]]:
-        """The bars that need sections and had none; then those that the passage has left behind.
-
-        A log knows nothing of sections.
-        """
-        if SECTIONS in self.course.used and not self.course.sections:
-            return []
-        slower = (1 + self.tables.figures.notch_share) ** -SLOW_NOTCHES
-        met, bars, groups = self._met(today), self._bars, self._groups
-        unmet = {number for group in groups for number in group if not met[number][0]}
-        slow = {n for group in groups for n in group if met[n][0] < self._share_of(*bars[n]) * slower + 1e-9}
-        return [run for group in groups for run in runs_in(group, unmet or slow)]
-
-    def _known(self, today: Sequence[Ends] = ()) -> list[tuple[int, ...]]:
-        """The bars that need sections and were in none today nor on the day before."""
-        met = self._met(today)
-        return [group for group in self._groups if all(met[number][1] < self.day - 1 for number in group)]
+    def _is_lacking(self, today: Sequence[Ends] = ()) -> bool:
+        """Whether bars that need sections had none, or only slow ones."""
+        return bool(self._sections(today).lacking())
 
     def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
         """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
-        if self.is_long or len(self._bars) > SHORT_BARS:
+        if self.is_long or len(pieces(self.notes)) > SHORT_BARS:
             by = self._middle if self.is_long else self.day + self.left - LAST_BUT_ONE
             wanted = max(LEAST_BARS, -(-left // (max(self.day, by) - self.day + 1)))
             for times in range(way.times, 0, -1):
