@@ -93,6 +93,9 @@ TURN_DAYS = 2
 
 DRONE, LISTEN, SILENT = "drone", "listen", "silent"
 
+ALIKE = (frozenset((*TONGUES, "repeated")), frozenset((ENTRY, "upbeats")), frozenset(BEATS))
+"""Ways of which a day has one: they are work on the same thing."""
+
 MORE_DAYS = 4
 """A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
 
@@ -179,7 +182,7 @@ class StudyMaker:
         for way in self._in_turn() if not full else ():
             if way.id in taken or way.from_day > self.day or (self._closes and self._is_too_late(way)):
                 continue
-            if self._had_enough(way):
+            if self._had_enough(way) or any(way.id in alike and ways & alike for alike in ALIKE):
                 continue
             for number in range(len(self.spots) if way.of_cell else 1):
                 spot = self.spots[(turn + number) % len(self.spots)]
@@ -291,7 +294,7 @@ class StudyMaker:
 
     def _is_too_late(self, way: Way) -> bool:
         """Whether a way is nothing for the last day: work on parts, listening to the others."""
-        return way.of_part or way.id == LISTEN
+        return (way.of_part and way.id != TONE) or way.id == LISTEN
 
     def _most_ways(self, *, fresh: bool) -> int:
         """How many ways the day may have: more on a long one, and where it is not nearly full."""

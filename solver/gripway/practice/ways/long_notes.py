@@ -106,8 +106,8 @@ def soft_high(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ..
     made: dict[frozenset[int], Held] = {}
     for places in sorted(found, key=highest):
         top = max(places, key=lambda each: (notes[each].pitch.number, -each))
-        sounds = frozenset(notes[each].pitch.number for each in places)
-        made.setdefault(sounds, Held(top, tuple(places)))
+        named = frozenset(notes[each].pitch.number for each in places)
+        made.setdefault(named, Held(top, tuple(places)))
     return tuple(made.values())
 
 

@@ -88,8 +88,8 @@ def needing(
     found: list[tuple[int, ...]] = []
     for run in _parted([each for each in range(len(bars)) if each not in apart], bars, notes):
         numbers = {number for group in runs_in(run, busy) for number in group}
-        found += _parted(sorted(numbers), bars, notes)
-    return [tuple(group) for group in found if _is_enough(group, bars, notes)]
+        found += [tuple(group) for group in _parted(sorted(numbers), bars, notes)]
+    return [group for group in found if _is_enough(group, bars, notes)]
 
 
 def runs_in(group: Sequence[int], wanted: Collection[int]) -> list[tuple[int, ...]]:
