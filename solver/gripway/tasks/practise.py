@@ -273,13 +273,33 @@ def chosen_cells(
     What counts is how hard a cell is, and in how many places of the passage it stands; what is hard in
     endings of trills only comes after the others.
 
-    Where there is time for two cells, one of them is the hardest trill; trills come last.
+    Where there is time for two cells, one of them is the hardest trill; trills come last. Where a change is
+    hard outside ornaments, no more cells are of ornaments than of such changes, unless the player says how
+    many there are.
     """
     count = cells_for(time, figures)
     ranked = sorted(_ranked(found, figures), key=lambda cell: is_of_ending(cell, line, figures))
     plain, trills = ([cell for cell in ranked if bool(cell.trill) is trill] for trill in (False, True))
     kept = min(len(plain), max(1, count - 1) if trills else count)
-    return (*plain[:kept], *trills[: count - kept])
+    chosen = (*plain[:kept], *trills[: count - kept])
+    return chosen if time.cells is not None else _not_outnumbered(chosen, ranked, line, figures)
+
+
+def _not_outnumbered(
+    chosen: Sequence[Cell], ranked: Sequence[Cell], line: Route, figures: PracticeFigures
+) -> tuple[Cell, ...]:
+    """Cells with no more of ornaments than of plain changes, whose next ones take the place of others."""
+
+    def is_plain(cell: Cell) -> bool:
+        return not (cell.trill or is_of_ornament(cell, line, figures))
+
+    known = {id(cell) for cell in chosen}
+    more = (cell for cell in ranked if is_plain(cell) and id(cell) not in known)
+    cells = list(chosen)
+    while (plain := sum(map(is_plain, cells))) and 2 * plain < len(cells):
+        last = max(place for place, cell in enumerate(cells) if not is_plain(cell))
+        cells[last : last + 1] = [each for each in [next(more, None)] if each]
+    return tuple(cells)
 
 
 def _ranked(found: Sequence[Cell], figures: PracticeFigures) -> list[Cell]:

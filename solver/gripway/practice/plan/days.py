@@ -31,7 +31,7 @@ from gripway.practice.ways.whole_passage import (
     working_at,
 )
 
-DAILY_KINDS = ("overlap", "even", "added", "entry")
+DAILY_KINDS = ("overlap", "even", "added", "entry", "figure")
 """Kinds of drills that are music, and may come day after day."""
 
 FIRST_KINDS = ("octave", "hold", "stop")
@@ -415,7 +415,7 @@ def _drilled(items: Sequence[Item], cells: Sequence[PlannedCell]) -> dict[int, i
     """Up to which tempo the cells of a day are drilled on it."""
     found: dict[int, int] = {}
     for item in items:
-        if not (cells[item.cell].cell.trill or cells[item.cell].drills[item.drill].free):
+        if not (cells[item.cell].cell.has_own_tempo or cells[item.cell].drills[item.drill].free):
             found[item.cell] = max(item.end, found.get(item.cell, 0))
     return found
 
