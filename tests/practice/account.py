@@ -17,10 +17,13 @@ from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
 from gripway.practice.drills.drills import IN_THE_PART
+from gripway.practice.plan.course import SECTIONS
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
 from gripway.practice.ways.questions import TONGUES
+from gripway.practice.ways.sections import LEAST_BARS
+from gripway.practice.ways.whole_passage import Stretch, bars_of
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -94,8 +97,8 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
     yield from (("no bar at two tempos", day, what) for day, what in contradictions(plan))
     yield from (("the passage no faster than its hard bars", day, what) for day, what in too_fast(plan))
     yield from (("no drill twice", last.day, what) for what in _twice(plan))
-    for gap in _gaps_in_sections(plan):
-        yield "sections leave no bar out", last.day, gap
+    for few in _few_in_sections(plan):
+        yield "sections are of four bars or more and go on", last.day, few
 
 
 def _worked_before(plan: Plan, day: Day, first: int) -> float:
@@ -191,23 +194,20 @@ def _twice(plan: Plan) -> Iterator[str]:
         had |= own
 
 
-def _gaps_in_sections(plan: Plan) -> Iterator[str]:
-    """Bars that are in no section of a round that is over, and a first section without a cell of its day."""
+def _few_in_sections(plan: Plan) -> Iterator[str]:
+    """Sections of too few bars, and the same ones two days running at the same tempo."""
     notes = plan.route.passage.notes
-    met: set[str] = set()
-    begun = False
+    before: list[Stretch] = []
     for day in plan.days:
-        for study in (study for study in day.studies if study.way == "sections"):
-            own = {note.id for note in notes[study.first : study.last + 1]}
-            cells = dict.fromkeys(item.cell for item in day.items)
-            first = next((notes[plan.cells[cell].cell.place].id for cell in cells), None)
-            if not begun and first is not None and first not in own:
-                yield f"without cell {first}, bars {study.bars}"
-            begun, met = True, met | own
-            if not study.ahead:
-                if left := [note.bar for note in notes if note.id not in met]:
-                    yield f"bar {left[0]}"
-                begun, met = False, set()
+        found = [study for study in day.studies if study.way == SECTIONS]
+        for study in found:
+            if len(bars_of(notes, study.first, study.last)) < LEAST_BARS:
+                yield f"few bars {study.bars}"
+            if any(
+                (one.first, one.last, one.share) == (study.first, study.last, study.share) for one in before
+            ):
+                yield f"again bars {study.bars}"
+        before = found
 
 
 def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:

@@ -46,7 +46,7 @@ def test_work_without_the_hard_bar_goes_at_the_tempo_of_the_others(plan: Plan) -
         assert passage
         assert passage.around is None or passage.share_of(*passage.around.ranges[0]) == passage.share
         for study in day.studies:
-            if study.way in ("sections", "phrase", "dynamics"):
+            if study.way in ("sections", "phrase", "swells"):
                 assert study.share == pytest.approx(min(1.0, passage.share_of(study.first, study.last)))
 
 

@@ -4,13 +4,12 @@ from dataclasses import replace
 
 import pytest
 from tests.oracles.passages import barred
-from tests.oracles.practice import FIGURES, TABLES
+from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.breathing import LongLine, breath_words, long_lines
 from gripway.practice.ways.questions import is_asked, questions_of
-from gripway.practice.ways.way_conditions import suits
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -95,18 +94,6 @@ def test_rhythm_comes_every_second_day_or_daily() -> None:
     assert not is_asked("single", 3, 2, 2, daily=False)
     assert is_asked("single", 3, 2, 1, daily=False)
     assert [is_asked("phrase", day, 6 - day, 0, daily=False) for day in (1, 2, 3)] == [False, False, True]
-
-
-def test_nothing_contradicts_what_is_written() -> None:
-    """No soft and loud where all is soft, no other articulation over staccato."""
-    quiet = [replace(note, dynamic="pp") for note in notes_of(RUN, RUN)]
-    loud = [replace(note, dynamic="f") for note in quiet]
-    short = [replace(note, articulations=("staccato",)) for note in loud]
-    ways = TABLES.ways
-    assert not suits(ways["dynamics"], quiet, FIGURES, hard=True)
-    assert suits(ways["dynamics"], loud, FIGURES, hard=True)
-    assert suits(ways["other"], loud, FIGURES, hard=True)
-    assert not suits(ways["other"], short, FIGURES, hard=True)
 
 
 def test_notes_are_held_softly_where_all_is_soft() -> None:

@@ -19,7 +19,7 @@ from gripway.practice.plan.course import OPENING
 from gripway.practice.plan.days import DAILY_KINDS
 from gripway.practice.plan.plan import Item, Plan
 from gripway.practice.plan.schedule_rules import more_things
-from gripway.practice.ways.sections import LONG_REST_MS, pieces, run_of
+from gripway.practice.ways.sections import LONG_REST_MS, needing, needs_of, pieces
 from gripway.practice.ways.whole_passage import study_words
 from gripway.score.reading.score_reading import load_score
 from gripway.tasks.flutes import flute
@@ -206,14 +206,15 @@ def test_work_on_a_few_bars_climbs_to_the_tempo_of_the_passage() -> None:
 def test_sections_begin_and_end_with_music() -> None:
     """Bars with a long rest between them are in no run together; at just less they are."""
     for rest_ms, together in ((LONG_REST_MS, False), (LONG_REST_MS - 500, True)):
-        passage = barred(f"{HARD} {OTHER}", 60)
+        passage = barred(" ".join([HARD] * 4 + [OTHER] * 4), 60)
         notes = list(passage.notes)
         bars = pieces(notes)
-        second = bars[1][0]
+        second = bars[4][0]
         late = notes[second - 1].onset_ms + notes[second - 1].length_ms + rest_ms - notes[second].onset_ms
         for place in range(second, len(notes)):
             notes[place] = replace(notes[place], onset_ms=notes[place].onset_ms + late)
-        assert (run_of([0, 1], 0, 2, bars, notes) == (0, 1)) is together
+        groups = needing(needs_of(bars, [], notes, FIGURES), bars, notes)
+        assert (groups == [tuple(range(8))]) is together
 
 
 def test_the_minutes_of_a_long_day_are_those_of_its_clean_times() -> None:

@@ -205,7 +205,7 @@ def test_long_notes_ties_and_rests_are_no_place_for_finger_and_tongue() -> None:
     running = bars_of("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5")
     long = bars_of("A5:7/8 B5 C6 D6:1/1 E6 D6 C6 B5")
     rests = bars_of("A5 B5 C6 D6 r:3/4 E6 D6 C6 B5 r:3/4 A5 B5 C6 D6")
-    for way in ("silent", "single", "other", "dotted", "twos", "even"):
+    for way in ("silent", "single", "double"):
         assert suits(TABLES.ways[way], running, FIGURES, hard=True), way
         assert not suits(TABLES.ways[way], long, FIGURES, hard=True), way
         assert not suits(TABLES.ways[way], rests, FIGURES, hard=True), way

@@ -1,6 +1,7 @@
 """An entrance begins at the note that enters, never in a tie, a slur or the middle of a phrase."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES
@@ -43,6 +44,17 @@ def test_soft_ones_come_first_then_those_after_the_longest_rest() -> None:
     """Of f, p and p the p after three bars."""
     notes = notes_of(f"{LINE} r:4/1 f {LINE} r:1/1 p {LINE} r:3/1 p {LINE}")
     assert entering(notes, begins=False) == [12, 8, 4]
+
+
+def test_off_the_beat_and_high_are_exposed() -> None:
+    """Of three in p that off the beat, then the high one, then the others."""
+    notes = notes_of(f"{LINE} r:1/1 p {LINE} r:9/8 A5:7/8 {LINE} r:1/1 D6:1/4 {LINE}")
+    found = entering(notes, begins=False)
+    assert [(notes[place].pitch.name, notes[place].at) for place in found] == [
+        ("A5", Fraction(1, 8)),
+        ("D6", 0),
+        ("G5", 0),
+    ]
 
 
 def test_a_repeat_brings_none_again() -> None:

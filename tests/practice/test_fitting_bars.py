@@ -7,17 +7,16 @@ import pytest
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES
 
-from gripway.model.passage import Note
+from gripway.model.passage import Note, Stress
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.fitting_bars import fitting_bars
-from gripway.practice.ways.sections import LEAST_NOTES, phrases, pieces, run_of
+from gripway.practice.ways.sections import LEAST_BARS, LEAST_NOTES, needing, needs_of, pieces, run_of
 
 SLURRED = "(A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5)"
 TONGUED = "A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5"
-MIXED = "(A5 B5) C6 D6 (E6 D6) C6 B5 (A5 B5) C6 D6 (E6 D6) C6 B5"
 REPEATED = "A5 A5 A5 A5 B5 B5 B5 B5 C6 C6 C6 C6 D6 D6 D6 D6"
 DOTTED = "A5:3/16 B5 C6:3/16 D6 E6:3/16 D6 C6:3/16 B5"
-UPBEATS = "r:1/4 A5 B5 C6 D6 r:1/4 E6 D6 C6 B5"
+UPBEATS = "r:5/16 A5 B5:1/32 C6:1/32 D6 r:5/16 E6 D6:1/32 C6:1/32 B5"
 PLAIN = "A5:1/4 B5:1/4 C6:1/4 D6:1/4"
 
 
@@ -30,7 +29,6 @@ def notes_of(*bars: str) -> tuple[Note, ...]:
     ("way", "wanted"),
     [
         ("single", TONGUED),
-        ("other", MIXED),
         ("repeated", REPEATED),
         ("rhythm", DOTTED),
         ("upbeats", UPBEATS),
@@ -68,15 +66,59 @@ def test_sudden_changes_are_those_without_a_hairpin_and_far_apart() -> None:
 
 
 def test_the_tongue_is_for_the_fastest_tongued_notes() -> None:
-    """A few triplets before many slower eighths; none where four a second are not reached."""
+    """A few triplets beside slower eighths; none below six a second, nor among quarters."""
     eighths = "A5:1/8 B5:1/8 C6:1/8 D6:1/8 E6:1/8 D6:1/8 C6:1/8 B5:1/8"
-    triplets = "A5:3/4 G5:1/12 G5:1/12 G5:1/12"
+    triplets = "A5:1/4 G5:1/4 G5:1/12 G5:1/12 G5:1/12 G5:1/12 G5:1/12 G5:1/12"
+    few = "A5:1/4 G5:1/4 A5:1/4 G5:1/12 G5:1/12 G5:1/12"
     way = TABLES.ways["single"]
-    quick = barred(f"{eighths} {eighths} {eighths} {triplets} {triplets} {PLAIN}", 126).notes
+    quick = barred(f"{eighths} {eighths} {eighths} {triplets} {triplets} {PLAIN}", 170).notes
     ((first, last), *_) = fitting_bars(quick, way, FIGURES)
     assert (quick[first].bar, quick[last].bar) == ("4", "6")
-    assert fitting_bars(barred(f"{eighths} {eighths} {eighths}", 118).notes, way, FIGURES) == []
-    assert fitting_bars(barred(f"{eighths} {eighths} {eighths}", 126).notes, way, FIGURES)
+    assert fitting_bars(barred(f"{few} {few} {few}", 170).notes, way, FIGURES) == []
+    # an eighth lasts 30,000 ms over the tempo: study_tongue_ms stands in the table
+    at = 30_000 / FIGURES.study_tongue_ms
+    assert fitting_bars(barred(f"{eighths} {eighths} {eighths}", at - 1).notes, way, FIGURES) == []
+    assert fitting_bars(barred(f"{eighths} {eighths} {eighths}", at).notes, way, FIGURES)
+
+
+def test_plain_notes_are_no_rhythm_to_work_on() -> None:
+    """Even eighths, an eighth and two sixteenths, dotted quarters and slow dots in 4/4 are none."""
+    way = TABLES.ways["rhythm"]
+    gallop = "A5:1/8 B5 C6 D6:1/8 C6 B5 A5:1/8 B5 C6 D6:1/8 C6 B5"
+    slow = "A5:3/8 B5:1/8 C6:3/8 D6:1/8"
+    for bar in (TONGUED, gallop, slow):
+        assert fitting_bars(notes_of(bar, bar, bar), way, FIGURES) == [], bar
+    # the sixteenth of a dotted eighth lasts 15,000 ms over the tempo
+    at = 15_000 / FIGURES.study_fast_ms
+    assert fitting_bars(barred(f"{DOTTED} {DOTTED}", at).notes, way, FIGURES)
+    assert fitting_bars(barred(f"{DOTTED} {DOTTED}", at - 1).notes, way, FIGURES) == []
+
+
+def test_ties_are_those_that_go_on() -> None:
+    """A quarter tied over the bar line is one; a note held for bars is none."""
+    way = replace(TABLES.ways["ties"], bars=0, least=1)
+    line = "A5:1/8 B5:1/8 C6:1/8 D6:1/8 E6:1/8 D6:1/8 C6:1/8"
+    tied = f"{line} B5:1/4 {line}"
+    notes = [replace(note, metre=(4, 4)) for note in notes_of(tied)]
+    assert fitting_bars(notes, way, FIGURES)
+    long = [replace(note, metre=(4, 4)) for note in notes_of(f"{TONGUED} A5:2/1 {TONGUED}")]
+    assert fitting_bars(long, way, FIGURES) == []
+
+
+def test_an_accent_that_is_soft_at_once_is_a_sudden_change() -> None:
+    """fp, and sf with p on the next note; sf in f is none."""
+    way = TABLES.ways["contrasts"]
+    plain = [replace(note, dynamic="p") for note in notes_of(TONGUED, TONGUED)]
+    found = [*plain]
+    found[16] = replace(found[16], dynamic="f", stress=Stress("fp", "p"))
+    assert fitting_bars(found, way, FIGURES)
+    found[16] = replace(found[16], stress=Stress("sf", "p"))
+    assert fitting_bars(found, way, FIGURES) == []
+    found[17] = replace(found[17], dynamic_mark="p")
+    assert fitting_bars(found, way, FIGURES)
+    loud = [replace(note, dynamic="f") for note in plain]
+    loud[16] = replace(loud[16], stress=Stress("sf", "f"))
+    assert fitting_bars(loud, way, FIGURES) == []
 
 
 def test_rhythm_goes_to_what_is_against_the_beat_before_dotted_figures() -> None:
@@ -94,24 +136,25 @@ def test_rhythm_goes_to_what_is_against_the_beat_before_dotted_figures() -> None
 def test_no_work_on_bars_of_a_note_or_two() -> None:
     """A bar with fewer than eight notes alone is no place; its neighbours go with it."""
     way = replace(TABLES.ways["upbeats"], bars=0, least=1)
-    short = "r:1/4 A5:1/4 r:1/4 B5:1/4"
+    short = "r:3/8 A5:1/8 r:3/8 B5:1/8"
     assert fitting_bars(notes_of(short, short), way, FIGURES) == []
     notes = notes_of(*[short] * 6)
     assert fitting_bars(notes, replace(way, bars=3), FIGURES)
 
 
-def test_sections_have_eight_notes_and_take_a_last_note_with_them() -> None:
-    """One note after a long rest is no section, no end to come from: the phrase before has it too."""
-    notes = list(notes_of(TONGUED, TONGUED, "A5:1/1"))
-    late = replace(notes[-1], onset_ms=notes[-1].onset_ms + 9000.0)
-    notes[-1] = late
+def test_sections_have_four_bars_and_leave_out_a_note_after_a_long_rest() -> None:
+    """One note after a long rest is in none; what is before it is one of four bars or more."""
+    notes = list(notes_of(TONGUED, TONGUED, TONGUED, TONGUED, TONGUED, "A5:1/1"))
+    notes[-1] = replace(notes[-1], onset_ms=notes[-1].onset_ms + 9000.0)
     bars = pieces(notes)
-    assert phrases(bars, notes) == [(0, 1)]
-    for count in (1, 2, 3):
-        for wanted in (0, 1, 2):
-            run = run_of((0, 1, 2), wanted, count, bars, notes)
-            sounding = sum(bars[each][1] - bars[each][0] + 1 for each in run)
-            assert sounding >= LEAST_NOTES
+    (group,) = needing(needs_of(bars, [], notes, FIGURES), bars, notes)
+    assert group == (0, 1, 2, 3, 4)
+    for count in range(1, 6):
+        for wanted in group:
+            run = run_of(group, wanted, count, bars, notes)
+            assert wanted in run
+            assert len(run) >= LEAST_BARS
+            assert sum(bars[each][1] - bars[each][0] + 1 for each in run) >= LEAST_NOTES
 
 
 def test_a_drone_needs_a_line_of_long_notes() -> None:

@@ -60,11 +60,11 @@ def test_a_plan_has_its_line_and_an_entrance_in_the_last_days() -> None:
     assert {study.about for study in studies if study.way == "entry"} == {"on G5"}
 
 
-def test_from_memory_is_for_short_passages_that_were_at_their_tempo() -> None:
-    """Never on the first two days, not of a passage of twenty bars, nor of one with a long rest."""
-    short = f"{SONG} {SONG} {RUN} {RUN}"
-    for line, comes in ((short, True), (f"{short} " * 4, False), (f"{short} r:4/1 {SONG}", False)):
-        days = practise(barred(line, 80), flute(), time=PracticeTime(40, 7)).days
-        found = [day.day for day in days if any(study.way == "memory" for study in day.studies)]
-        assert bool(found) is comes
-        assert all(days[day - 2].passage and days[day - 2].passage.share >= 1 for day in found)
+def test_a_line_is_parted_where_a_phrase_begins() -> None:
+    """After a long note nearer the middle than a bar line, never at a note of a figure."""
+    bar = "G5:1/8 A5:1/8 B5:1/8 C6:1/8 D6:1/8 C6:1/8 B5:1/8 A5:1/8"
+    slurred = f"({bar} {bar})"
+    notes = notes_of(" ".join([slurred] * 5 + ["(G5:1/1)"] + [slurred] * 5))
+    found = sorted(singing_lines(notes, FIGURES))
+    assert len(found) == 2
+    assert notes[found[1][0] - 1].length == 1

@@ -8,7 +8,7 @@ from tests.oracles.practice import FIGURES
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.entrances import entering
-from gripway.practice.ways.long_notes import Held, beginnings, long_notes
+from gripway.practice.ways.long_notes import Held, beginnings, long_notes, soft_high
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -34,11 +34,11 @@ def test_they_are_about_the_long_notes_never_about_a_run() -> None:
 
 
 def test_the_soft_ones_come_first_then_the_lowest_then_others() -> None:
-    """One day the soft ones, one day the low ones, one day the longest, one day the highest."""
+    """One day the soft ones, then A6, which tires; one day the low ones, one day the longest."""
     bars = ["f C5:1/1", RUN, RUN, RUN, "f D4:1/2 E4:1/2", RUN, RUN, RUN, "p B5:1/2 A5:1/2", RUN, RUN, RUN]
     notes = notes_of(" ".join([*bars, "f A6:1/2 r:1/2"]))
     found = long_notes(notes, FIGURES)
-    assert [names(notes, held) for held in found] == ["B5 A5", "D4 E4", "C5", "A6"]
+    assert [names(notes, held) for held in found] == ["B5 A5", "A6", "D4 E4", "C5"]
 
 
 def test_staccato_trills_and_graces_are_not_held() -> None:
@@ -53,6 +53,15 @@ def test_a_long_rest_parts_what_is_held_together() -> None:
     """Notes before and after twenty seconds of rest are not of one day."""
     notes = notes_of("A5:1/1 r:8/1 B5:1/1 C6:1/1 D6:1/1", 100)
     assert "A5 B5" not in {names(notes, held)[:5] for held in long_notes(notes, FIGURES)}
+
+
+def test_soft_attacks_on_high_notes_come_first() -> None:
+    """From D6 in p, the highest first; not loud ones, slurred ones, or those of a tongued run."""
+    bars = ["p C6:1/4 D6:1/4 E6:1/2", RUN, RUN, RUN, RUN, "p A6:1/2 C6:1/2", "f G6:1/1", f"p {RUN}"]
+    notes = notes_of(" ".join(bars))
+    found = soft_high(notes, FIGURES)
+    assert [names(notes, held) for held in found] == ["A6", "D6 E6"]
+    assert soft_high(notes_of("p (C6:1/4 D6:1/4 E6:1/2)"), FIGURES) == ()
 
 
 def test_beginnings_are_those_of_notes_that_enter() -> None:

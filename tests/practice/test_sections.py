@@ -1,10 +1,11 @@
-"""Sections: where the cell is first, no bar left out."""
+"""Sections: the bars that need them, where the cell is first."""
 
 import pytest
 from tests.oracles.passages import barred
+from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Passage
-from gripway.practice.ways.sections import piece_of, pieces, run_of
+from gripway.practice.ways.sections import needing, needs_of, pieces, run_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -18,15 +19,18 @@ def passage() -> Passage:
     return barred(f"{easy} {easy} {easy} {UP}", 132)
 
 
-def test_sections_begin_where_the_cell_is_and_leave_no_bar_out(passage: Passage) -> None:
-    """The pieces with it come first, then the others; from the end it is the last."""
-    notes = passage.notes
+def test_sections_are_of_the_bars_that_need_them(passage: Passage) -> None:
+    """Quick bars and hard changes, four bars at least; all bars where none needs more than others."""
+    still = "A4:1/1"
+    notes = barred(f"{still} " * 5 + f"{UP} {UP} {UP} {UP} {UP} " + f"{still} " * 5, 132).notes
     bars = pieces(notes)
-    wanted = piece_of(bars, len(notes) - 1, notes)
-    assert (len(bars), wanted) == (4, 3)
-    first = run_of((0, 1, 2, 3), wanted, 2, bars, notes)
-    assert (first, run_of((0, 1), wanted, 2, bars, notes)) == ((2, 3), (0, 1))
-    assert run_of((0, 1, 2, 3), 3, 3, bars, notes, backward=True) == (1, 2, 3)
+    needs = needs_of(bars, [], notes, FIGURES)
+    assert needing(needs, bars, notes) == [(5, 6, 7, 8, 9)]
+    slow = barred(" ".join(["A4:1/2 B4:1/2"] * 6), 100).notes
+    found = pieces(slow)
+    assert needs_of(found, [], slow, FIGURES) == [0] * 6
+    assert needing([0] * 6, found, slow) == [tuple(range(6))]
+    assert needing(needs_of(found, [9], slow, FIGURES), found, slow) == [(2, 3, 4, 5)]
 
 
 def test_the_first_sections_of_a_plan_hold_its_cell(passage: Passage) -> None:
@@ -37,11 +41,11 @@ def test_the_first_sections_of_a_plan_hold_its_cell(passage: Passage) -> None:
 
 
 def test_sections_go_from_rest_to_rest() -> None:
-    """Three bars, a beat's rest, three bars: each phrase is taken whole, though four bars are asked for."""
+    """Five bars, a beat's rest, five bars: each phrase is taken whole, though four bars are asked for."""
     bar = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/8 G5:1/8 F5:1/8 E5:1/8"
     ends = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/4 r:1/4"
-    notes = barred(" ".join([bar, bar, ends, bar, bar, bar]), 120).notes
+    notes = barred(" ".join([bar, bar, bar, bar, ends, bar, bar, bar, bar, bar]), 120).notes
     found = pieces(notes)
-    assert run_of(range(6), 1, 4, found, notes) == (0, 1, 2)
-    assert run_of(range(6), 5, 4, found, notes, backward=True) == (3, 4, 5)
-    assert run_of(range(6), 0, 6, found, notes) == (0, 1, 2, 3, 4, 5)
+    assert run_of(range(10), 1, 4, found, notes) == (0, 1, 2, 3, 4)
+    assert run_of(range(10), 6, 4, found, notes) == (5, 6, 7, 8, 9)
+    assert run_of(range(10), 0, 10, found, notes) == tuple(range(10))

@@ -52,17 +52,8 @@ def test_each_section_has_its_share_of_its_own_tempo_in_its_own_beat() -> None:
     assert ", from bar 2 dotted quarter = " in told
 
 
-def test_repeated_notes_are_not_slurred() -> None:
-    """Bars mostly of one pitch take no slurs and no other articulation."""
-    repeated = notes_of("A5 A5 A5 A5 B5 B5 B5 B5 C6 C6 C6 C6 D6 D6 D6 D6", 120)
-    moving = notes_of("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5", 120)
-    for way in ("other", "twos"):
-        assert suited(way, moving)
-        assert not suited(way, repeated)
-
-
-def test_triplets_have_rhythms_and_tonguing_of_three() -> None:
-    """Long-short-short and t k t, k t k; plain notes have long-short and t k."""
+def test_triplets_have_tonguing_of_three() -> None:
+    """For them t k t, k t k; plain notes have t k."""
     triplets = notes_of(
         " ".join(
             f"{name}:1/24"
@@ -71,21 +62,16 @@ def test_triplets_have_rhythms_and_tonguing_of_three() -> None:
         120,
     )
     plain = notes_of("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6", 120)
-    for way in ("threes", "triple"):
-        assert suited(way, triplets)
-        assert not suited(way, plain)
-    for way in ("dotted", "double", "twos"):
-        assert suited(way, plain)
-        assert not suited(way, triplets)
+    assert suited("triple", triplets)
+    assert not suited("triple", plain)
+    assert suited("double", plain)
+    assert not suited("double", triplets)
 
 
 def test_a_quiet_line_is_no_study_in_speed() -> None:
-    """Slurred eighths, p, at quarter = 140: no rhythms, no other articulation, at its tempo at once."""
+    """Slurred eighths, p, at quarter = 140: no cells, at its tempo at once."""
     line = " ".join(f"{name}:1/8" for name in ["G5", "A5", "B5", "C6", "D6", "C6", "B5", "A5"])
-    quiet, loud = (notes_of(f"{dynamic} ({line})", 140) for dynamic in ("p", "f"))
-    for way in ("other", "dotted", "faster"):
-        assert suited(way, loud)
-        assert not suited(way, quiet)
+    quiet = notes_of(f"p ({line})", 140)
     plan = practise(replace(played(line, 140), notes=quiet), flute(), time=PracticeTime(10, 3))
     assert not plan.cells
     assert all(day.passage and day.passage.share == 1 for day in plan.days)

@@ -18,4 +18,4 @@ def test_tonguing_is_for_what_is_tongued_and_quick() -> None:
     assert suited("double", quick)
     assert not suited("double", slower)
     assert suited("single", slower)
-    assert not any(suited(way, slurred) for way in ("single", "double", "twos"))
+    assert not any(suited(way, slurred) for way in ("single", "double"))

@@ -335,7 +335,7 @@ def _order(day: Day) -> Iterator[str]:
 
 def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
-    how = passage_how(day.day, plan.days[-1].day)
+    how = passage_how(day.day, plan.days[-1].day, stretch.times + (stretch.around is not None))
     tempo = _tempo_of(plan, stretch)
     words = f"{passage_words(stretch, its_tempo(plan))} ({tempo}{clock(stretch.minutes)})"
     if stretch.around and stretch.without:

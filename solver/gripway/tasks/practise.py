@@ -359,7 +359,9 @@ def _planned_cells(
         planned.append(made)
         if not cell.trill:
             taken = {**grips_taken(made.drills), **taken}
-    planned.sort(key=lambda each: (bool(each.cell.trill), each.of_ornament) if not each.learns else (False, False))
+    planned.sort(
+        key=lambda each: (bool(each.cell.trill), each.of_ornament) if not each.learns else (False, False)
+    )
     new = [each for each in planned[1:] if each.cell.trill and each.learns]
     planned = [*planned[:1], *new, *(each for each in planned[1:] if each not in new)]
     planned.sort(key=lambda each: not each.learns and is_familiar_cell(each.cell, tables.figures))

@@ -90,7 +90,6 @@ class PracticeFigures:
     study_idle_ways: int
     study_way_min: float
     study_slow_ms: float
-    study_uneven_share: float
     study_dotted_share: float
     study_against_share: float
     study_tempos: int
@@ -124,7 +123,6 @@ class PracticeFigures:
     breath_most_lines: int
     line_share: float
     line_most_bars: int
-    memory_most_bars: int
     run_changes: int
     run_more_times: int
     easy_cell_load: float
@@ -224,8 +222,8 @@ class Way:
     A way `of_place` is for the bar of a hard change without drills, one `of_bars` for the bars that have most
     of what it `seeks`, in `least` places at least, or counted so. From day `from_day` on; with `fast` only
     where the notes run, with `quick` where they are too quick for a single tongue, with `triplets` where they
-    stand in threes, never over music that is `not_over` (ornaments, slow, still, uneven, easy, slurred,
-    repeats, triplets, singing, held, quiet, staccato). `share` of the day's tempo, 0: none.
+    stand in threes, never over music that is `not_over` (ornaments, still, easy, slurred, repeats, triplets,
+    held). `share` of the day's tempo, 0: none.
     """
 
     id: str

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.practice.ways.questions import TONGUES
@@ -26,23 +27,36 @@ SECTIONS = "sections"
 BREATHS = "breaths"
 """The breaths are marked in the part."""
 
+SECTIONS = "sections"
+"""Bars of the passage, two at a time."""
+
 OPENING = (BREATHS, *LONG)
 """What a day begins with, before its drills."""
 
 
+class Section(NamedTuple):
+    """Bars worked on in sections: first and last note, the share of their tempo, the day."""
+
+    first: int
+    last: int
+    share: float
+    day: int
+
+
 @dataclass(frozen=True, slots=True)
 class Course:
-    """The day each way was taken last, the pieces of the passage a way has still to go through, places met.
+    """The day each way was taken last, the sections there were, the hard places met.
 
-    `ahead` has, for ways that go through the passage in pieces, the numbers of those that are left; ways that
-    have been through all are not in it. `met` has the first notes of the bars of hard changes without drills,
+    `sections` has the first and last note of each, with its share and day, `often` on how many days each way
+    was taken. `met` has the first notes of the bars of hard changes without drills,
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
     where only a log knows of it), `sure` on how many days it was at its tempo, `held` is how often notes were
     held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
-    ahead: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    sections: tuple[Section, ...] = ()
+    often: Mapping[str, int] = field(default_factory=dict)
     met: Mapping[int, int] = field(default_factory=dict)
     held: int = 0
     worked: Mapping[int, float] = field(default_factory=dict)
@@ -52,9 +66,8 @@ class Course:
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
         ways = {TONE if study.way in LONG else study.way: day for study in studies}
-        ahead = {way: place for way, place in self.ahead.items() if way not in ways}
-        last = {study.way: study.ahead for study in studies}
-        ahead |= {way: pieces for way, pieces in last.items() if pieces}
+        often = {**self.often, **{way: self.often.get(way, 0) + 1 for way in ways}}
+        new = (Section(each.first, each.last, each.share, day) for each in studies if each.way == SECTIONS)
         there = [study for study in studies if study.way == PLACE]
         met = {**self.met, **{study.first: day for study in there}}
         worked, sure = dict(self.worked), dict(self.sure)
@@ -63,7 +76,16 @@ class Course:
             sure[study.first] = sure.get(study.first, 0) + (study.share >= 1)
         tongued = max((study.share for study in studies if study.way in TONGUES), default=0.0)
         held = self.held + any(study.way in LONG and study.cell is None for study in studies)
-        return Course({**self.used, **ways}, ahead, met, held, worked, sure, max(tongued, self.tongued))
+        return Course(
+            {**self.used, **ways},
+            (*self.sections, *new),
+            often,
+            met,
+            held,
+            worked,
+            sure,
+            max(tongued, self.tongued),
+        )
 
     def behind(self, wanted: Mapping[int, float]) -> dict[int, float]:
         """Of some places those worked on, but never at the share wanted there, with what they were at."""

@@ -2,9 +2,9 @@
 
 A day has the ways of tables/practice/ways.csv that are longest ago, in the order of the table at first;
 each is about the cells of that day in turn, or about the passage, and as long as it takes. Hard changes
-without drills come first, in their bars, none for the first time on the last day. What goes through the
-passage bar by bar goes through all of it, on several days where one is too short. No study is played at
-more than a notch above the tempo the passage has on the day.
+without drills come first, in their bars, none for the first time on the last day. Sections go through the
+bars that need them, on several days where one is too short, and come again where they were only met slowly.
+No study is played at more than a notch above the tempo the passage has on the day.
 """
 
 from collections.abc import Collection, Iterator, Sequence
@@ -14,15 +14,43 @@ from math import log
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
-from gripway.practice.plan.course import BREATHS, HIGH, LONG, PLACE, SECTIONS, SOFT, STARTS, TONE, Course
+from gripway.practice.plan.course import (
+    BREATHS,
+    HIGH,
+    LONG,
+    PLACE,
+    SECTIONS,
+    SOFT,
+    STARTS,
+    TONE,
+    Course,
+    Section,
+)
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
+from gripway.practice.plan.section_choice import SectionChoice
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.fitting_bars import fitting_bars
-from gripway.practice.ways.long_notes import Held, beginnings, long_notes
-from gripway.practice.ways.questions import ENTRY, NO_QUESTIONS, PHRASE, RHYTHM, TONGUES, Questions, is_asked
-from gripway.practice.ways.sections import SECTION_BARS, phrases, piece_of, pieces, run_of
+from gripway.practice.ways.long_notes import Held, beginnings, long_notes, soft_high
+from gripway.practice.ways.questions import (
+    BEATS,
+    ENTRY,
+    NO_QUESTIONS,
+    PHRASE,
+    RHYTHM,
+    SWELLS,
+    TONGUES,
+    Questions,
+    is_asked,
+)
+from gripway.practice.ways.sections import (
+    LEAST_BARS,
+    SECTION_BARS,
+    needing,
+    needs_of,
+    pieces,
+)
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.way_conditions import is_expressive, is_quiet, runs, suits
 from gripway.practice.ways.whole_passage import (
@@ -34,14 +62,10 @@ from gripway.practice.ways.whole_passage import (
     is_apart,
     is_long,
     played,
-    rest_after,
     seconds_of,
     without_rests,
     working_at,
 )
-
-LEAST_BARS = 4
-"""Of a passage that is too long for a day no fewer bars are worked on as a line."""
 
 IN_A_ROW = 3
 """What is to be played so often is to be clean in a row; what is less often is played in other ways."""
@@ -50,7 +74,7 @@ SHORT_BARS = 4 * SECTION_BARS
 """A passage of so few bars is not gone through in sections on two days running to fill them."""
 
 STARTS_TURN = 1
-"""Of three times that notes are held, which one is for their beginnings."""
+"""Of two or three times that notes are held, which one is for their beginnings."""
 
 FROM_SECOND = 2
 """Sections of a passage that is not long begin on this day."""
@@ -58,7 +82,7 @@ FROM_SECOND = 2
 LAST_BUT_ONE = 2
 """With so many days left all bars are met in sections, before anything else is done."""
 
-ENTRIES, LINES = AS_MUSIC = ("entries", "lines")
+ENTRIES, LINES, _ = AS_MUSIC = ("entries", "lines", SWELLS)
 """What is music as it stands, not so many bars that have most of something."""
 
 MOST_LINES = 3
@@ -67,9 +91,13 @@ MOST_LINES = 3
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
-BACKWARD, DRONE, LISTEN, MEMORY = "backward", "drone", "listen", "memory"
-BY_BARS = (SECTIONS, BACKWARD)
-"""Ways that go through the passage in pieces of bars."""
+DRONE, LISTEN, SILENT = "drone", "listen", "silent"
+
+ALIKE = (frozenset((*TONGUES, "repeated")), frozenset((ENTRY, "upbeats")), frozenset(BEATS))
+"""Ways of which a day has one: they are work on the same thing."""
+
+MORE_DAYS = 4
+"""A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +177,7 @@ class StudyMaker:
         taken = {*refused, *ways}
         if fresh:
             taken |= {way for way, day in self.course.used.items() if day == self.day - 1}
-            taken -= self.course.ahead.keys() - {*refused, *ways}
+            taken -= {SECTIONS} - {*refused, *ways} if self._is_lacking() else set()
         if ways and PLACE not in refused and (place := self._place(most, there, new=False)):
             return place
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
@@ -157,10 +185,14 @@ class StudyMaker:
         for way in self._in_turn() if not full else ():
             if way.id in taken or way.from_day > self.day or (self._closes and self._is_too_late(way)):
                 continue
+            if self._had_enough(way) or any(way.id in alike and ways & alike for alike in ALIKE):
+                continue
             for number in range(len(self.spots) if way.of_cell else 1):
                 spot = self.spots[(turn + number) % len(self.spots)]
                 if study := self._study(way, spot, most):
                     return study
+        if asked := self._asked(most, ways, refused, second=True):
+            return asked
         if PLACE in refused:
             return None
         found = (self._place(most, there, new=new, more=True) for new in (True, False))
@@ -189,24 +221,30 @@ class StudyMaker:
         places = breath_words(found, figures.breath_most_lines)
         return replace(made, minutes=figures.item_least_min, way=BREATHS, about=f"({places})")
 
-    def _asked(self, most: float, ways: Collection[str], refused: Collection[str]) -> Stretch | None:
+    def _asked(
+        self, most: float, ways: Collection[str], refused: Collection[str], *, second: bool = False
+    ) -> Stretch | None:
         """A way that the music asks for where one is due: rhythm, and of the others the one longest ago.
 
-        Of a long passage sections come before all but rhythm, and a line that no day had before the last.
+        Of a long passage sections come before all but rhythm, and a line that no day had before the last. A
+        `second` of the others comes where the day has time.
         """
-        asked, used = self.questions.ways, self.course.used
-        others = {*asked} - {RHYTHM}
-        for way in sorted(asked, key=lambda way: (way != RHYTHM, used.get(way, 0))):
+        asked, used, daily = self.questions.ways, self.course.used, self._has_daily_rhythm
+        others = {*asked} - {*BEATS}
+        for way in sorted(asked, key=lambda way: (way not in BEATS, used.get(way, 0))):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
-            has = way in ways or (way in others and others & {*ways})
+            alike = others if way in others else {*BEATS}
+            has = way in ways or (alike & {*ways} and not second)
+            has = has or (way in BEATS and not daily and self._had_enough(self.tables.ways[way]))
             if has or way in refused:
                 continue
-            daily, tongued = self._has_daily_rhythm, self.course.tongued
+            tongued = self.course.tongued
             if not is_asked(way, self.day, self.left, last, daily=daily, tongued=tongued):
                 continue
             found = self.tables.ways[way]
             last_line = way == PHRASE and self._closes and way not in used
-            waits = self._is_due() and SECTIONS not in ways and way != RHYTHM and not last_line
+            first = last_line or (way == SWELLS and self.day > 1 and way not in used)
+            waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not first
             if waits or found.from_day > self.day or (self._closes and found.of_part):
                 continue
             if study := self._study(found, self.spots[0], most):
@@ -227,20 +265,20 @@ class StudyMaker:
 
         Those of one that is neither long nor short by the last day but one, from the second day on.
         """
-        begun = SECTIONS in self.course.ahead
+        if not self._is_lacking():
+            return False
         if self.is_long:
-            return begun or self.day <= self._middle
+            return bool(self.course.sections) or self.day <= self._middle
         if len(pieces(self.notes)) <= SHORT_BARS or self.day < FROM_SECOND:
             return False
-        return begun or (SECTIONS not in self.course.used and self.left >= LAST_BUT_ONE)
+        return bool(self.course.sections) or (SECTIONS not in self.course.used and self.left >= LAST_BUT_ONE)
 
     def _more_sections(self, there: Sequence[Stretch], most: float) -> Stretch | None:
         """Sections, and more of them where some bars are left after those of today; None where none are."""
-        today = [study for study in there if study.way == SECTIONS]
-        left = today[-1].ahead if today else None
-        if left == () or (today and most < self.tables.figures.item_least_min):
+        today = [(study.first, study.last) for study in there if study.way == SECTIONS]
+        if today and (most < self.tables.figures.item_least_min or not self._is_lacking(today)):
             return None
-        return self._by_bars(self.tables.ways[SECTIONS], most, left)
+        return self._in_sections(self.tables.ways[SECTIONS], most, today)
 
     @property
     def _middle(self) -> int:
@@ -259,7 +297,7 @@ class StudyMaker:
 
     def _is_too_late(self, way: Way) -> bool:
         """Whether a way is nothing for the last day: work on parts, listening to the others."""
-        return way.of_part or way.id == LISTEN
+        return (way.of_part and way.id != TONE) or way.id == LISTEN
 
     @property
     def is_idle(self) -> bool:
@@ -279,14 +317,23 @@ class StudyMaker:
 
         On the last of several days what goes through it in pieces comes last.
         """
-        apart = {BREATHS, ENTRY, *LONG[1:], *({LISTEN, PHRASE} & self.course.used.keys())}
+        apart = {BREATHS, ENTRY, SWELLS, *LONG[1:], *({LISTEN, PHRASE} & self.course.used.keys())}
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
-        begun, used = self.course.ahead, self.course.used
+        lacking, used = self._is_lacking(), self.course.used
 
         def turn(way: Way) -> tuple[bool, bool, int]:
-            return self._closes and way.id in BY_BARS, way.id not in begun, used.get(way.id, 0)
+            by_bars = way.id == SECTIONS
+            return self._closes and by_bars, not (by_bars and lacking), used.get(way.id, 0)
 
         return iter(sorted(ways, key=turn))
+
+    def _had_enough(self, way: Way) -> bool:
+        """Whether a way that is taken in turn was there on the day before, or on enough days of the plan."""
+        if way.id in (SECTIONS, TONE):
+            return False
+        days = self.day - 1 + self.left
+        yesterday = self.course.used.get(way.id) == self.day - 1
+        return yesterday or self.course.often.get(way.id, 0) >= 1 + days // MORE_DAYS
 
     def _place(
         self, most: float, there: Sequence[Stretch], *, new: bool, more: bool = False
@@ -310,7 +357,7 @@ class StudyMaker:
             if met.get(place.first) == self.day - 1 and not (alone or more):
                 continue
             sure = self.course.sure.get(place.first, 0) >= self.tables.figures.sure_days
-            if place.nearly and (sure or not (new or more)):
+            if place.nearly and (sure or not (new or more) or met.get(place.first) == self.day - 1):
                 continue
             if sure and met.get(place.first) == self.day - 1:
                 continue
@@ -400,14 +447,14 @@ class StudyMaker:
         figures = self.tables.figures
         if not way.share:
             return self._held(most)
-        if way.id in BY_BARS:
-            return self._by_bars(way, most)
+        if way.id == SECTIONS:
+            return self._in_sections(way, most)
+        if way.id == SILENT and way.id in self.course.used:
+            return None
         if way.id == DRONE:
             return self._drone(way, spot, most)
         if way.seeks != "any":
             return self._on_bars(way, spot, most)
-        if way.id == MEMORY and not self._may_be_known():
-            return None
         working = self._of_cell(way, spot) if way.of_cell else self._of_passage(way, spot, most)
         if (
             working is None
@@ -435,6 +482,8 @@ class StudyMaker:
         for first, last in self._turned(way, found):
             if way.id in TONGUES:
                 study = self._tongued(way, first, last, spot, most)
+            elif way.id == RHYTHM:
+                study = self._in_rhythm(way, first, last, spot, most)
             else:
                 study = self._lasting(way, self._working(first, last, spot.quarters, way.share), most)
             if study:
@@ -455,16 +504,11 @@ class StudyMaker:
         """First and last notes of the bars a way is for, the best first."""
         if way.seeks == ENTRIES:
             return self.questions.entrances
+        if way.seeks == SWELLS:
+            return self.questions.swells[:MOST_LINES]
         if way.seeks == LINES:
             return self.questions.lines[:MOST_LINES]
         return fitting_bars(self.notes, way, self.tables.figures)
-
-    def _may_be_known(self) -> bool:
-        """Whether the passage can be played by heart: short, no long rests, at its tempo the day before."""
-        figures, last = self.tables.figures, len(self.notes) - 1
-        broken = any(rest_after(self.notes, place) >= figures.rest_most_s * 1000 for place in range(last))
-        short = len(bars_of(self.notes, 0, last)) <= figures.memory_most_bars
-        return short and not broken and bool(self.before and self.before.share >= 1)
 
     def _tongued(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
         """Work on tongued notes: from where it ended, ahead of the passage, which finds them ready."""
@@ -477,6 +521,13 @@ class StudyMaker:
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
         return self._climbing(way, working, most, min(most, wanted), before)
 
+    def _in_rhythm(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
+        """A rhythm climbs to the tempo of the passage; after the first time it is at no other."""
+        working = self._working(first, last, spot.quarters)
+        if way.id in self.course.used:
+            return self._lasting(replace(way, times=IN_A_ROW - 1), working, most)
+        return self._lasting(way, working, most)
+
     def _drone(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """The bars over one chord with its root held under them; None where no chord holds."""
         if self.drone is None:
@@ -486,16 +537,21 @@ class StudyMaker:
         return replace(study, about=f"on {self.drone.name}") if study else None
 
     def _held(self, most: float) -> Stretch | None:
-        """Long notes, other ones on each day; every third time the beginnings of notes that enter."""
+        """Long notes, other ones on each day; every third time the beginnings of notes that enter.
+
+        Every second time where there are soft attacks on high notes, and these first.
+        """
         turn = self.course.held
         found = long_notes(self.notes, self.tables.figures)
-        starts = beginnings(self.notes, self.questions.entering, self.tables.figures)
-        begins = starts and turn % 3 == STARTS_TURN
-        turn -= (turn + 1) // 3 if starts else 0
+        high = soft_high(self.notes, self.tables.figures)
+        starts = [*high, *beginnings(self.notes, self.questions.entering, self.tables.figures)]
+        every = 2 if high else 3
+        begins = starts and turn % every == STARTS_TURN
+        turn -= (turn + every - 2) // every if starts else 0
         if begins:
             before = found[(turn - 1) % len(found)].places if found else ()
             new = [held for held in starts if held.place not in before] or starts
-            return self._long_notes(self.tables.ways[STARTS], new[self.course.held // 3 % len(new)], most)
+            return self._long_notes(self.tables.ways[STARTS], new[self.course.held // every % len(new)], most)
         return self._long_notes(self.tables.ways[TONE], found[turn % len(found)], most) if found else None
 
     def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
@@ -584,19 +640,11 @@ class StudyMaker:
         return Working(first, last, share, round(quarters * share), once)
 
     def _of_passage(self, way: Way, spot: Spot, most: float) -> Working | None:
-        """The passage; where that is too long for any day, bars around a cell that fit into the minutes.
-
-        Where few hard bars are left out of it, the bars between two of them, others on the next day.
-        """
+        """The passage; where it takes too long for any day, the bars around a cell that fit in."""
         figures = self.tables.figures
-        within, place = None, spot.place
-        if self.around and way.id != LISTEN and (free := self._between(self.around)):
-            within = free[(self.day - 1) % len(free)]
-            place = sum(within) // 2
-        share = self._share_of(*(within or (0, len(self.notes) - 1))) * way.share
 
         def widest(size: float) -> Working | None:
-            return working_at(self.notes, place, share, spot.quarters, size, figures, within)
+            return working_at(self.notes, spot.place, self.share * way.share, spot.quarters, size, figures)
 
         size, whole = most, widest(figures.item_most_min)
         lasts = whole and in_half_minutes(_seconds(way, whole, way.times, self.notes, figures))
@@ -610,25 +658,13 @@ class StudyMaker:
             size *= 0.7
         return None
 
-    def _between(self, around: Around) -> list[Ends]:
-        """What is played without a gap while few hard bars are left out, the longest first; no few bars."""
-        found = [
-            ends
-            for ends in around.bars_between(len(self.notes))
-            if len(bars_of(self.notes, *ends)) >= LEAST_BARS
-        ]
-        return sorted(found, key=lambda ends: ends[0] - ends[1])
-
-    def _of_cell(self, way: Way, spot: Spot) -> Working | None:
-        """The bar of a cell with those before it and the next note, up to long rests, where most notes are.
-
-        None where two bars are to be before it, and rests are.
-        """
+    def _of_cell(self, way: Way, spot: Spot) -> Working:
+        """The bar of a cell with those before it and the next note, up to long rests."""
         found = [self._around(way, place) for place in dict.fromkeys((spot.place, *spot.places))]
-        longest = max(filter(None, found), key=lambda ends: ends[1] - ends[0], default=None)
-        return self._working(*longest, spot.quarters, way.share) if longest else None
+        longest = max(found, key=lambda ends: ends[1] - ends[0])
+        return self._working(*longest, spot.quarters, way.share)
 
-    def _around(self, way: Way, place: int) -> tuple[int, int] | None:
+    def _around(self, way: Way, place: int) -> Ends:
         """First and last note of the bar of a change with those before it."""
         notes, figures = self.notes, self.tables.figures
         first, last = bar_of_change(notes, place, figures)
@@ -636,43 +672,51 @@ class StudyMaker:
             if first and not is_apart(notes, first - 1, figures):
                 begin, end = bar_of(notes, first - 1)
                 first, _ = without_rests(notes, begin, end, (first - 1, first - 1), figures)
-                if way.bars == SECTION_BARS and first != begin:
-                    return None
-            elif way.bars == SECTION_BARS:
-                return None
         return first, last
 
-    def _by_bars(self, way: Way, most: float, still: tuple[int, ...] | None = None) -> Stretch | None:
-        """The next pieces of the passage, as many as there is time for; the next day goes on with the others.
-
-        Sections begin with those in which the first cell of the day stands, what goes from the end with the
-        last. `still` are the pieces that are left today, if they are not those of the day before.
-        """
-        bars, spot = pieces(self.notes), self.spots[0]
-        backward = way.id == BACKWARD
-        known = tuple(sorted(each for run in phrases(bars, self.notes) for each in run))
-        left = still or self.course.ahead.get(way.id) or (known if backward else tuple(range(len(bars))))
-        if len(bars) <= SECTION_BARS or not left:
+    def _in_sections(self, way: Way, most: float, today: Sequence[Ends] = ()) -> Stretch | None:
+        """The bars that need it most, as many as there is time for; the next day goes on with the others."""
+        choice = self._sections(today)
+        open_bars = sum(len(group) for group in choice.open())
+        if len(choice.bars) < LEAST_BARS or not open_bars:
             return None
-        wanted = left[-1] if backward else piece_of(bars, spot.place, self.notes)
-        for count, times in self._sizes(way, len(left)):
-            piece = run_of(left, wanted, count, bars, self.notes, backward=backward)
-            first, last = bars[piece[0]][0], bars[piece[-1]][1]
-            working = self._working(first, last, spot.quarters)
+        for ends, times in choice.sections(self._sizes(way, open_bars)):
+            working = self._working(*ends, self.spots[0].quarters)
             if made := self._lasting(replace(way, times=times), working, most):
-                ahead = tuple(each for each in left if each not in piece)
-                return replace(made, ahead=ahead)
+                return made
         return None
+
+    def _sections(self, today: Sequence[Ends] = ()) -> SectionChoice:
+        """The sections of the day, beside those it has."""
+        figures, bars, around = self.tables.figures, pieces(self.notes), self.around
+        hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
+        hard |= {place.first for place in self.places if not place.nearly}
+        needs = needs_of(bars, hard, self.notes, figures)
+        apart = {number for number, ends in enumerate(bars) if around and around.leaves_out(*ends)}
+        return SectionChoice(
+            self.notes,
+            bars,
+            needs,
+            needing(needs, bars, self.notes, apart),
+            (*self.course.sections, *(Section(*ends, self._share_of(*ends), self.day) for ends in today)),
+            self.day,
+            self._share_of,
+            figures.notch_share,
+            unknown=SECTIONS in self.course.used and not self.course.sections,
+        )
+
+    def _is_lacking(self, today: Sequence[Ends] = ()) -> bool:
+        """Whether bars that need sections had none, or only slow ones."""
+        return bool(self._sections(today).lacking())
 
     def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
         """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
-        if way.id == SECTIONS and (self.is_long or len(pieces(self.notes)) > SHORT_BARS):
+        if self.is_long or len(pieces(self.notes)) > SHORT_BARS:
             by = self._middle if self.is_long else self.day + self.left - LAST_BUT_ONE
-            until = max(self.day, by)
-            wanted = -(-left // (until - self.day + 1))
+            wanted = max(LEAST_BARS, -(-left // (max(self.day, by) - self.day + 1)))
             for times in range(way.times, 0, -1):
                 yield wanted, times
-            for count in range(wanted - 1, 0, -1):
+            for count in range(wanted - 1, LEAST_BARS - 1, -1):
                 yield from ((count, times) for times in range(2, 0, -1))
             return
         for parts in range(1, left + 1):
@@ -682,9 +726,7 @@ class StudyMaker:
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""
         places = [*self.tables.ways]
-        return tuple(
-            sorted(studies, key=lambda study: (places.index(study.way), -len(study.ahead), study.first))
-        )
+        return tuple(sorted(studies, key=lambda study: (places.index(study.way), study.first)))
 
 
 def _seconds(
@@ -694,8 +736,6 @@ def _seconds(
     once, breath = working.once_s, figures.breath_s
     bars = len(bars_of(notes, working.first, working.last))
     tries = tries_in_a_row(times, figures.errors_slow_share)
-    if way.id == BACKWARD:  # one bar, two bars, three ...
-        return ((once - breath) * (bars + 1) / 2 + breath * bars) * times
     if way.id == SECTIONS:  # each so often, then twice as long ones once
         return (once - breath + -(-bars // SECTION_BARS) * breath) * (tries + 1)
     return once * (tries if way.of_part and way.share else times)

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from gripway.display import enumerated
 from gripway.model.passage import Note
@@ -31,12 +30,6 @@ class Around:
         """What is left out of some notes; None where nothing is."""
         there = [each for each in self.ranges if each[0] <= last and first <= each[1]]
         return without(there, self.share, notes) if there else None
-
-    def bars_between(self, count: int) -> list[Ends]:
-        """What is played of so many notes without a gap."""
-        ends = [(0, -1), *sorted(self.ranges), (count, count)]
-        between = [(last + 1, first - 1) for (_, last), (first, _) in pairwise(ends)]
-        return [(first, last) for first, last in between if first <= last]
 
 
 def without(ranges: Sequence[Ends], share: float, notes: Sequence[Note]) -> Around:

@@ -10,10 +10,11 @@ from gripway.practice.ways.whole_passage import goes_on, rest_after
 
 @dataclass(frozen=True, slots=True)
 class LongLine:
-    """A line without a rest: its bars, and how long it lasts at the tempo of the part."""
+    """A line without a rest: its bars, how long it lasts at the tempo of the part, first and last note."""
 
     bars: tuple[str, str]
     lasts_s: float
+    ends: tuple[int, int] = (0, 0)
 
 
 def long_lines(notes: Sequence[Note], figures: PracticeFigures) -> tuple[LongLine, ...]:
@@ -27,7 +28,7 @@ def long_lines(notes: Sequence[Note], figures: PracticeFigures) -> tuple[LongLin
             continue
         lasts_s = (notes[last].onset_ms + notes[last].length_ms - notes[first].onset_ms) / 1000
         if lasts_s > figures.breath_most_s and notes[first].id not in met:
-            found.append(LongLine((notes[first].bar, last_bar(notes[last])), lasts_s))
+            found.append(LongLine((notes[first].bar, last_bar(notes[last])), lasts_s, (first, last)))
         met |= {note.id for note in notes[first : last + 1]}
         first = last + 1
     return tuple(found)

@@ -4,7 +4,10 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import DYNAMICS, Note
+from gripway.model.passage import Note
+from gripway.practice.cells.beat_grid import felt_beat
+from gripway.practice.ways.sections import THIRD_OCTAVE
+from gripway.practice.ways.way_conditions import QUIET
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
 
 REST_BARS = Fraction(3, 4)
@@ -18,7 +21,9 @@ LEAST_NOTES, ENOUGH_NOTES = 4, 8
 
 
 def entering(notes: Sequence[Note], *, begins: bool) -> list[int]:
-    """The notes that enter after a counted rest, each once, the softest first, then after the longest rest.
+    """The notes that enter after a counted rest, each once, what is exposed first.
+
+    That is soft, off the beat, high, after a long rest, in this order.
 
     The first note enters where empty bars stand before it (`begins`); what else came before is not known.
     """
@@ -27,9 +32,10 @@ def entering(notes: Sequence[Note], *, begins: bool) -> list[int]:
         rests[0] = max(rests.values(), default=REST_BARS)
     written = {notes[place].id: place for place in sorted(rests, reverse=True) if not notes[place].slurred}
 
-    def exposed(place: int) -> tuple[int, Fraction, int]:
-        dynamic = notes[place].dynamic
-        return DYNAMICS.index(dynamic) if dynamic in DYNAMICS else 0, -rests[place], place
+    def exposed(place: int) -> tuple[bool, bool, bool, Fraction, int]:
+        note = notes[place]
+        on = not note.at % (felt_beat(note.metre) / 4)
+        return note.dynamic not in QUIET, on, note.pitch.number < THIRD_OCTAVE, -rests[place], place
 
     return sorted(written.values(), key=exposed)
 

@@ -11,7 +11,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bars_held
 from gripway.practice.cells.beat_grid import felt_beat, is_binary, is_in_threes
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
-from gripway.practice.ways.way_conditions import UNLIKE
+from gripway.practice.ways.way_conditions import QUIET, is_quick_dot
 from gripway.practice.ways.whole_passage import goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
@@ -30,11 +30,12 @@ TONGUED_RUN = 3
 NEAR_FASTEST = 1.25
 """The fastest tongued notes take no more than so many times as long as the quickest (judgement)."""
 
-AGAINST = 2
-"""What goes against the beat counts so many times as much as a dotted figure (judgement)."""
-
 Marks = Callable[[Sequence[Note], PracticeFigures], list[int]]
 """How much of what is sought there is on each note."""
+
+BY_TONGUE = ("tongued", "repeated")
+MOSTLY = 0.6
+"""Bars for the tongue have such a share of notes that are tongued quickly (judgement)."""
 
 NEAR_BEST = 0.6
 """Bars that have so much of the most are as good for a way (judgement)."""
@@ -48,6 +49,9 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     """
     marks = _MARKS[way.seeks](notes, figures)
     windows = [each for each in _windows(notes, way, figures) if _counts(marks, each) >= way.least]
+    if way.seeks in BY_TONGUE:
+        tongued = _tongued(notes, figures)
+        windows = [each for each in windows if _counts(tongued, each) >= MOSTLY * (each[1] - each[0])]
     found: list[tuple[int, int]] = []
     for first, last in sorted(windows, key=lambda each: (-_counts(marks, each), each)):
         if all(last < begin or first > end for begin, end in found):
@@ -111,14 +115,6 @@ def _tongued(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     return [int(place in found) for place in range(len(notes))]
 
 
-def _mixed(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Where slurred and tongued meet: the note after is the one, this the other."""
-    note, before = notes[place], _before(notes, place)
-    if not before or place + 1 == len(notes) or not _is_quick(before, note, figures.study_slow_ms):
-        return False
-    return note.slurred is not notes[place + 1].slurred
-
-
 def _repeated(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     """Of these those that are the same note again."""
     tongued = _tongued(notes, figures)
@@ -127,16 +123,20 @@ def _repeated(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
 
 
 def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """What is hard in a rhythm: more what goes against the beat than a dotted figure."""
+    """What is hard in a rhythm: dotted figures, and what goes against the beat."""
     return [
-        AGAINST * _against(notes, place, figures) or int(_uneven(notes, place, figures))
-        for place in range(len(notes))
+        int(_against(notes, place, figures) or _dotted(notes, place, figures)) for place in range(len(notes))
     ]
 
 
 def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
     """How much of the notes goes against the beat."""
     return sum(_against(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
+
+
+def share_tied(notes: Sequence[Note], figures: PracticeFigures) -> float:
+    """How much of the notes is tied over a bar line."""
+    return sum(_tied(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
 
 
 def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -154,25 +154,26 @@ def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
     return bool(off) and (after_rest or held)
 
 
-def _uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """A note at least half as long again as the quick one beside it, with no rest between them."""
+def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether a note is of a dotted figure, with no rest in it."""
     note, before = notes[place], _before(notes, place)
-    if not before or not before.length or not note.length or rest_after(notes, place - 1) > BREAK_MS:
+    if not before or rest_after(notes, place - 1) > BREAK_MS:
         return False
-    both = sorted((before.length, note.length))
-    short = min(before.length_ms, note.length_ms)
-    unlike = Fraction(UNLIKE) * both[0] <= both[1] < 4 * both[0]
-    return unlike and both[1] <= felt_beat(note.metre) / 4 and short <= figures.study_fast_ms
+    return is_quick_dot(before, note, figures) or is_quick_dot(note, before, figures)
 
 
 def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    return bars_held(notes[place]) > 1
+    """Whether a note is tied over a bar line and goes on: no long note that is only held."""
+    note = notes[place]
+    short = note.metre and note.length < Fraction(*note.metre)
+    goes = place + 1 < len(notes) and not is_apart(notes, place, figures)
+    return bool(short) and goes and bars_held(note) > 1
 
 
 def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """A note after a rest to be counted, of a beat at least, that does not begin its bar."""
+    """A note off the beat after a rest to be counted, of a beat at least."""
     note, before = notes[place], _before(notes, place)
-    if not before or not note.at:
+    if not before or not note.at % (felt_beat(note.metre) / 4):
         return False
     return note.onset - before.onset - before.length >= felt_beat(note.metre) / 4
 
@@ -183,6 +184,8 @@ def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
     Nor is there a bar of rest.
     """
     note, before = notes[place], _before(notes, place)
+    if _is_softer_at_once(note) or (before and _is_stressed(before) and note.dynamic_mark in QUIET):
+        return True
     if not before or before.hairpins or note.stress or before.stress or before.during:
         return False
     if not (note.dynamic_mark and before.dynamic_sure) or any(
@@ -197,6 +200,15 @@ def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
     return steps >= SUDDEN_STEPS
 
 
+def _is_stressed(note: Note) -> bool:
+    return bool(note.stress and note.stress.mark)
+
+
+def _is_softer_at_once(note: Note) -> bool:
+    """An accent as loud as f that is soft at once: fp, sfp."""
+    return bool(note.stress and note.stress.mark.endswith("p") and note.stress.level in QUIET)
+
+
 def _each(mark: Callable[[Sequence[Note], int, PracticeFigures], bool]) -> Marks:
     """The marks of all notes, by a question that is asked of each."""
     return lambda notes, figures: [int(mark(notes, place, figures)) for place in range(len(notes))]
@@ -205,7 +217,6 @@ def _each(mark: Callable[[Sequence[Note], int, PracticeFigures], bool]) -> Marks
 _MARKS: Mapping[str, Marks] = MappingProxyType(
     {
         "tongued": _tongued,
-        "mixed": _each(_mixed),
         "repeated": _repeated,
         "uneven": _rhythm,
         "ties": _each(_tied),

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from itertools import pairwise
+from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
@@ -19,6 +20,9 @@ MOVES_SHARE = 1 / 3
 
 NEAR_FIRST = 0.3
 """A line with less song in it than so much of the first one is left out (judgement)."""
+
+LONG_NOTE = 2
+"""A note that lasts so many times as long as most may end a phrase (judgement)."""
 
 TRILL_MS = 800.0
 """A trill as long as this is no part of a line that sings (judgement)."""
@@ -67,26 +71,40 @@ def _runs(notes: Sequence[Note], figures: PracticeFigures) -> list[Ends]:
 
 
 def _parted(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> list[Ends]:
-    """A line in parts of `line_most_bars` at most, cut near the middle, after a rest where there is one."""
+    """A line in parts of `line_most_bars` at most, cut near the middle where a phrase begins.
+
+    That is after a rest for a breath, after a long note, or where a slur begins after another.
+    """
     first, last = ends
     if len(bars_of(notes, first, last)) <= figures.line_most_bars:
         return [ends]
     middle = (notes[first].onset + notes[last].onset) / 2
+    long_ms = LONG_NOTE * median(note.length_ms for note in notes[first : last + 1])
     cuts = [
         place
         for place in range(first + 1, last + 1)
-        if not notes[place].slurred
-        and (notes[place].bar != notes[place - 1].bar)
+        if _begins(notes, place, long_ms, figures)
         and min(len(bars_of(notes, first, place - 1)), len(bars_of(notes, place, last))) >= LEAST_BARS
     ]
     if not cuts:
         return [ends]
 
-    def cost(place: int) -> tuple[bool, object]:
-        return rest_after(notes, place - 1) < figures.breath_rest_ms, abs(notes[place].onset - middle)
+    def cost(place: int) -> tuple[bool, bool, object]:
+        far = abs(notes[place].onset - middle)
+        short = notes[place - 1].length_ms < long_ms
+        return rest_after(notes, place - 1) < figures.breath_rest_ms, short, far
 
     cut = min(cuts, key=cost)
     return [*_parted(notes, (first, cut - 1), figures), *_parted(notes, (cut, last), figures)]
+
+
+def _begins(notes: Sequence[Note], place: int, long_ms: float, figures: PracticeFigures) -> bool:
+    """Whether a phrase may begin at a note."""
+    before, note = notes[place - 1], notes[place]
+    if note.slurred or note.grace or before.grace:
+        return False
+    slur = before.slurred and place + 1 < len(notes) and notes[place + 1].slurred
+    return slur or before.length_ms >= long_ms or rest_after(notes, place - 1) >= figures.breath_rest_ms
 
 
 def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> bool:

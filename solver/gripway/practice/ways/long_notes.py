@@ -6,6 +6,7 @@ from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
+from gripway.practice.ways.sections import THIRD_OCTAVE
 from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import bars_of, goes_on, rest_after
 
@@ -19,6 +20,10 @@ MOST_TURNS = 6
 """After so many days with long notes the first of them come again (judgement)."""
 
 
+TOP = 93
+"""From A6 on a note that is held is what tires first (judgement)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Held:
     """Notes that are held one by one (indices, in their order), and the one they were chosen for."""
@@ -30,8 +35,8 @@ class Held:
 def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
     """What is held on the days: about the longest soft note, the lowest, the longest, the highest.
 
-    Then about the longest ones that have not been. None is a grace, an ornament, staccato, or one of a run
-    where the passage has other notes.
+    The highest comes second where it is `TOP` or above. Then about the longest ones that have not been. None
+    is a grace, an ornament, staccato, or one of a run where the passage has other notes.
     """
     lasting = _lasting(notes, figures)
     found: list[Held] = []
@@ -58,17 +63,18 @@ def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, .
         )
 
     take(max((each for each in lasting if notes[each].dynamic in QUIET), key=length, default=None))
+    highest = max(
+        lasting,
+        key=lambda each: (notes[each].pitch.number, notes[each].dynamic in QUIET, *length(each)),
+        default=None,
+    )
+    if highest is not None and notes[highest].pitch.number >= TOP:
+        take(highest)
     take(
         min(lasting, key=lambda each: (notes[each].pitch.number, -notes[each].length_ms, each), default=None)
     )
     take(longest())
-    take(
-        max(
-            lasting,
-            key=lambda each: (notes[each].pitch.number, notes[each].dynamic in QUIET, *length(each)),
-            default=None,
-        )
-    )
+    take(highest)
     while len(found) < MOST_TURNS and (place := longest()) is not None:
         take(place)
     return tuple(found)
@@ -79,6 +85,41 @@ def beginnings(notes: Sequence[Note], entering: Iterable[int], figures: Practice
     return tuple(
         _around(notes, place, [place, *_tongued_after(notes, place, figures)], figures) for place in entering
     )
+
+
+def soft_high(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
+    """Attacks in p or softer from D6 on that do not run, near ones together, the highest first."""
+    found: list[list[int]] = []
+    for place in range(len(notes)):
+        if not _is_soft_attack(notes, place, figures):
+            continue
+        near = found and len(bars_of(notes, found[-1][0], place)) <= MOST_BARS
+        sounds = {notes[each].pitch.number for each in (*(found[-1] if found else ()), place)}
+        if near and len(sounds) <= MOST_HELD and goes_on(notes, found[-1][0], place):
+            found[-1].append(place)
+        else:
+            found.append([place])
+
+    def highest(places: Sequence[int]) -> tuple[int, int]:
+        return -max(notes[each].pitch.number for each in places), places[0]
+
+    made: dict[frozenset[int], Held] = {}
+    for places in sorted(found, key=highest):
+        top = max(places, key=lambda each: (notes[each].pitch.number, -each))
+        named = frozenset(notes[each].pitch.number for each in places)
+        made.setdefault(named, Held(top, tuple(places)))
+    return tuple(made.values())
+
+
+def _is_soft_attack(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    note = notes[place]
+    if note.pitch.number < THIRD_OCTAVE or note.dynamic not in QUIET:
+        return False
+    if note.slurred or note.grace or note.ornament or note.stress:
+        return False
+    before, after = notes[max(0, place - 1)], notes[min(place + 1, len(notes) - 1)]
+    gaps_ms = note.onset_ms - before.onset_ms, after.onset_ms - note.onset_ms
+    return max(gaps_ms) > figures.study_tongue_ms or place in (0, len(notes) - 1)
 
 
 def _tongued_after(notes: Sequence[Note], place: int, figures: PracticeFigures) -> list[int]:

@@ -7,11 +7,15 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.ways.breathing import LongLine, long_lines
 from gripway.practice.ways.entrances import entering, entrances
-from gripway.practice.ways.fitting_bars import share_against
+from gripway.practice.ways.fitting_bars import share_against, share_tied
 from gripway.practice.ways.lines import singing_lines
+from gripway.practice.ways.swells import swells
 from gripway.practice.ways.way_conditions import is_detached, is_dotted
 
-RHYTHM, PHRASE, ENTRY = "rhythm", "phrase", "entry"
+RHYTHM, TIES, PHRASE, ENTRY, SWELLS = "rhythm", "ties", "phrase", "entry", "swells"
+
+BEATS = (TIES, RHYTHM)
+"""Where the beat is hard to keep: of these a day has one, ties first."""
 
 TONGUES = ("single", "double", "triple")
 
@@ -27,8 +31,8 @@ class Questions:
     """The ways the music asks for, rhythm before all others, and the places they are for.
 
     `dotted`: its rhythm is dotted. `long_lines` are those without a rest for a breath, `lines` those that
-    sing, `entrances` those after counted rests (first and last notes), `entering` the notes that enter: what
-    is exposed comes first.
+    sing or where breath is short, `entrances` those after counted rests (first and last notes),
+    `entering` the notes that enter: what is exposed comes first. `swells` are bars that grow or fade.
     """
 
     ways: tuple[str, ...] = ()
@@ -37,6 +41,7 @@ class Questions:
     lines: tuple[tuple[int, int], ...] = ()
     entrances: tuple[tuple[int, int], ...] = ()
     entering: tuple[int, ...] = ()
+    swells: tuple[tuple[int, int], ...] = ()
 
 
 NO_QUESTIONS = Questions()
@@ -45,15 +50,26 @@ NO_QUESTIONS = Questions()
 
 def questions_of(notes: Sequence[Note], figures: PracticeFigures, *, begins: bool = False) -> Questions:
     """What the music asks for; `begins`: empty bars stand before its first note."""
+    long = long_lines(notes, figures)
     found = Questions(
         (),
         is_dotted(notes, figures),
-        long_lines(notes, figures),
-        singing_lines(notes, figures),
+        long,
+        _lines(singing_lines(notes, figures), long),
         entrances(notes, figures, begins=begins),
         tuple(entering(notes, begins=begins)),
+        swells(notes, figures),
     )
     return replace(found, ways=tuple(_found(notes, found, figures)))
+
+
+def _lines(singing: Sequence[tuple[int, int]], long: Sequence[LongLine]) -> tuple[tuple[int, int], ...]:
+    """The lines that sing, then those in which breath is short, the longest first, none twice."""
+    found = [*singing]
+    for line in sorted(long, key=lambda each: -each.lasts_s):
+        if all(line.ends[1] < begin or end < line.ends[0] for begin, end in found):
+            found.append(line.ends)
+    return tuple(found)
 
 
 def is_asked(way: str, day: int, left: int, used: int, *, daily: bool, tongued: float = 1.0) -> bool:
@@ -63,18 +79,24 @@ def is_asked(way: str, day: int, left: int, used: int, *, daily: bool, tongued: 
     is `tongued` has not been at its tempo, line and entrances in the last
     days.
     """
-    if way == RHYTHM:
+    if way in BEATS:
         return (left > 1 or day == 1) and (used < day - 1 or not used or daily)
     if way in TONGUES:
         return used < day - 1 or not used or (left == TONGUE_LEFT and tongued < 1)
+    if way == SWELLS:
+        return not used or (used < day - 1 and left <= LAST_DAYS)
     return day >= LAST_DAYS and left <= LAST_DAYS and used < day - 1
 
 
 def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures) -> Iterator[str]:
+    if share_tied(notes, figures) >= figures.study_against_share:
+        yield TIES
     if questions.dotted or share_against(notes, figures) >= figures.study_against_share:
         yield RHYTHM
     if is_detached(notes, figures):
         yield from TONGUES
+    if questions.swells:
+        yield SWELLS
     if questions.lines:
         yield PHRASE
     if questions.entrances:

@@ -1,13 +1,17 @@
-"""The pieces in which a way of working goes through a passage, and which of them a day takes."""
+"""The pieces in which a passage is gone through: the bars that need it, and which of them a day takes."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Sequence
 
+from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
 
 SECTION_BARS = 2
 """Bars of a section: two are what a player keeps in mind (common practice)."""
+
+LEAST_BARS = 2 * SECTION_BARS
+"""Sections are of no fewer bars together: two at a time, then all four."""
 
 LONG_REST_MS = 4000.0
 """Sections are not played over a rest as long as this: they begin and end with music (judgement)."""
@@ -17,6 +21,18 @@ PHRASE_MORE = 1.5
 
 LEAST_NOTES = 8
 """A phrase with fewer notes between long rests is no work by itself (judgement)."""
+
+MOVING_NOTES = 3
+"""A bar with so many notes that move needs work; a quick one counts twice (judgement)."""
+
+THIRD_OCTAVE = 86
+"""A note from D6 on counts once more."""
+
+GAP_BARS = 2
+"""So many bars that need none go with those around them (judgement)."""
+
+HARD_NOTES = 8
+"""A hard change counts as much as so many notes that move (judgement)."""
 
 Piece = tuple[int, int]
 """First and last note of a bar."""
@@ -36,63 +52,101 @@ def pieces(notes: Sequence[Note]) -> list[Piece]:
     return found
 
 
-def piece_of(bars: Sequence[Piece], place: int, notes: Sequence[Note]) -> int:
-    """Which of the pieces has a note, or the same written note of another time through."""
-    written = notes[place].id
-    there = (
-        number
-        for number, (first, last) in enumerate(bars)
-        if any(note.id == written for note in notes[first : last + 1])
-    )
-    return next(there, 0)
+def needs_of(
+    bars: Sequence[Piece], hard: Collection[int], notes: Sequence[Note], figures: PracticeFigures
+) -> list[int]:
+    """How much each bar needs work: its notes that move, more so quick and high ones, and its hard changes.
+
+    `hard` are the notes that hard changes lead to.
+    """
+    written = {notes[place].id for place in hard}
+
+    def need(place: int) -> int:
+        before, note = notes[place - 1] if place else None, notes[place]
+        if before is None or note.grace or before.grace or not goes_on(notes, place - 1, place):
+            return 0
+        gap_ms = note.onset_ms - before.onset_ms
+        high = gap_ms <= figures.study_slow_ms and note.pitch.number >= THIRD_OCTAVE
+        return (gap_ms <= figures.study_slow_ms) + (gap_ms <= figures.study_fast_ms) + high
+
+    return [
+        sum(need(place) for place in range(first, last + 1))
+        + HARD_NOTES * sum(note.id in written for note in notes[first : last + 1])
+        for first, last in bars
+    ]
+
+
+def needing(
+    needs: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note], apart: Collection[int] = ()
+) -> list[tuple[int, ...]]:
+    """The pieces that need sections, in groups without a long rest; all of them where none needs more.
+
+    Few bars between two that need it go with them; no group is of fewer than `LEAST_BARS`, nor of too few
+    notes, and none has a piece of those `apart`.
+    """
+    busy = [number for number, need in enumerate(needs) if need >= MOVING_NOTES] or [*range(len(bars))]
+    found: list[tuple[int, ...]] = []
+    for run in _parted([each for each in range(len(bars)) if each not in apart], bars, notes):
+        numbers = {number for group in runs_in(run, busy) for number in group}
+        found += [tuple(group) for group in _parted(sorted(numbers), bars, notes)]
+    return [group for group in found if _is_enough(group, bars, notes)]
+
+
+def runs_in(group: Sequence[int], wanted: Collection[int]) -> list[tuple[int, ...]]:
+    """Those pieces of a group that are wanted, with few others between two of them, each run wide enough."""
+    found: list[tuple[int, ...]] = []
+    for number in (each for each in group if each in wanted):
+        if found and number <= found[-1][-1] + 1 + GAP_BARS:
+            found[-1] = (*found[-1], *range(found[-1][-1] + 1, number + 1))
+        else:
+            found.append((number,))
+    return [_widened(run, group) for run in found]
+
+
+def _widened(group: Sequence[int], run: Sequence[int]) -> tuple[int, ...]:
+    """Some pieces with those of a run beside them, up to `LEAST_BARS`: those after them first."""
+    first, last = group[0], group[-1]
+    while last - first + 1 < LEAST_BARS and (last < run[-1] or first > run[0]):
+        if last < run[-1]:
+            last += 1
+        else:
+            first -= 1
+    return tuple(range(first, last + 1))
 
 
 def run_of(
-    left: Sequence[int],
-    wanted: int,
-    count: int,
-    bars: Sequence[Piece],
-    notes: Sequence[Note],
-    *,
-    backward: bool = False,
+    run: Sequence[int], wanted: int, count: int, bars: Sequence[Piece], notes: Sequence[Note]
 ) -> tuple[int, ...]:
-    """So many neighbours at most among the pieces that are left, that one among them which is wanted.
+    """So many neighbours at most among the pieces of a run, that one among them which is wanted.
 
-    They are cut from the first one on, `backward` from the last, so that the days go on from each other;
-    where the wanted one is done, it is the first of them, `backward` the last. Pieces that are not played
-    one after another, or with a long rest between them, are in no run together, unless one side of the rest
-    has too few notes to be a run. No run has fewer than `LEAST_NOTES` where there are more.
+    They are cut from the first one on, so that the days go on from each other. No run has fewer than
+    `LEAST_BARS` or `LEAST_NOTES` where there are more.
     """
-    joined = _joined(left, bars, notes)
-    if wanted in left:
-        run = next(each for each in joined if wanted in each)
-    else:
-        run = joined[-1] if backward else joined[0]
     parts = _by_phrase(run, bars, notes)
-    here = next((at for at, part in enumerate(parts) if wanted in part), len(parts) - 1 if backward else 0)
+    here = next(at for at, part in enumerate(parts) if wanted in part)
+    count = max(count, LEAST_BARS)
     if len(parts) > 1 and len(parts[here]) <= PHRASE_MORE * count:
-        return _whole_phrases(parts, here, count, backward=backward)
+        return _whole_phrases(parts, here, count)
     run = parts[here]
-    if backward:
-        return _with_notes(run[::-1], count, bars, notes)[::-1]
-    begin = run.index(wanted) // count * count if wanted in run else 0
-    while begin and not _has_notes(run[begin:], bars, notes):
+    begin = run.index(wanted) // count * count
+    while begin and not _is_enough(run[begin:], bars, notes):
         begin -= 1
-    found = _with_notes(run[begin:], count, bars, notes)
-    rest = run[begin + len(found) :]
-    return found if _has_notes(rest, bars, notes) or not rest else (*found, *rest)
+    end = min(len(run), begin + count)
+    while end < len(run) and not _is_enough(run[begin:end], bars, notes):
+        end += 1
+    return tuple(run[begin:end] if _is_enough(run[end:], bars, notes) else run[begin:])
 
 
 def _by_phrase(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
-    """The pieces of a run in phrases: from rest to rest, or to another metre; few notes go with others."""
+    """The pieces of a run in phrases: from rest to rest, or to another metre; few bars go with others."""
     found: list[list[int]] = []
     for number in run:
         first = bars[number][0]
-        if not found or (_begins_phrase(notes, first) and _has_notes(found[-1], bars, notes)):
+        if not found or (_begins_phrase(notes, first) and _is_enough(found[-1], bars, notes)):
             found.append([number])
         else:
             found[-1].append(number)
-    if len(found) > 1 and not _has_notes(found[-1], bars, notes):
+    if len(found) > 1 and not _is_enough(found[-1], bars, notes):
         found[-2:] = [[*found[-2], *found[-1]]]
     return [tuple(part) for part in found]
 
@@ -104,48 +158,20 @@ def _begins_phrase(notes: Sequence[Note], place: int) -> bool:
     return rest >= felt_beat(note.metre) / 4 or note.metre != before.metre
 
 
-def _whole_phrases(
-    parts: Sequence[tuple[int, ...]], here: int, count: int, *, backward: bool
-) -> tuple[int, ...]:
-    """A phrase, with those after it, `backward` before it, that go into so many pieces together."""
+def _whole_phrases(parts: Sequence[tuple[int, ...]], here: int, count: int) -> tuple[int, ...]:
+    """A phrase, with those after it that go into so many pieces together."""
     found = parts[here]
-    for part in reversed(parts[:here]) if backward else parts[here + 1 :]:
+    for part in parts[here + 1 :]:
         if len(found) + len(part) > count:
             break
-        found = (*part, *found) if backward else (*found, *part)
+        found = (*found, *part)
     return found
 
 
-def phrases(bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
-    """The pieces between long rests that have notes enough to be worked on by themselves."""
-    runs = _parted(range(len(bars)), bars, notes)
-    return [tuple(run) for run in runs if _has_notes(run, bars, notes)]
-
-
-def _with_notes(
-    run: Sequence[int], count: int, bars: Sequence[Piece], notes: Sequence[Note]
-) -> tuple[int, ...]:
-    """So many of the first pieces, and more until they have notes enough."""
-    while count < len(run) and not _has_notes(run[:count], bars, notes):
-        count += 1
-    return tuple(run[:count])
-
-
-def _has_notes(run: Iterable[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
-    """Whether pieces have notes enough, graces not counted."""
-    return sum(not note.grace for at in run for note in notes[bars[at][0] : bars[at][1] + 1]) >= LEAST_NOTES
-
-
-def _joined(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
-    """The pieces in runs that are played one after another; a run of few notes goes with its neighbour."""
-    found: list[list[int]] = []
-    for run in _parted(left, bars, notes):
-        few = found and not (_has_notes(run, bars, notes) and _has_notes(found[-1], bars, notes))
-        if few and goes_on(notes, bars[found[-1][-1]][1], bars[run[0]][0]):
-            found[-1] += run
-        else:
-            found.append(run)
-    return [tuple(run) for run in found]
+def _is_enough(run: Collection[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
+    """Whether pieces are work by themselves: bars and notes enough, graces not counted."""
+    played = sum(not note.grace for at in run for note in notes[bars[at][0] : bars[at][1] + 1])
+    return len(run) >= LEAST_BARS and played >= LEAST_NOTES
 
 
 def _parted(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[list[int]]:

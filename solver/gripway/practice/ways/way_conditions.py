@@ -7,7 +7,7 @@ from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note
-from gripway.practice.cells.beat_grid import has_dot, is_in_threes
+from gripway.practice.cells.beat_grid import felt_beat, is_in_threes
 
 QUIET = ("p", "pp", "ppp")
 """Dynamics of a quiet line."""
@@ -25,9 +25,6 @@ EIGHTH_NOTE = Fraction(1, 8)
 
 LEAST_RUN = 3
 """Changes of a run at least: a beat of sixteenths."""
-
-UNLIKE = 1.5
-"""Neighbours are unlike where one lasts so many times as long as the other."""
 
 
 def suits(way: Way, notes: Sequence[Note], figures: PracticeFigures, *, hard: bool) -> bool:
@@ -79,17 +76,10 @@ def is_triplets(notes: Sequence[Note], figures: PracticeFigures) -> bool:
 def is_detached(notes: Sequence[Note], figures: PracticeFigures) -> bool:
     """Whether quick tongued notes are much of the music."""
     quick = sum(
-        not after.slurred and after.onset_ms - note.onset_ms <= figures.study_fast_ms
+        not after.slurred and after.onset_ms - note.onset_ms <= figures.study_tongue_ms
         for note, after in pairwise(notes)
     )
     return quick >= LEAST_RUN and quick > figures.study_tongued_share * len(notes)
-
-
-def is_staccato(notes: Sequence[Note], figures: PracticeFigures) -> bool:
-    """Whether most of the tongued notes are printed short."""
-    tongued = [note for note in notes if not note.slurred]
-    short = sum(bool(SHORT & {*note.articulations}) for note in tongued)
-    return short > figures.study_slurred_share * len(tongued)
 
 
 def is_quiet(notes: Sequence[Note]) -> bool:
@@ -127,30 +117,26 @@ def is_calm(notes: Sequence[Note]) -> bool:
     return is_sung(notes) or any(word.startswith(CALM) for text in words for word in text.split())
 
 
-def is_uneven(notes: Sequence[Note], figures: PracticeFigures) -> bool:
-    """Whether many neighbours have unlike lengths, as in dotted figures."""
-    lengths = [(one.length, other.length) for one, other in pairwise(notes) if one.length and other.length]
-    unlike = sum(max(both) >= UNLIKE * min(both) for both in lengths)
-    return bool(lengths) and unlike >= figures.study_uneven_share * len(lengths)
-
-
 def is_dotted(notes: Sequence[Note], figures: PracticeFigures) -> bool:
     """Whether dotted notes with quick short ones after them are the rhythm of many notes."""
     pairs = [(one, other) for one, other in pairwise(notes) if one.length and other.length]
-    dotted = sum(has_dot(one, other) and other.length_ms <= figures.study_fast_ms for one, other in pairs)
+    dotted = sum(is_quick_dot(one, other, figures) for one, other in pairs)
     return bool(pairs) and dotted >= figures.study_dotted_share * len(pairs)
+
+
+def is_quick_dot(note: Note, short: Note, figures: PracticeFigures) -> bool:
+    """Whether a note, or what is tied to it, is dotted, and the short one quick: a quarter beat at most."""
+    beat = felt_beat(note.metre) / 4
+    dotted = 3 * short.length in (note.length, note.length % beat) and short.length > 0
+    return dotted and short.length <= beat / 4 and short.length_ms <= figures.study_fast_ms
 
 
 def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
     """What there is in some notes, by the names of the table."""
     if any(note.ornament or note.grace for note in notes):
         yield "ornaments"
-    if is_slow(notes, figures):
-        yield "slow"
     if notes and is_slurred(notes, figures):
         yield "slurred"
-    if is_singing(notes, figures):
-        yield "singing"
     if is_triplets(notes, figures):
         yield "triplets"
     if is_held(notes, figures):
@@ -160,12 +146,6 @@ def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
         yield "still"
     if moves <= figures.study_moves_share * (len(notes) - 1):
         yield "repeats"
-    if is_uneven(notes, figures):
-        yield "uneven"
-    if is_quiet(notes):
-        yield "quiet"
-    if is_staccato(notes, figures):
-        yield "staccato"
 
 
 def _gaps(notes: Sequence[Note]) -> list[float]:

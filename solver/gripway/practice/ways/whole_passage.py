@@ -8,9 +8,9 @@ from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note, last_bar
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
-from gripway.practice.ways.around import Around, Ends
+from gripway.practice.ways.around import Around
 
-OWN_ORDER = ("breaths", "tone", "high", "soft", "starts", "listen", "sections", "backward")
+OWN_ORDER = ("breaths", "tone", "high", "soft", "starts", "listen", "sections")
 """Ways that do not go through their notes from the first to the last."""
 
 
@@ -19,13 +19,13 @@ class Stretch:
     """Notes of the passage (first and last index), `share` of their tempo, how often, and minutes in all.
 
     `quarters` is the tempo (quarters a minute) where the cell stands that the stretch was chosen for; both
-    are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty for
-    the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
-    says more of what it is about; `ahead` which pieces of the passage the way has still to go through. It is
-    played at so many `tempos`, `stride` notches apart, up to its share, so often at each. `nearly`: it is for
-    a change that is not hard, the next hardest. `in_ways`: it is a run that is worked on in several ways, and
-    its minutes are for these too. The passage is first played once `around` few hard bars, at
-    a higher tempo, then so often whole, where there is time for it.
+    are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty
+    for the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage.
+    `about` says more of what it is about. It is played at so many `tempos`, `stride` notches apart, up to
+    its share, so often at each. `nearly`: it is for a change that is not hard, the next hardest.
+    `in_ways`: it is a run that is worked on in several ways, and its minutes are for these too. The
+    passage is first played once `around` few hard bars, at a higher tempo, then so often whole, where
+    there is time for it.
     """
 
     first: int
@@ -38,7 +38,6 @@ class Stretch:
     way: str = ""
     cell: int | None = None
     about: str = ""
-    ahead: tuple[int, ...] = ()
     tempos: int = 1
     stride: int = 1
     nearly: bool = False
@@ -105,11 +104,10 @@ def working_at(
     quarters: float,
     most: float,
     figures: PracticeFigures,
-    within: Ends | None = None,
 ) -> Working | None:
     """The whole passage, or as many bars around a note as go once in `most` minutes; None where none do.
 
-    What a repeat plays again is left out, and what is not `within` some notes. A note that is played again
+    What a repeat plays again is left out. A note that is played again
     stands for its last time where more of the passage goes on from there.
     """
     written = notes[place].id
@@ -117,7 +115,7 @@ def working_at(
     found = [
         made
         for at in dict.fromkeys((place, last))
-        if (made := _around(notes, at, share, quarters, most, figures, within))
+        if (made := _around(notes, at, share, quarters, most, figures))
     ]
     return max(found, key=lambda made: made.last - made.first, default=None)
 
@@ -129,10 +127,8 @@ def _around(
     quarters: float,
     most: float,
     figures: PracticeFigures,
-    within: Ends | None,
 ) -> Working | None:
     """As many bars around a note, at this time through, as go once in `most` minutes."""
-    begins, ends = within or (0, len(notes) - 1)
 
     def once(first: int, last: int) -> float:
         return seconds_of(notes, first, last, share, figures)
@@ -144,7 +140,7 @@ def _around(
     while grows:
         grows = False
         for to in (last + 1, first - 1):
-            if begins <= to <= ends and goes_on(notes, max(to - 1, min(to, first)), max(to, first)):
+            if 0 <= to < len(notes) and goes_on(notes, max(to - 1, min(to, first)), max(to, first)):
                 begin, end = bar_of(notes, to)
                 wider = (min(first, begin), max(last, end))
                 if once(*wider) <= most * 60:
@@ -298,13 +294,12 @@ def _through(stretch: Stretch) -> str:
     return "once through" if stretch.times == 1 else f"{stretch.times} times through"
 
 
-def passage_how(day: int, last: int) -> str:
-    """How the passage is played on a day: first for the ear, last as in the concert."""
+def passage_how(day: int, last: int, times: int) -> str:
+    """How the passage is played on a day, so many times: first for the ear, last as in the concert."""
     if day == last > 1:
-        return (
-            "the first time as in the concert, recorded if you can: count a bar, breathe, do not stop; "
-            "then listen and mend one thing each time"
-        )
+        first = "the first time " * (times > 1)
+        then = "; then listen and mend one thing each time" * (times > 1)
+        return f"{first}as in the concert, recorded if you can: count a bar, breathe, do not stop{then}"
     return "with the sound you want in the end" if day == 1 else "as music, without stopping"
 
 
@@ -327,7 +322,7 @@ def instruction_of(stretch: Stretch, ways: Mapping[str, Way]) -> str:
 
 
 def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]) -> str:
-    """`From two bars before, bars 10 to 12 (E6 F#6), 3 times through`; `titles` name the cells of the plan.
+    """`Fingers alone, bars 10 to 12 (E6 F#6), 3 times through`; `titles` name the cells of the plan.
 
     How often is not said of notes held one by one, nor of what goes through the bars in its own order.
     """

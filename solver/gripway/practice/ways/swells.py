@@ -1,0 +1,90 @@
+"""Where the music grows or fades for long: hairpins and words such as cresc., in whole bars."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.passage import Note
+from gripway.practice.ways.way_conditions import is_expressive
+from gripway.practice.ways.whole_passage import bar_of, goes_on, is_apart
+
+GROWS = ("cresc", "dim", "decresc")
+"""How words that grow or fade begin."""
+
+LEAST_BARS = 2
+"""What grows or fades for so many bars is worked on (judgement)."""
+
+LEAST_HAIRPINS = 3
+"""So are so many hairpins that come one after another (judgement)."""
+
+WORD_BARS = 4
+"""A word without a mark after it is taken to hold for so many bars at most (judgement)."""
+
+Ends = tuple[int, int]
+"""First and last note."""
+
+
+def swells(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
+    """First and last notes of bars that grow or fade: soft and sung ones first, then the longest."""
+    found: list[Ends] = []
+    met: set[str] = set()
+    for run in _runs(notes, figures):
+        within = notes[run[0] : run[1] + 1]
+        if not met & {note.id for note in within} and _is_work(within):
+            found.append((bar_of(notes, run[0])[0], bar_of(notes, run[1])[1]))
+        met |= {note.id for note in within}
+
+    def exposed(ends: Ends) -> tuple[bool, Fraction, int]:
+        within = notes[ends[0] : ends[1] + 1]
+        return not is_expressive(within), -_bars_of(within), ends[0]
+
+    return tuple(sorted(dict.fromkeys(found), key=exposed))
+
+
+def _runs(notes: Sequence[Note], figures: PracticeFigures) -> list[Ends]:
+    """Notes that grow or fade one after another, no more than a bar between them, up to long rests."""
+    growing = _growing(notes)
+    runs: list[list[int]] = []
+    for place in (place for place in range(len(notes)) if growing[place]):
+        last = runs[-1][1] if runs else None
+        if last is not None and _is_near(notes, last, place, figures):
+            runs[-1][1] = place
+        else:
+            runs.append([place, place])
+    return [(first, last) for first, last in runs]
+
+
+def _growing(notes: Sequence[Note]) -> list[bool]:
+    """Whether each note stands under a hairpin, or after a word up to the next mark."""
+    found: list[bool] = []
+    until: Fraction | None = None
+    for place, note in enumerate(notes):
+        if note.dynamic_mark or (place and not goes_on(notes, place - 1, place)):
+            until = None
+        if any(word.lower().split()[-1].startswith(GROWS) for word in note.words if word.split()):
+            until = note.onset + WORD_BARS * _bar(note)
+        found.append(bool(note.hairpins) or (until is not None and note.onset < until))
+    return found
+
+
+def _is_near(notes: Sequence[Note], one: int, other: int, figures: PracticeFigures) -> bool:
+    """Whether two notes have no more than a bar between them, and no long rest."""
+    between = notes[other].onset - notes[one].onset - notes[one].length
+    return between <= _bar(notes[one]) and not any(
+        is_apart(notes, place, figures) for place in range(one, other)
+    )
+
+
+def _is_work(within: Sequence[Note]) -> bool:
+    """Whether some notes grow or fade for long enough, or often enough, over more than one note."""
+    begun = sum(pin.begins >= 0 for note in within for pin in note.hairpins)
+    return len(within) > 1 and (_bars_of(within) >= LEAST_BARS or begun >= LEAST_HAIRPINS)
+
+
+def _bars_of(within: Sequence[Note]) -> Fraction:
+    """How long notes last, in bars."""
+    return (within[-1].onset + within[-1].length - within[0].onset) / _bar(within[0])
+
+
+def _bar(note: Note) -> Fraction:
+    return Fraction(*note.metre) if note.metre else Fraction(1)

@@ -1,0 +1,65 @@
+"""What grows or fades for long is worked on in its bars: soft and sung ones first."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from tests.oracles.passages import barred
+from tests.oracles.practice import FIGURES
+
+from gripway.model.passage import CRESCENDO, Hairpin, Note
+from gripway.practice.ways.swells import swells
+
+BAR = "G5:1/4 A5:1/4 B5:1/4 C6:1/4"
+
+
+def notes_of(count: int) -> list[Note]:
+    """Bars of four quarters at 100, in f."""
+    return [replace(note, metre=(4, 4)) for note in barred("f " + " ".join([BAR] * count), 100).notes]
+
+
+def grown(notes: list[Note], *ends: tuple[int, int]) -> list[Note]:
+    """Notes with a hairpin from one to another each."""
+    made = [*notes]
+    for first, last in ends:
+        for place in range(first, last + 1):
+            pin = Hairpin(CRESCENDO, Fraction(first - place, 4), Fraction(last + 1 - place, 4))
+            made[place] = replace(made[place], hairpins=(pin,))
+    return made
+
+
+def bars(notes: list[Note]) -> list[tuple[str, str]]:
+    """First and last bars of what is found."""
+    return [(notes[first].bar, notes[last].bar) for first, last in swells(notes, FIGURES)]
+
+
+def test_two_bars_that_grow_are_work_and_a_shorter_hairpin_is_none() -> None:
+    """Eight quarters are, seven are not."""
+    assert bars(grown(notes_of(6), (4, 11))) == [("2", "3")]
+    assert bars(grown(notes_of(6), (4, 10))) == []
+
+
+def test_three_hairpins_one_after_another_are_work() -> None:
+    """Each on one note, with a note between them; two are not."""
+    assert bars(grown(notes_of(6), (4, 4), (6, 6), (8, 8))) == [("2", "3")]
+    assert bars(grown(notes_of(6), (4, 4), (6, 6))) == []
+
+
+def test_a_word_holds_up_to_the_next_mark() -> None:
+    """Three bars of cresc. up to ff; a mark in the next bar ends it."""
+    notes = notes_of(8)
+    notes[4] = replace(notes[4], words=("poco cresc.",))
+    near = [replace(note, dynamic_mark="ff") if place == 8 else note for place, note in enumerate(notes)]
+    far = [replace(note, dynamic_mark="ff") if place == 16 else note for place, note in enumerate(notes)]
+    assert bars(far) == [("2", "4")]
+    assert bars(near) == []
+
+
+def test_soft_ones_come_before_longer_loud_ones() -> None:
+    """Two bars in p, then three in f."""
+    notes = grown(notes_of(10), (0, 11), (28, 35))
+    assert bars(
+        [replace(note, dynamic="p") if place >= 28 else note for place, note in enumerate(notes)]
+    ) == [
+        ("8", "9"),
+        ("1", "3"),
+    ]
