@@ -154,6 +154,8 @@ def gain(chosen: Chosen, works: Sequence[CellWork], figures: PracticeFigures) ->
             worth += often * again + (drill >= work.met and often > 0) * (figures.drill_gain - again)
         worth += figures.last_gain * ((cell, len(work.slots) - 1) in chosen[-1])
         worth += figures.first_gain * (cell == 0 and any(other == 0 for other, _ in chosen[0]))
-        worth += figures.second_gain * (cell == 0 and any(other == 0 for day in chosen[1:2] for other, _ in day))
+        worth += figures.second_gain * (
+            cell == 0 and any(other == 0 for day in chosen[1:2] for other, _ in day)
+        )
         total += work.weight * worth
     return total

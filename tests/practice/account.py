@@ -168,7 +168,9 @@ def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
             if item.start > now.get(item.cell, item.start) * half:
                 yield day.day, f"{label} after {now[item.cell]:g}"
             part = plan.cells[item.cell].drills[item.drill].kind == IN_THE_PART
-            if not part and item.end * notch ** (2 * FIGURES.back_notches) * half < before.get(item.cell, 0.0):
+            if not part and item.end * notch ** (2 * FIGURES.back_notches) * half < before.get(
+                item.cell, 0.0
+            ):
                 yield day.day, f"{label} below {before[item.cell]:g}"
             now[item.cell] = max(now.get(item.cell, 0.0), item.end)
         tops = now
