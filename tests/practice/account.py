@@ -156,7 +156,7 @@ def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
     """Tempos of a cell or of the passage that do not follow from what there was before.
 
     Within a drill no more than `stride_notches` apart; none begins above what its cell was drilled to before,
-    nor ends two sittings' steps back below it; the passage goes up, `passage_notches` a day at most.
+    nor ends two sittings' steps back below it, but in the part; the passage goes up, `passage_notches` a day at most.
     """
     notch, half = 1 + FIGURES.notch_share, (1 + FIGURES.notch_share) ** 0.6
     tops: dict[int, float] = {}
@@ -170,7 +170,10 @@ def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
                 yield day.day, f"{label} in leaps"
             if item.start > now.get(item.cell, item.start) * half:
                 yield day.day, f"{label} after {now[item.cell]:g}"
-            if item.end * notch ** (2 * FIGURES.back_notches) * half < before.get(item.cell, 0.0):
+            part = plan.cells[item.cell].drills[item.drill].kind == IN_THE_PART
+            if not part and item.end * notch ** (2 * FIGURES.back_notches) * half < before.get(
+                item.cell, 0.0
+            ):
                 yield day.day, f"{label} below {before[item.cell]:g}"
             now[item.cell] = max(now.get(item.cell, 0.0), item.end)
         tops = now

@@ -28,6 +28,7 @@ from gripway.practice.cells.of_ornaments import (
     ornament_load,
     plain_changes,
     plain_load,
+    without_twins,
 )
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, WIDEST_TRILL, trill_cell, trill_cells
 from gripway.practice.cells.trills_apart import line_of
@@ -54,7 +55,7 @@ from gripway.practice.plan.goal import is_steady
 from gripway.practice.plan.held_back import HeldBack, hard_bars
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.nearly_hard import nearly_hard
-from gripway.practice.plan.plan import Plan, PlannedCell, eased, is_familiar_cell
+from gripway.practice.plan.plan import Plan, PlannedCell, eased, is_familiar_cell, is_one_finger
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
@@ -277,7 +278,8 @@ def chosen_cells(
     """The cells there is time for, in the order they are worked on: what counts most comes first.
 
     What counts is how hard a cell is, and in how many places of the passage it stands; what is hard in
-    endings of trills only comes after the others.
+    endings of trills only comes after the others. The same grace notes make one cell, and a finger that moves
+    alone, in time, none where more is hard.
 
     Where there is time for two cells, one of them is the hardest trill; trills come last. Where a change is
     hard outside ornaments, no more cells are of ornaments than of such changes, unless the player says how
@@ -286,6 +288,8 @@ def chosen_cells(
     count = cells_for(time, figures)
     ranked = sorted(_ranked(found, figures), key=lambda cell: is_of_ending(cell, line, figures))
     plain, trills = ([cell for cell in ranked if bool(cell.trill) is trill] for trill in (False, True))
+    plain = without_twins(plain, line)
+    plain = [cell for cell in plain if not is_one_finger(cell, figures)] or plain
     kept = min(len(plain), max(1, count - 1) if trills else count)
     chosen = (*plain[:kept], *trills[: count - kept])
     return chosen if time.cells is not None else _not_outnumbered(chosen, ranked, line, figures)

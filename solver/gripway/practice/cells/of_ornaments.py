@@ -60,10 +60,21 @@ def is_of_ending(cell: Cell, route: Route, figures: PracticeFigures) -> bool:
 
 
 def graced_changes(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[int, ...]:
-    """The notes that the hard changes of a cell lead to where these stand in quick ornaments."""
+    """The notes that the hard changes of a cell lead to where these stand in quick ornaments.
+
+    The same grace notes elsewhere go with them, though there be a little more time.
+    """
     notes = route.passage.notes
-    hard = (to for to in hard_changes(cell, route, figures) if _is_graced(notes, to))
-    return tuple(to for to in hard if _is_quick(notes, to, figures))
+    hard = [to for to in hard_changes(cell, route, figures) if _is_graced(notes, to)]
+    quick = {to for to in hard if _is_quick(notes, to, figures)}
+    alike = {_figure(notes, to) for to in quick} - {()}
+    return tuple(to for to in hard if to in quick or _figure(notes, to) in alike)
+
+
+def _figure(notes: Sequence[Note], to: int) -> tuple[int, ...]:
+    """The pitches of the grace notes that a change is in, with the note they lead to."""
+    own = graces_around(notes, to)
+    return tuple(note.pitch.number for note in notes[own.start : own.stop + 1]) if own else ()
 
 
 def hard_changes(cell: Cell, route: Route, figures: PracticeFigures) -> list[int]:
@@ -78,15 +89,34 @@ def graces_left(cells: Sequence[Cell], route: Route, figures: PracticeFigures) -
     notes = route.passage.notes
     left: set[int] = set()
     for cell in (each for each in cells if is_in_ornament(each, route)):
-        if not graced_changes(cell, route, figures):
-            continue
-        first = last = cell.place if notes[cell.place].grace else cell.place - 1
-        while first and notes[first - 1].grace:
-            first -= 1
-        while last + 1 < len(notes) and notes[last + 1].grace:
-            last += 1
-        left.update(range(first, last + 1))
+        for to in graced_changes(cell, route, figures):
+            left.update(graces_around(notes, to))
     return frozenset(left)
+
+
+def graces_around(notes: Sequence[Note], to: int) -> range:
+    """The grace notes that the change to a note is in, by index; none where it is in none."""
+    first = last = to if notes[to].grace else to - 1
+    if not notes[first].grace:
+        return range(0)
+    while first and notes[first - 1].grace:
+        first -= 1
+    while last + 1 < len(notes) and notes[last + 1].grace:
+        last += 1
+    return range(first, last + 1)
+
+
+def without_twins(cells: Sequence[Cell], route: Route) -> list[Cell]:
+    """Cells without those that are hardest in the grace notes of one before them: these are drilled as one."""
+    notes = route.passage.notes
+    found: list[Cell] = []
+    taken: set[int] = set()
+    for cell in cells:
+        own = set() if cell.trill else {*graces_around(notes, cell.place)}
+        if not own & taken:
+            found.append(cell)
+        taken |= own
+    return found
 
 
 def _is_graced(notes: Sequence[Note], to: int) -> bool:

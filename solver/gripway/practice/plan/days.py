@@ -3,6 +3,7 @@
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
+from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Note
@@ -18,6 +19,7 @@ from gripway.practice.plan.in_the_part import most_in_the_part
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import (
     LAST_FROM_DAYS,
+    MOST_DRILLS,
     SLOT_S,
     CellWork,
     Schedule,
@@ -80,6 +82,9 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         )
         for visit, climb in enumerate(climbs)
     )
+    until = until_of(planned, climbs, figures)
+    if until[-1] < len(climbs):  # too slow to come back alone
+        mastered = MOST_DRILLS
     return CellWork(
         max(1, round(weight * WEIGHT_OF_HARDNESS)),
         slots,
@@ -94,7 +99,7 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         kept_from=kept_from,
         mastered=mastered,
         signs=tuple(signs_of(drill, figures) for drill in planned.drills),
-        until=until_of(planned, climbs, figures),
+        until=until,
         apart=apart_drills(planned, figures),
     )
 
@@ -202,7 +207,8 @@ class Climbed:
         """
         if not top:
             return self
-        goal = min(planned.ladder.goal, max(drill.fastest for drill in planned.drills))
+        fastest = [drill.fastest for drill in planned.drills if drill.kind not in FIRST_KINDS]
+        goal = min(planned.ladder.goal, max(fastest, default=planned.ladder.goal))
         notches = max(self.notches, sum(step <= top for step in planned.ladder.steps) - 1)
         return Climbed(notches, self.at_goal + (known >= goal))
 
@@ -483,6 +489,9 @@ def _in_strides(item: Item, before: Sequence[Item], planned: PlannedCell, tables
     if len(steps) < figures.stride_from_tempos or not any(len(each) >= len(steps) for each in ladders):
         return item
     steps = steps[::-2][::-1] if len(steps) % 2 else (steps[0], *steps[::-2][::-1])
+    widest = (1 + figures.notch_share) ** (figures.stride_notches + 0.5)
+    if any(after > tempo * widest for tempo, after in pairwise(steps)):
+        return item
     made = planned.drills[item.drill]
     return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
 

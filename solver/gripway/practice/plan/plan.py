@@ -77,6 +77,12 @@ def is_familiar_cell(cell: Cell, figures: PracticeFigures) -> bool:
     return not cell.trill and is_familiar(cell.change, before, after, figures)
 
 
+def is_one_finger(cell: Cell, figures: PracticeFigures) -> bool:
+    """Whether one finger alone moves in the worst change of a cell, with standard grips and in time."""
+    standard = all(each.case == STANDARD for each in cell.candidates)
+    return standard and not cell.trill and len(cell.change.movers) == 1 and cell.load <= figures.familiar_load
+
+
 def eased(planned: PlannedCell, figures: PracticeFigures, *, run: bool) -> PlannedCell:
     """An easy cell with its first drills and the one in its bar alone: the time goes to harder work.
 
