@@ -63,14 +63,14 @@ def in_rhythm(
     beats = Beats.of(grid, step)
     waits = [wait for wait in range(beats.felt) if wait * step % SHORTEST_WAIT == 0]
     found = [
-        (_left_out(named, first, len(steps)), *_cost(steps, worst - first, wait, beats), first, wait, steps)
+        ((_left_out(named, first, len(steps)), *_cost(steps, worst - first, wait, beats)), first, wait, steps)
         for first, steps in _ways(rhythm, worst, len(run))
         for wait in waits
         if keeps_to_beat(steps, wait, beats)
     ]
     if not found:
         return []
-    *_, first, wait, steps = min(found)
+    _, first, wait, steps = min(found)
     chosen = run[first : first + len(steps)]
     laid = [Laid(note, step * length) for note, length in zip(chosen, steps, strict=True)]
     head, last = laid[0], laid[-1]
