@@ -175,3 +175,35 @@ def test_graces_say_nothing_of_the_tempo() -> None:
     assert quarters_near(notes, 1) == pytest.approx(100)
     alone = [notes[1], notes[2]]
     assert quarters_near(alone, 1) == pytest.approx(400)
+
+
+def test_places_where_a_rest_parts_the_notes_are_not_named() -> None:
+    """The fingers have time there."""
+    (cell,) = cells_in(played("F#6 G#6 r:1/1 F#6 r:1/2 G#6:1/8 r:1/1 F#6 G#6", 160))
+    assert [place.index for place in cell.places] == [0, 4]
+
+
+def test_two_cells_of_one_ornament_are_one() -> None:
+    """E#5 F#5 A5, hard in grace notes, is one cell though E#5 F#5 alone stands in other places too."""
+    found = cells_in(graced("F#5:1/4 E#5 F#5 A5:1/4 r:1/1 " + "(F5 F#5) r:1/1 " * 3, (1, 2), 180))
+    assert found
+    names = [set(cell.pitches) for cell in found]
+    assert not any(one < other for one in names for other in names)
+    assert [cell.pitches for cell in found if "A5" in cell.pitches] == [("E#5", "F#5", "A5")]
+
+
+def graced(text: str, places: Sequence[int], tempo: float) -> Passage:
+    """A line in which some notes are graces, 60 ms each, out of the time before the note they lead to."""
+    plain = played(text, tempo)
+    line = list(plain.notes)
+    for number, place in enumerate(reversed(places), start=1):
+        after = line[places[-1] + 1]
+        line[place] = replace(
+            line[place],
+            grace=True,
+            length=Fraction(0),
+            onset=after.onset,
+            onset_ms=after.onset_ms - 60 * number,
+            length_ms=60,
+        )
+    return replace(plain, notes=tuple(line))

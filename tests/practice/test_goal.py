@@ -11,6 +11,7 @@ from gripway.page.sheet.heading_words import goal_of, metre_words
 from gripway.page.sheet.outlook_words import first_words
 from gripway.practice.plan.goal import doubtful_goal, untold_changes
 from gripway.tasks.flutes import flute
+from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import practise
 
 
@@ -69,7 +70,9 @@ def test_a_slip_is_named_in_the_beat_of_the_mark() -> None:
 
 def _changing(*metres: tuple[int, int], bars: int = 9) -> Passage:
     """Bars of one quarter's tempo, so many in each metre."""
-    line = played(" ".join(["E5:1/4"] * sum(bars * each[0] for each in metres)), 120)
+    line = played(
+        " ".join(f"{'EF'[place % 2]}5:1/4" for place in range(sum(bars * each[0] for each in metres))), 120
+    )
     placed = [(metre, bar) for metre in metres for bar in range(bars) for _ in range(metre[0])]
     firsts = [bars * metres.index(metre) for metre in metres]
     notes = tuple(
@@ -85,10 +88,15 @@ def test_a_new_metre_without_a_mark_is_asked_about() -> None:
     assert (found.bar, found.metre, found.stays) == ("10", (3, 4), 1)
     assert not untold_changes(replace(changing, tempo_bars=("10",)), FIGURES)
     assert not untold_changes(_changing((4, 4), (3, 4), bars=7), FIGURES)
-    assert metre_words(practise(changing, flute())) == (
+    asked = (
         "Bar 10 changes to 3/4; nothing tells whether its tempo is another: your teacher or conductor "
         "decides; here the quarter stays."
     )
+    plan = practise(changing, flute())
+    assert metre_words(plan) == asked
+    first, *later = [day_page(plan, day).asked for day in plan.days]
+    assert first == asked  # at the top, whatever room there is
+    assert {*later} == {"Bar 10: tempo as settled."}
 
 
 def test_one_pulse_is_told_once() -> None:

@@ -12,6 +12,7 @@ from gripway.model.pitch import Pitch
 from gripway.page.sheet.outlook_words import first_words
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
+from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practice_part, practise
 from gripway.tasks.scores import notes
 
@@ -109,3 +110,55 @@ def test_a_trill_wider_than_a_whole_tone_is_asked_about_and_not_drilled() -> Non
         plan = plan_of(with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, upper))
         assert ("check the sign in your part" in first_words(plan, TABLES.figures)) is asked
         assert any(planned.cell.trill for planned in plan.cells) is not asked
+
+
+def test_a_trill_wider_than_a_whole_tone_is_asked_about_at_the_top_and_then_settled() -> None:
+    """The question stands on the first sheet whatever room there is, on later ones that it is settled."""
+    plan = plan_of(with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, "G#6"))
+    first, *later = [day_page(plan, day).asked for day in plan.days]
+    assert "check the sign in your part" in first
+    assert later
+    assert {each.rpartition(": ")[2] for each in later} == {"trill as settled."}
+    plain = plan_of(with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, "G6"))
+    assert {day_page(plain, day).asked for day in plain.days} == {""}
+
+
+def figure_of(line: str, tempo: float) -> list[str]:
+    """The notes with their values of the figure that a trill of F6 in a line is drilled as; empty without."""
+    for planned in plan_of(with_trill(line, 5, "G6", tempo=tempo)).cells:
+        for drill in planned.drills:
+            if planned.cell.trill and drill.kind == "figure":
+                return [f"{note.pitch.name}:{note.length}" for note in drill.passage.notes]
+    return []
+
+
+def test_a_short_trill_is_drilled_as_the_figure_there_is_time_for() -> None:
+    """At ten notes a second (figures.csv) a quarter at 200 has time for three: F G F, on to the next note."""
+    assert figure_of(f"{OTHERS} F6:1/4 E6:1/4", 200) == ["F6:1/12", "G6:1/12", "F6:1/12", "E6:1/4"]
+    five = ["F6:1/6", "G6:1/12", "F6:1/12", "G6:1/12", "F6:1/12"]
+    assert figure_of(f"{OTHERS} F6:1/2 E6:1/4", 200) == [*five, "E6:1/4"]
+
+
+def test_a_short_trill_has_no_drills_of_a_long_one_nor_the_other_way() -> None:
+    """A short one goes up to the tempo of the part; a long one at a speed of its own."""
+    for length, kinds in (("1/4", {"figure"}), ("1/1", {"measured", "even"})):
+        plan = plan_of(with_trill(f"{OTHERS} F6:{length} E6:1/4", 5, "G6", tempo=200))
+        (planned,) = [each for each in plan.cells if each.cell.trill]
+        found = {drill.kind for drill in planned.drills}
+        assert kinds <= found
+        assert not found & ({"figure", "measured", "groups", "even"} - kinds - {"groups"})
+        assert (planned.ladder.target == 200) is (length == "1/4")
+        assert planned.cell.has_own_tempo is (length == "1/1")
+
+
+def test_ornaments_never_outnumber_plain_changes() -> None:
+    """Three hard trills beside one hard change: one of them has a cell; where the player says so, all."""
+    plain = notes("(E6 F#6) r:1/1 F6:1/1 r:1/1 A6:1/1 r:1/1 D#6:1/1", tempo=160)
+    played = list(plain.notes)
+    for place, upper in ((2, "G6"), (3, "B6"), (4, "F6")):
+        played[place] = replace(played[place], ornament=Ornament("trill", upper=Pitch.parse(upper)))
+    passage = replace(plain, notes=tuple(played))
+    made = practise(passage, flute(), time=PracticeTime(40, 7))
+    assert [bool(each.cell.trill) for each in made.cells] == [False, True]
+    many = practise(passage, flute(), time=PracticeTime(60, 7, cells=4))
+    assert sum(bool(each.cell.trill) for each in many.cells) > 1

@@ -169,7 +169,9 @@ def _easy_page(plan: Plan) -> SheetPage:
         else f"Every change has time to spare: {easy_words(plan)} Play it as music."
     )
     goal = goal_of(plan, on_paper=True)
-    return SheetPage("nothing is hard at this tempo", goal, (SheetPause(words),), cautions=plan.cautions)
+    asked = asked_words(plan, first=True)
+    title = "nothing is hard at this tempo"
+    return SheetPage(title, goal, (SheetPause(words),), cautions=plan.cautions, asked=asked)
 
 
 def day_page(plan: Plan, day: Day) -> SheetPage:

@@ -21,6 +21,7 @@ from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells, quarters_near
 from gripway.practice.cells.likelier_trills import likelier_trills
 from gripway.practice.cells.of_ornaments import (
+    ENDING_NOTES,
     graces_left,
     is_in_ornament,
     is_of_ending,
@@ -303,13 +304,22 @@ def _not_outnumbered(
     def is_plain(cell: Cell) -> bool:
         return not (cell.trill or is_of_ornament(cell, line, figures))
 
+    endings = [cell for cell in chosen if is_of_ending(cell, line, figures)]
     known = {id(cell) for cell in chosen}
     more = (cell for cell in ranked if is_plain(cell) and id(cell) not in known)
+    apart = [cell for cell in chosen if not _has_its_ending(cell, endings)]
+    joined = {id(cell) for cell in chosen} - {id(cell) for cell in apart}
     cells = list(chosen)
-    while (plain := sum(map(is_plain, cells))) and 2 * plain < len(cells):
-        last = max(place for place, cell in enumerate(cells) if not is_plain(cell))
+    while (plain := sum(map(is_plain, cells))) and 2 * plain < sum(id(cell) not in joined for cell in cells):
+        last = max(place for place, cell in enumerate(cells) if not is_plain(cell) and id(cell) not in joined)
         cells[last : last + 1] = [each for each in [next(more, None)] if each]
     return tuple(cells)
+
+
+def _has_its_ending(cell: Cell, endings: Sequence[Cell]) -> bool:
+    """Whether a cell is a trill whose ending is another cell: the two are one ornament."""
+    ends = range(cell.place + 1, cell.place + 2 + ENDING_NOTES)
+    return bool(cell.trill) and any(each.place in ends for each in endings)
 
 
 def _ranked(found: Sequence[Cell], figures: PracticeFigures) -> list[Cell]:

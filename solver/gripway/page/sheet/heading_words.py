@@ -158,15 +158,13 @@ def asked_words(plan: Plan, *, first: bool) -> str:
     """What is to be asked before the first day, and on later ones that it is settled; empty without it."""
     if first:
         return " ".join(filter(None, (metre_words(plan), wide_words(plan))))
-    places = [(note.note.bar, note.index) for note in wide_trills(plan)]
+    changes = untold_changes(plan.route.passage, practice_tables().figures)
     settled = {
-        "tempo": places_text(
-            [(each.bar, 0) for each in untold_changes(plan.route.passage, practice_tables().figures)]
-        ),
-        "trill": places_text(places),
+        "tempo": [(each.bar, 0) for each in changes],
+        "trill": [(note.note.bar, note.index) for note in wide_trills(plan)],
     }
-    told = [f"{where}: {what} as settled" for what, where in settled.items() if where]
-    return "; ".join(f"{each[0].upper()}{each[1:]}" for each in told) + "." * bool(told)
+    told = "; ".join(f"{places_text(where)}: {what} as settled" for what, where in settled.items() if where)
+    return f"{told[0].upper()}{told[1:]}." if told else ""
 
 
 def metre_words(plan: Plan) -> str:
