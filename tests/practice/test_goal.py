@@ -6,10 +6,10 @@ import pytest
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES
 
-from gripway.model.passage import ASKED, BarTempo, Passage
+from gripway.model.passage import Passage
 from gripway.page.sheet.heading_words import goal_of, metre_words
 from gripway.page.sheet.outlook_words import first_words
-from gripway.practice.plan.goal import doubtful_goal, replaced_tempos, untold_changes
+from gripway.practice.plan.goal import doubtful_goal, untold_changes
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import practise
 
@@ -83,25 +83,11 @@ def test_a_new_metre_without_a_mark_is_asked_about() -> None:
     """Nine bars of 4/4, then nine of 3/4: not where a mark stands there, nor for a few bars."""
     (found,) = untold_changes(changing := _changing((4, 4), (3, 4)), FIGURES)
     assert (found.bar, found.metre, found.stays) == ("10", (3, 4), 1)
-    assert not untold_changes(replace(changing, tempo_marks=(BarTempo("10", 0.0, ""),)), FIGURES)
+    assert not untold_changes(replace(changing, tempo_bars=("10",)), FIGURES)
     assert not untold_changes(_changing((4, 4), (3, 4), bars=7), FIGURES)
     assert metre_words(practise(changing, flute())) == (
         "Bar 10 changes to 3/4; nothing tells whether its tempo is another: your teacher or conductor "
         "decides; here the quarter stays."
-    )
-
-
-def test_a_tempo_of_its_own_within_the_bars_is_told() -> None:
-    """Asked for at 240 where bar 5 prints quarter = 60: told; the same tempo again and the head are not."""
-    line = replace(_changing((4, 4)), tempo_from=(ASKED, ""), printed=(240.0, "half = 120"))
-    marks = (BarTempo("1", 60.0, "quarter = 60"), BarTempo("3", 240.0, "half = 120"))
-    slow = BarTempo("5", 60.0, "quarter = 60")
-    assert replaced_tempos(replace(line, tempo_marks=marks), FIGURES) == ()
-    told = replace(line, tempo_marks=(*marks, slow, BarTempo("7", 0.0, "")))
-    assert replaced_tempos(told, FIGURES) == (slow,)
-    assert metre_words(practise(told, flute())) == (
-        "The part changes to quarter = 60 in bar 5; the tempo that you asked for is here that of all bars: "
-        "plan those from bar 5 on by themselves."
     )
 
 

@@ -1,12 +1,15 @@
 """Bars printed on a sheet have the notes, ties, slurs and rests of the part."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from gripway.model.passage import Note
-from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars
+from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
+from gripway.score.reading.read_notes import FERMATA
+from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_note import ARTICULATIONS
 from gripway.score.writing.write_score import Section, write_score
@@ -26,6 +29,7 @@ def printed(found: Sequence[Excerpt]) -> tuple[Note, ...]:
             rests_after=each.rests_after,
             goes_on=each.follows,
             short=each.short,
+            ends=False,
         )
         for each in found
     ]
@@ -34,22 +38,18 @@ def printed(found: Sequence[Excerpt]) -> tuple[Note, ...]:
 
 def told(notes: Sequence[Note]) -> list[tuple[object, ...]]:
     """What must be the same: pitch, place in the bar, beginning, length, slur, ornament, signs."""
-    slurs = [
-        note.slurred and before.onset + before.length >= note.onset
-        for before, note in zip((notes[0], *notes), notes, strict=False)
-    ]
     return [
         (
             note.pitch.name,
             note.at,
             note.onset - notes[0].onset,
             note.length,
-            slurred and place > 0,
+            note.slurred and place > 0,
             note.ornament.kind if note.ornament and note.ornament.kind != "tremolo" else "",
-            sorted(ARTICULATIONS.intersection(note.articulations)),
+            sorted({*ARTICULATIONS, FERMATA}.intersection(note.articulations)),
             note.grace,
         )
-        for place, (note, slurred) in enumerate(zip(notes, slurs, strict=True))
+        for place, note in enumerate(notes)
     ]
 
 
@@ -100,9 +100,10 @@ BARS = (
     sounded("F5", 6, OPEN, TIE),
     time(4) + sounded("F5", 2, TIED) + sounded("G5", 2) + sounded("A5", 4, CLOSE),
     sounded("E5", 8, TRILL) + sounded("D5", 0, grace=True) + sounded("E5", 0, grace=True),
-    sounded("F5", 4) + sounded("", 4),
+    sounded("F5", 2, OPEN) + sounded("", 2) + sounded("E5", 4, CLOSE, "<fermata/>"),
 )
-"""An upbeat, ties and slurs over bar lines where the metre changes, the ending of a trill, rests."""
+"""An upbeat, ties and slurs over bar lines where the metre changes, the ending of a trill, a slur over a rest
+and a fermata."""
 
 
 def test_printed_bars_are_those_of_the_part() -> None:
@@ -113,10 +114,33 @@ def test_printed_bars_are_those_of_the_part() -> None:
         f'</score-part></part-list><part id="P1">{bars}</part></score-partwise>'
     )
     notes = read_score(text.replace('number="0"', 'number="0" implicit="yes"').encode(), "own").passage.notes
-    assert " ".join(note.pitch.name for note in notes) == "F5 G5 C5 D5 E5 F5 G5 A5 E5 D5 E5 F5"
+    assert " ".join(note.pitch.name for note in notes) == "F5 G5 C5 D5 E5 F5 G5 A5 E5 D5 E5 F5 E5"
     assert differences(notes, 0, len(notes) - 1) == []
     for first in range(len(notes)):
         assert differences(notes, *whole_bars(notes, first, first)) == []
+
+
+def test_a_note_held_over_into_the_bars_is_printed() -> None:
+    """Read from bar 4 on, A5 of bar 3 is no note of the passage, but stands in its first bar, in brackets."""
+    held = (time(4) + sounded("A5", 8, TIE), sounded("A5", 2, TIED) + sounded("F5", 6))
+    bars = "".join(f'<measure number="{number}">{bar}</measure>' for number, bar in enumerate(held, start=3))
+    text = (
+        '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
+        f'</score-part></part-list><part id="P1">{bars}</part></score-partwise>'
+    )
+    passage = read_score(text.encode(), "own", ReadOptions(bars="4")).passage
+    assert [note.pitch.name for note in passage.notes] == ["F5"]
+    assert passage.held_over is not None
+    (found,) = with_held(passage.held_over, next(excerpts(passage.notes, 0, 0, 0)))
+    printed_notes = printed((found,))
+    assert [(note.pitch.name, note.at, note.length) for note in printed_notes] == [
+        ("A5", 0, Fraction(1, 4)),
+        ("F5", Fraction(1, 4), Fraction(3, 4)),
+    ]
+    text = write_score([Section(found.passage, metre=found.metre, ends=False)]).data.decode()
+    assert text.count('<tied type="stop"/>') == text.count('<notehead parentheses="yes">') == 1
+    whole = read_score(text.encode(), "own").passage
+    assert whole.held_over is None
 
 
 @pytest.mark.whole

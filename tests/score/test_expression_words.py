@@ -67,13 +67,16 @@ def words_of(*music: str) -> list[tuple[tuple[str, ...], tuple[str, ...]]]:
 
 
 def test_a_later_word_of_tempo_or_character_takes_the_place_of_one_no_note_has_met() -> None:
-    """Calando over a rest before animato is over, and so is what stood before Allegro; cresc. goes on."""
+    """Calando over a rest before animato is over, and so is what stood before Allegro; cresc. goes on.
+
+    At a note of a later bar it stands in brackets.
+    """
     rest = note("r", 16)
     assert words_of(said("calando") + rest, said("animato") + rest, note("C5", 16)) == [
-        (("animato",), ("animato",))
+        (("[animato]",), ("animato",))
     ]
     assert words_of(said("gracieux") + rest, said("Allegro") + note("C5")) == [((), ())]
-    assert words_of(said("gai") + rest, said("cresc.") + note("C5")) == [(("gai", "cresc."), ("gai",))]
+    assert words_of(said("gai") + rest, said("cresc.") + note("C5")) == [(("[gai]", "cresc."), ("gai",))]
 
 
 def test_a_word_of_character_holds_until_the_next_one() -> None:

@@ -19,6 +19,12 @@ def metronome(inner: str) -> str:
     return direction(f"<metronome>{inner}</metronome>")
 
 
+def worded(words: str, quarters: float) -> str:
+    """A tempo word with the tempo that the file sounds."""
+    said = f"<direction-type><words>{words}</words></direction-type>"
+    return f"<direction>{said}{tempo(quarters)}</direction>"
+
+
 def test_a_sound_tempo_is_quarters_a_minute() -> None:
     """W3C MusicXML: sound tempo is in quarter notes a minute; 120 makes 500 ms."""
     assert quarter_ms(tempo(120), note("C5")) == [500]
@@ -110,6 +116,17 @@ def test_a_late_first_mark_counts_from_the_beginning() -> None:
 def test_a_tempo_asked_for_replaces_every_mark() -> None:
     """The score's 60 is not heard, nor is there a remark on tempo."""
     assert quarter_ms(tempo(60), note("C5"), tempo=240.0) == [250]
+
+
+def test_a_tempo_asked_for_is_that_of_most_notes() -> None:
+    """Two notes at 120, one at a printed 60: asked for at 240 they are at 240 and 120.
+
+    What the file only sounds (a slower last note) and a rit. do not count.
+    """
+    begin = (worded("Allegro", 120), note("C5"), note("D5"))
+    assert quarter_ms(*begin, worded("Tranquillo", 60), note("E5"), tempo=240.0) == [250, 250, 500]
+    for other in (tempo(90), worded("rit.", 90)):
+        assert quarter_ms(*begin, other, note("E5"), tempo=240.0) == [250, 250, 250]
 
 
 def test_marks_of_another_part_count() -> None:

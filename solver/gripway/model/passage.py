@@ -3,7 +3,6 @@
 from dataclasses import dataclass, field
 from fractions import Fraction
 from math import ceil
-from typing import NamedTuple
 
 from gripway.display import Shown, brief, counted
 from gripway.model.grip import Grip
@@ -88,7 +87,7 @@ class Note:
     stand for the same pitch again and again, one for eighths, two for sixteenths.
     `dynamic_mark` is the mark printed at it, if any; `dynamic_sure` whether its dynamic is that of the last
     mark for sure, as nothing grew or faded since; `during` are marks and words that stand under it while it
-    is held, each with its time from the onset on (whole notes).
+    is held, each with its time from the onset on (whole notes). One that is `held_over` began before.
     """
 
     id: str
@@ -118,6 +117,7 @@ class Note:
     dynamic_mark: str = ""
     dynamic_sure: bool = True
     during: tuple[tuple[Fraction, str], ...] = ()
+    held_over: bool = False
 
     def __repr__(self) -> str:
         return brief(
@@ -150,14 +150,6 @@ class Remark:
     note_id: str = ""
 
 
-class BarTempo(NamedTuple):
-    """A mark of tempo in a bar: quarters a minute and how it is printed (0 and empty: only sounded)."""
-
-    bar: str
-    quarters: float
-    printed: str
-
-
 @dataclass(frozen=True, slots=True)
 class Passage(Shown):
     """Notes in played order, with where they come from and what was assumed on reading.
@@ -167,8 +159,9 @@ class Passage(Shown):
     WORD, ASKED, ASSUMED; empty: unknown), and the words or the mark printed there.
     `printed` is the tempo that the score prints for it whatever is asked (quarters a minute), and its number
     or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
-    `opus` is the number of the work (`Op.68`), `movement` that of the movement. `tempo_marks` are those that
-    stand in the score, whatever is asked.
+    `held_over` is a note from before that still sounds as the bar of the first one begins, with what is left
+    of it. `opus` is the number of the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the
+    bars in which a mark of tempo stands in the score, whatever is asked.
     """
 
     notes: tuple[Note, ...]
@@ -183,7 +176,8 @@ class Passage(Shown):
     printed: tuple[float, str] = (0.0, "")
     opus: str = ""
     movement: str = ""
-    tempo_marks: tuple[BarTempo, ...] = ()
+    held_over: Note | None = None
+    tempo_bars: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))

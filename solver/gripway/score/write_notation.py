@@ -84,16 +84,16 @@ def _length_suffix(length: Fraction, unit: Fraction) -> str:
     return "" if length == unit else f":{length}"
 
 
-def slur_ends(notes: tuple[Note, ...], place: int) -> tuple[bool, bool]:
-    """Whether a slurred group begins and ends at this note."""
-    joined = _joined(notes, place)
-    goes_on = _joined(notes, place + 1)
+def slur_ends(notes: tuple[Note, ...], place: int, *, over_rests: bool = False) -> tuple[bool, bool]:
+    """Whether a slurred group begins and ends at this note; slurs end at rests, or go over them."""
+    joined = _joined(notes, place, over_rests=over_rests)
+    goes_on = _joined(notes, place + 1, over_rests=over_rests)
     return goes_on and not joined, joined and not goes_on
 
 
-def _joined(notes: tuple[Note, ...], place: int) -> bool:
-    """Whether the note is slurred from the one before it in the passage, without a rest between."""
+def _joined(notes: tuple[Note, ...], place: int, *, over_rests: bool) -> bool:
+    """Whether the note is slurred from the one before it in the passage, perhaps with a rest between."""
     if not 0 < place < len(notes) or not notes[place].slurred:
         return False
     before = notes[place - 1]
-    return notes[place].onset <= before.onset + before.length
+    return over_rests or notes[place].onset <= before.onset + before.length

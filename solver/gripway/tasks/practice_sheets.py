@@ -2,21 +2,23 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from fractions import Fraction
+from itertools import groupby, pairwise
 
 from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
 from gripway.display import HtmlText
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.heading_words import (
+    asked_words,
     easy_words,
     fingering_words,
     goal_of,
     heading_of,
-    metre_words,
     movement_of,
     silent_words,
 )
@@ -27,9 +29,11 @@ from gripway.page.sheet.outlook_words import (
     excerpt_words,
     goal_words,
     grace_words_of_day,
+    how_of,
     is_free,
     is_tongued,
     its_tempo,
+    lifted_words,
     named_left,
     other_grips_words,
     outlook_words,
@@ -54,10 +58,12 @@ from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
+from gripway.practice.drills.drill_layings import grid_of
 from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_fastest
+from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
 from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
-from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars
+from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import OPENING, PLACE
@@ -66,7 +72,6 @@ from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_s
 from gripway.practice.ways.whole_passage import (
     Stretch,
     around_words,
-    instruction_of,
     passage_how,
     passage_words,
     study_words,
@@ -77,7 +82,7 @@ from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_o
 
 TOLD = (
     *("stop", "hold", "pair", "after", "before", "even", "rhythm", "evened", "groups"),
-    *("around", "measured", "entry", "ending", "overlap", "added", "octave", "learn"),
+    *("figure", "led", "around", "measured", "entry", "ending", "overlap", "added", "octave", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
 
@@ -93,18 +98,35 @@ MOST_TRILLS = 4
 MOST_HIGH_NOTES = 3
 """High notes of a hard bar whose grips are told."""
 
-TO_AND_FRO = {
-    "groups": "in that rhythm",
-    "measured": "slow, faster, fast",
-    "even": "all alike",
+TO_AND_FRO = ("measured", "groups", "even", "pair")
+"""Drills that go to and fro between two notes."""
+
+VALUES = {
+    Fraction(1, 4): "quarters",
+    Fraction(1, 6): "triplet quarters",
+    Fraction(3, 16): "dotted eighths",
+    Fraction(1, 8): "eighths",
+    Fraction(1, 12): "triplets",
+    Fraction(1, 16): "sixteenths",
+    Fraction(1, 24): "sixteenths in threes",
+    Fraction(1, 32): "thirty-seconds",
 }
-"""How the drills of a trill go to and fro, where a page has no room for their music."""
+"""Note values by name."""
 
 LEAST_BARS, LEAST_OF_PASSAGE = 4, 8
 """Fewer bars of a longer piece of work, and of the passage, are not worth printing."""
 
 MOST_NAMES = 5
 """Notes named of a drill."""
+
+ON_PICCOLO = "; ".join(
+    (
+        "sounds an octave higher",
+        "finger drills on the concert flute",
+        "tone and attacks on the piccolo, earplugs in",
+    )
+)
+"""What a player of the piccolo reads first."""
 
 MOST_HANDS = 3
 """Grips drawn of a cell: as many as stand beside its drills."""
@@ -164,6 +186,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
         hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
         key=_fingering_words(plan, day),
+        asked=asked_words(plan, first=day is plan.days[0]),
         told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
     )
 
@@ -175,9 +198,7 @@ def _parted(words: str) -> str:
 
 def _ears(plan: Plan) -> str:
     """What a player of the piccolo reads first."""
-    return " · sounds an octave higher; earplugs in; drill on the concert flute, or silently" * (
-        plan.route.instrument == PICCOLO
-    )
+    return f" · {ON_PICCOLO}" * (plan.route.instrument == PICCOLO)
 
 
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
@@ -338,6 +359,8 @@ def _excerpts(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tuple[S
         if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < least:
             return
         words = excerpt_words(runs) if left_out else ""
+        if held := plan.route.passage.held_over:
+            found = with_held(held, found)
         drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]
         if all(drawn):
             yield tuple(_joined(found, [each for each in drawn if each]))
@@ -371,8 +394,9 @@ def _leaves_out(plan: Plan, ends: tuple[int, int], found: Sequence[Excerpt]) -> 
 def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
     """Bars to be drawn; None where a note has no grip."""
     first, count = found.bars[0], len(found.passage.notes)
-    notes = plan.route.notes[found.first : found.first + count]
+    notes = plan.route.notes[found.first : found.first + count - found.has_held]
     grips = [note.candidate.grip for note in notes if note.candidate]
+    grips = [*grips[:1] * found.has_held, *grips]  # none is drawn
     if len(grips) < count or not first.isdecimal():
         return None
     return SheetDrill(
@@ -409,12 +433,13 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     ways = practice_tables().ways
     tempo = _tempo_of(plan, study)
     before = (other for each in plan.days if each.day < day.day for other in each.studies)
-    had = {*told, *(instruction_of(other, ways) for other in before)}
-    wanted = instruction_of(study, ways)
-    how = "" if any(each.startswith(wanted) for each in had) else f" {wanted}"
+    notes = plan.route.passage.notes
+    had = {*told, *(how_of(other, notes) for other in before)}
+    wanted = how_of(study, notes)
+    how = "" if any(each.startswith(wanted) for each in had) else wanted
     told.add(wanted)
-    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)}).{how}"
-    return SheetPause(words, to_tick=True)
+    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)})."
+    return SheetPause(words, to_tick=True, how=how)
 
 
 def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
@@ -461,14 +486,14 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     where = where_words(cell, plan.route.passage.notes, back=", ", drilled=" · ")
     if any(note.note.grace for note in cell.notes):
         where += " · graces written out"
-    if cell.trill:
+    if cell.has_own_tempo:
         target = beats_of(planned.ladder.target, beat)
         where += f" · its speed: sixteenths at {target}"
     if ahead.plateau:  # a nearer goal is never dropped from a full page
         where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
     advised = planned.worth.advice if planned.worth.alternates or other else ""
-    told = " ".join(filter(None, (advised, other)))
+    told = " ".join(filter(None, (advised, lifted_words(cell), other)))
     advice = tuple(filter(None, (outlook, told))) if first is day else (other,) if other else ()
     return SheetCell(
         number=number + 1,
@@ -481,7 +506,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         ),
         target=beats_of(planned.ladder.target, beat),
         beat=beat_name(beat),
-        own_tempos=bool(cell.trill),
+        own_tempos=cell.has_own_tempo,
         to_fill=True,
         hands=hands_of_cell(planned),
         known=first is not day,
@@ -517,21 +542,36 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     )
     facts = " · ".join(filter(None, (drawn.facts, told)))
     drawn = replace(drawn, shown=tuple(shown), facts=facts, hands=_known_hands(drill))
-    if day.day != (first := _first_day(plan, item)):
-        return replace(drawn, words=f"as on day {first}: {_names(drill)}")
-    if drill.kind == IN_THE_PART:
-        bar = plan.route.passage.notes[planned.cell.place].bar
-        return replace(drawn, words=f"from your part{f', bar {bar}' * bool(bar)}: {_names(drill)}")
-    if drill.kind == "hold" and not shown:
-        slurred = ", slurred" * drill.passage.notes[-1].slurred
-        return replace(drawn, words=f"{', then '.join(_pitches(drill))}, long{slurred}")
-    if drill.kind in TO_AND_FRO and not shown:
-        one, other = _pitches(drill)[:2]
-        return replace(drawn, words=f"{one} and {other} to and fro, slurred, {TO_AND_FRO[drill.kind]}")
-    if drill.kind == "stop" and not shown:
-        *most, last = _pitches(drill)
-        return replace(drawn, words=f"{' '.join(most)} short, {last} long")
-    return drawn  # what is new is printed with its rhythm
+    first = _first_day(plan, item)
+    known = day.day != first  # what is new is always printed
+    words = f"as on day {first}: {_in_words(drill)}" * known
+    return replace(drawn, words=words, brief=_brief(plan, planned, drill, replace(drawn, words=words)))
+
+
+def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) -> SheetDrill | None:
+    """The longest group of a drill in the part alone, at its place in the bar; None without others."""
+    if drill.kind != IN_THE_PART or planned.cell.trill:
+        return None
+    notes = plan.route.notes
+    groups = windows(notes, planned.cell, grid_of(notes, planned.cell))
+    first, last = groups[-1] if groups else (0, 0)
+    own = drill.passage.notes[-(last - first + 1) :]
+    if not groups or len(own) == len(drill.passage.notes):
+        return None
+    bar = Fraction(*drill.metre)
+    begins = own[0].onset // bar * bar
+    shown = tuple(replace(note, onset=note.onset - begins) for note in own)
+    return replace(drawn, passage=Passage(shown), grips=drill.grips[-len(own) :])
+
+
+def _in_words(drill: Drill) -> str:
+    """A drill that is printed on another day: its first notes; of one to and fro its two notes and values."""
+    if drill.kind not in TO_AND_FRO:
+        return _names(drill)
+    one, other = _pitches(drill)[:2]
+    runs = groupby(note.length for note in drill.passage.notes[:-1])
+    values = ", ".join(dict.fromkeys(VALUES[length] for length, _ in runs if length in VALUES))
+    return f"{one} and {other} to and fro{f', {values}' * bool(values)}"
 
 
 def _drill_of(plan: Plan, item: Item) -> Drill:
@@ -598,7 +638,7 @@ def _in_turn(drill: Drill) -> str:
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
-    yield from filter(None, (grace_words_of_day(plan, day), trill_words(plan, first=day is plan.days[0])))
+    yield from filter(None, (grace_words_of_day(plan, day), trill_words(plan, first=False)))
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
@@ -612,8 +652,6 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield DIAGRAMS
     if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
         yield asked
-    if day is plan.days[0] and (metres := metre_words(plan)):
-        yield metres
     if early := early_words(plan, day):
         yield early
     if day is plan.days[0]:

@@ -281,15 +281,36 @@ def chosen_cells(
     endings of trills only comes after the others. The same grace notes make one cell, and a finger that moves
     alone, in time, none where more is hard.
 
-    Where there is time for two cells, one of them is the hardest trill; trills come last.
+    Where there is time for two cells, one of them is the hardest trill; trills come last. Where a change is
+    hard outside ornaments, no more cells are of ornaments than of such changes, unless the player says how
+    many there are.
     """
     count = cells_for(time, figures)
     ranked = sorted(_ranked(found, figures), key=lambda cell: is_of_ending(cell, line, figures))
     plain, trills = ([cell for cell in ranked if bool(cell.trill) is trill] for trill in (False, True))
     plain = without_twins(plain, line)
-    plain = [cell for cell in plain if not is_one_finger(cell, figures)] or plain
+    if time.cells is None:
+        plain = [cell for cell in plain if not is_one_finger(cell, figures)] or plain
     kept = min(len(plain), max(1, count - 1) if trills else count)
-    return (*plain[:kept], *trills[: count - kept])
+    chosen = (*plain[:kept], *trills[: count - kept])
+    return chosen if time.cells is not None else _not_outnumbered(chosen, plain, line, figures)
+
+
+def _not_outnumbered(
+    chosen: Sequence[Cell], ranked: Sequence[Cell], line: Route, figures: PracticeFigures
+) -> tuple[Cell, ...]:
+    """Cells with no more of ornaments than of plain changes, whose next ones take the place of others."""
+
+    def is_plain(cell: Cell) -> bool:
+        return not (cell.trill or is_of_ornament(cell, line, figures))
+
+    known = {id(cell) for cell in chosen}
+    more = (cell for cell in ranked if is_plain(cell) and id(cell) not in known)
+    cells = list(chosen)
+    while (plain := sum(map(is_plain, cells))) and 2 * plain < len(cells):
+        last = max(place for place, cell in enumerate(cells) if not is_plain(cell))
+        cells[last : last + 1] = [each for each in [next(more, None)] if each]
+    return tuple(cells)
 
 
 def _ranked(found: Sequence[Cell], figures: PracticeFigures) -> list[Cell]:

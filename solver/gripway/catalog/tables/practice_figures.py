@@ -179,6 +179,7 @@ class PracticeFigures:
     trill_start_load: float
     ending_easy_ms: float
     grace_easy_ms: float
+    short_trill_notes: int
     trill_quarters_a_minute: float
     warm_up_changes: int
     warm_up_min: float

@@ -97,7 +97,10 @@ def every_part_options(where: str = "") -> Decorator:
         ),
         click.option("--voice", metavar="N", help="Voice of the parts  [default: the first]."),
         click.option(
-            "--tempo", type=float, metavar="QPM", help="Quarter notes a minute, instead of the scores' own."
+            "--tempo",
+            type=float,
+            metavar="QPM",
+            help="Quarter notes a minute for most notes; other printed tempos in proportion.",
         ),
     )
 

@@ -30,9 +30,11 @@ from gripway.page.sheet.outlook_words import (
     WARM_UP,
     climb_words,
     first_words,
+    how_of,
     is_of_the_file,
     is_tongued,
     left_words,
+    lifted_words,
     other_grips_words,
     outlook_words,
     rest_words,
@@ -50,7 +52,6 @@ from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_s
 from gripway.practice.ways.whole_passage import (
     Stretch,
     around_words,
-    instruction_of,
     passage_words,
     study_words,
     title_of_way,
@@ -150,7 +151,12 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
     for text in (
         grips,
         planned.why,
-        " ".join(filter(None, (planned.worth.advice, other_grips_words(plan, number - 1, told)))),
+        " ".join(
+            filter(
+                None,
+                (planned.worth.advice, lifted_words(planned.cell), other_grips_words(plan, number - 1, told)),
+            )
+        ),
         ladder_words(planned),
         outlook,
         known_words(number, planned),
@@ -218,7 +224,7 @@ def ladder_words(planned: PlannedCell) -> str:
     if ladder.done:
         kept = beats_of(ladder.start, beat)
         return f"{tempo_words(beat, ladder.target)} is reached; keep it up from {kept}."
-    own = " of its own (sixteenths are the trill at the last)" * bool(planned.cell.trill)
+    own = " of its own (sixteenths are the trill at the last)" * planned.cell.has_own_tempo
     return f"Tempos{own}, {tempo_words(beat, *ladder.steps)}."
 
 
@@ -344,7 +350,7 @@ def _instructions(console: Console, plan: Plan) -> None:
     for way in known.values():
         there = [study for study in studies if study.way == way.id]
         if titles := sorted({title_of_way(study, known) for study in there}):
-            told = max((instruction_of(study, known) for study in there), key=len)
+            told = max((how_of(study, plan.route.passage.notes) for study in there), key=len)
             print_indented(console, f"{', '.join(titles)}: {told}")
     drills = [plan.cells[item.cell].drills[item.drill] for day in plan.days for item in day.items]
     if any(day.passage and day.passage.around for day in plan.days):

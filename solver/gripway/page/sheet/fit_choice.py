@@ -36,6 +36,9 @@ def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit
     cells = [block for block in blocks if isinstance(block, SheetCell)]
     lines = [block for block in blocks if isinstance(block, SheetPause) and block.music]
     whole = [line for line in lines if line.whole]
+    yield partial(replace, told=True)
+    yield partial(replace, beside=True)
+    yield partial(replace, brief=False)
     for rank in sorted(found.words, reverse=True):
         yield partial(_with_music, rank=rank)
     yield from (partial(_with_hands, cell=cell.number) for cell in cells if not cell.known)

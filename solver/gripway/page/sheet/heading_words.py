@@ -15,9 +15,15 @@ from gripway.model.passage import (
     quarters_of,
 )
 from gripway.model.tempo import beat_name, tempo_words
-from gripway.page.sheet.outlook_words import goal_beside_mark, is_of_the_file, tempos_words
+from gripway.page.sheet.outlook_words import (
+    goal_beside_mark,
+    is_of_the_file,
+    tempos_words,
+    wide_trills,
+    wide_words,
+)
 from gripway.practice.cells.counted_beat import counted_beat
-from gripway.practice.plan.goal import replaced_tempos, untold_changes
+from gripway.practice.plan.goal import untold_changes
 from gripway.practice.plan.plan import Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.words.place_words import places_text
@@ -128,7 +134,9 @@ def _tempo_told(plan: Plan) -> str:
     beats = {counted_beat(notes[at].metre, each, figures) for each, at in tempos if notes[at].metre}
     if len(each) == 1 and len(beats) > 1:
         told = f"{tempo_words(each[0].beat, tempo)} throughout"
-    return tempos_words(each) if 1 < len(each) <= MOST_GOALS else told
+    if len(each) > MOST_GOALS:
+        return f"{told}, other tempos of the part in proportion"
+    return tempos_words(each) if len(each) > 1 else told
 
 
 def source_words(passage: Passage) -> str:
@@ -146,14 +154,23 @@ def source_words(passage: Passage) -> str:
     }.get(kind, "none is printed: a guess" if ASSUMED in (kind, passage.tempo_by) else "")
 
 
+def asked_words(plan: Plan, *, first: bool) -> str:
+    """What is to be asked before the first day, and on later ones that it is settled; empty without it."""
+    if first:
+        return " ".join(filter(None, (metre_words(plan), wide_words(plan))))
+    places = [(note.note.bar, note.index) for note in wide_trills(plan)]
+    settled = {
+        "tempo": places_text(
+            [(each.bar, 0) for each in untold_changes(plan.route.passage, practice_tables().figures)]
+        ),
+        "trill": places_text(places),
+    }
+    told = [f"{where}: {what} as settled" for what, where in settled.items() if where]
+    return "; ".join(f"{each[0].upper()}{each[1:]}" for each in told) + "." * bool(told)
+
+
 def metre_words(plan: Plan) -> str:
-    """What is to be asked where the metre changes and nothing tells the tempo, or the part tells another."""
-    if replaced := replaced_tempos(plan.route.passage, practice_tables().figures):
-        told = " and ".join(f"to {each.printed} in bar {each.bar}" for each in replaced)
-        return (
-            f"The part changes {told}; the tempo that you asked for is here that of all bars: "
-            f"plan those from bar {replaced[0].bar} on by themselves."
-        )
+    """What is to be asked where the metre changes and nothing tells the tempo; empty where it does not."""
     changes = untold_changes(plan.route.passage, practice_tables().figures)
     if not changes:
         return ""

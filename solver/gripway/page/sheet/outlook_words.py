@@ -12,11 +12,13 @@ from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
+from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.goal import doubtful_goal
 from gripway.practice.plan.outlook import Outlook, days_of_ornaments
 from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.spots import HardPlace
-from gripway.practice.ways.whole_passage import bars_of, goes_on, rest_after
+from gripway.practice.ways.whole_passage import Stretch, bars_of, goes_on, instruction_of, rest_after
+from gripway.route.result import RouteNote
 from gripway.route.words.place_words import places_in_words
 from gripway.route.words.trill_words import grips_words
 
@@ -33,6 +35,21 @@ ASK = "ask your teacher or conductor, as marks may be the edition's alone"
 SLUR_FIRST = (
     "What is printed without slurs: slurred first, then as printed; the tongue hides what fingers do."
 )
+
+
+SLURRED, SLOWLY, AS_PRINTED = "First slurred,", "First slowly,", "; the last time at each tempo as printed"
+"""How a hard bar is begun: what is slurred already is played slowly instead, and always as printed."""
+
+
+def how_of(study: Stretch, notes: Sequence[Note]) -> str:
+    """What to do in work on the passage; a hard bar that is slurred already is not slurred first."""
+    tables = practice_tables()
+    told = instruction_of(study, tables.ways)
+    within = notes[study.first + 1 : study.last + 1]
+    slurred = sum(note.slurred or note.grace for note in within)
+    if study.way != PLACE or slurred <= tables.figures.study_slurred_share * len(within):
+        return told
+    return told.replace(SLURRED, SLOWLY, 1).replace(AS_PRINTED, "", 1)
 
 
 def is_tongued(drill: Drill) -> bool:
@@ -153,16 +170,22 @@ def trill_words(plan: Plan, *, first: bool = True) -> str:
 
     Those that are wider than any are asked about on the `first` day.
     """
-    asked = _wide_words(plan) if first else ""
+    asked = wide_words(plan) if first else ""
     return " ".join(filter(None, (_trills_left(plan), asked)))
 
 
-def _wide_words(plan: Plan) -> str:
+def wide_trills(plan: Plan) -> tuple[RouteNote, ...]:
+    """The notes with a trill wider than a whole tone, each written one once."""
+    wide = (note for note in plan.route.notes if note.ornament and is_wide(note.ornament))
+    return tuple({note.note.id: note for note in wide}.values())
+
+
+def wide_words(plan: Plan) -> str:
     """Trills wider than a whole tone, which are rarely meant; empty where there are none."""
-    wide = {note.note.id: note for note in plan.route.notes if note.ornament and is_wide(note.ornament)}
+    wide = wide_trills(plan)
     if not wide:
         return ""
-    where = places_in_words([(note.note.bar, note.index) for note in wide.values()])
+    where = places_in_words([(note.note.bar, note.index) for note in wide])
     many = len(wide) > 1
     return (
         f"As the score has it, the trill{'s' * many} {where} {'are' if many else 'is'} wider than a whole "
@@ -292,6 +315,28 @@ def climb_words(minutes: float, figures: PracticeFigures) -> str:
         f"No more than {figures.sitting_notches} tempos up in one day; begin the next day "
         f"{figures.back_notches} tempos lower."
     )
+
+
+LIFTED = (
+    "{names} is here without the little finger: lower, where it is held or loud; with it is as right, if you "
+    "play it so."
+)
+
+
+def lifted_words(cell: Cell) -> str:
+    """That a standard grip of a cell has no little finger, where the usual one has; empty elsewhere.
+
+    Such grips are standard for held notes only; the usual one is so for every use.
+    """
+    lifted = [
+        name
+        for name, each in zip(cell.pitches, cell.candidates, strict=True)
+        if each.kind == "standard" and each.uses == HELD_ONLY and not each.grip.has("Eb")
+    ]
+    return LIFTED.format(names=" and ".join(dict.fromkeys(lifted))) if lifted else ""
+
+
+HELD_ONLY = frozenset({"sustained"})
 
 
 def other_grips_words(plan: Plan, number: int, played: Collection[int]) -> str:

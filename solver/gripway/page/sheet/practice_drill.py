@@ -40,6 +40,10 @@ DRILL_DIAGRAM_MM = 30.5
 SIZES = (Size(1.3, DRILL_DIAGRAM_MM), Size(1.12, DRILL_DIAGRAM_MM), Size(STAFF_SCALE, DRILL_DIAGRAM_MM))
 """From the largest to the smallest; a page takes the largest it has room for. Diagrams are never smaller."""
 
+SMALL = (Size(0.88, DRILL_DIAGRAM_MM), Size(0.78, DRILL_DIAGRAM_MM))
+"""Staves of 6.3 and 5.6 mm, for a page that has no room for the music of all its new drills else
+(judgement)."""
+
 HAND_GAP_MM = 1.5
 """Air beside a grip that stands alone."""
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from gripway.page.sheet.practice_drill import SIZES, Size
+from gripway.page.sheet.practice_drill import SIZES, SMALL, Size
 from gripway.page.sheet.sheet_model import Block, Hands, SheetCell, SheetDrill, SheetPage, SheetPause
 
 NO_HANDS, NEW_HANDS, ALL_HANDS = 0, 1, 2
@@ -18,6 +18,9 @@ MOST_WORDS = 60
 HARDEST_RANK = MOST_WORDS
 """Rank of the drill of the hardest cell of a day: it is told in words only where no other way is left."""
 
+EVERY_WORD = frozenset(range(HARDEST_RANK + 1))
+"""The ranks of all drills."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fit:
@@ -29,6 +32,9 @@ class Fit:
     row after another. Work in words is printed `large` where a page has room, and then hints in the size of
     the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
     excerpt. Trills under lines whose number is in `trills` have their grips drawn.
+    Unless their music would have no room then, what to do in what is new is `told`, and the standard grips
+    stand `beside` drills that teach others. Of groups of notes in the part the longest alone makes them
+    `brief`.
     """
 
     size: Size
@@ -43,6 +49,9 @@ class Fit:
     bars: tuple[tuple[int, int], ...] = ()
     drawn: frozenset[int] = frozenset()
     trills: frozenset[int] = frozenset()
+    told: bool = True
+    beside: bool = True
+    brief: bool = False
 
     @property
     def tight(self) -> bool:
@@ -62,8 +71,18 @@ FITS = (
     ),
     Fit(SIZES[-1], 0, 1, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
     Fit(SIZES[-1], 0, 0, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
-    Fit(SIZES[-1], 0, 0, frozenset(range(HARDEST_RANK + 1)), NO_HANDS),
-    Fit(SIZES[-1], 0, 0, frozenset(range(HARDEST_RANK + 1)), NO_HANDS, flow=True),
+    Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS),
+    Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS, flow=True),
+    *(
+        Fit(size, 0, hints, EVERY_WORD, NO_HANDS, flow=flow, told=told, beside=beside, brief=brief)
+        for size in (SIZES[-1], *SMALL)
+        for hints, told, beside, brief in (
+            *((1, True, True, False), (0, True, True, False)) * (size in SMALL),
+            *((0, False, True, False), (0, True, False, False), (0, False, False, False)),
+            *((0, True, True, True), (0, False, False, True)) * (size in SMALL),
+        )
+        for flow in (False, True)
+    ),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
 
@@ -72,6 +91,11 @@ def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
     """The hints there is room for, and how grips in words are read where the page has some."""
     hints = page.hints[: fit.hints]
     return (*hints, page.key) if page.key and _has_grips_in_words(page, fit) else hints
+
+
+def told_of(page: SheetPage, fit: Fit) -> Sequence[tuple[str, str]]:
+    """The drills that are new with what to do in them, where there is room for it."""
+    return page.told if fit.told else ()
 
 
 def _has_grips_in_words(page: SheetPage, fit: Fit) -> bool:
@@ -114,7 +138,8 @@ def excerpts_of(pause: SheetPause, fit: Fit) -> Sequence[SheetDrill]:
 
 def words_of(pause: SheetPause, fit: Fit) -> str:
     """A line of the day in words, with where its notes are if none are printed under it."""
-    return " ".join(filter(None, (pause.words, "" if excerpts_of(pause, fit) else pause.elsewhere)))
+    how = pause.how * fit.told
+    return " ".join(filter(None, (pause.words, how, "" if excerpts_of(pause, fit) else pause.elsewhere)))
 
 
 def is_told(drill: SheetDrill, fit: Fit) -> bool:

@@ -13,6 +13,7 @@ from gripway.page.sheet.practice_fit import (
     hints_of,
     is_told,
     lines_of,
+    told_of,
     words_of,
 )
 from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPage, SheetPause
@@ -22,6 +23,8 @@ HEADING_MM, HEADING_LETTER_MM, FACTS_WIDE_MM = 6.1, 2.6, 125.0
 """Height of a line of the heading, width of its letters, and of the facts beside what is filled in."""
 BELOW_MM, TIGHT_BELOW_MM, EXCERPT_MM = 3.0, 1.5, 4.5
 CELL_MM, TIGHT_CELL_MM, PLOT_MM, PLOT_WIDE_MM = 10.0, 7.0, 21.0, 62.0
+ASKED_MM = 1.5
+"""Air below what is to be asked."""
 PAUSE_MM, TO_TICK_MM = 4.6, 1.0
 LINE_MM, SMALL_LINE_MM = 4.3, 3.6
 TOLD_BOXES_MM = 8.8
@@ -75,10 +78,17 @@ def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
         if isinstance(block, SheetCell):
             cells.append(block)
         elif isinstance(block, SheetDrill):
-            drills.append(block)
+            drill = block.brief if fit.brief and block.brief else block
+            drills.append(drill if fit.beside else _with_hands_in_words(drill))
         elif block is not None:
             told = replace(block, elsewhere=_where_words(block, blocks, fit) or block.elsewhere)
             yield Strip(pause=told, bars=excerpts_of(block, fit))
+
+
+def _with_hands_in_words(drill: SheetDrill) -> SheetDrill:
+    """A drill with the grips beside it told, not drawn."""
+    told = (f"{name} {grip.short}" for name, grip in drill.hands)
+    return replace(drill, hands=(), facts=" · ".join(filter(None, (drill.facts, *told))))
 
 
 def _where_words(line: SheetPause, blocks: Sequence[Block], fit: Fit) -> str:
@@ -102,7 +112,7 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     rows = sum(row_height(row, drawer, fit) for row in rows_of(page.blocks, drawer, fit))
     larger = LARGER if fit.large_hints else 1.0
     hints = sum(_lines(hint, LETTER_MM * larger) * LINE_MM * larger for hint in hints_of(page, fit))
-    told = [f"{title}. {how}" for title, how in page.told]
+    told = [f"{title}. {how}" for title, how in told_of(page, fit)]
     told = [" ".join(told)] if fit.tight else told
     hints += sum(_lines(each, LETTER_MM * larger) * LINE_MM * larger for each in told)
     if fit.large_hints:
@@ -110,6 +120,7 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
     head = HEAD_MM + (_lines(page.heading, HEADING_LETTER_MM) or 1) * HEADING_MM
     head += max(0, _lines(page.facts, LETTER_MM, FACTS_WIDE_MM) - 1) * LINE_MM
+    head += ASKED_MM + _lines(page.asked, TITLE_LETTER_MM) * LINE_MM if page.asked else 0.0
     return head + rows + hints + cautions
 
 
@@ -311,10 +322,12 @@ def runs_of(drills: Sequence[SheetDrill], fit: Fit) -> list[list[SheetDrill]]:
     """The drills of one cell together, those with music first; else with music or in words as they come.
 
     So they come where cells come in turn, and where a drill in words is played before one with music. Where
-    they flow, those with music come first.
+    they flow, those with music come first, and what each cell has in the same place stands together.
     """
+    if fit.flow:
+        return [sorted(drills, key=lambda drill: int(drill.label.rpartition(".")[2]))]
     told = [is_told(drill, fit) for drill in drills]
-    if fit.flow or (len({drill.label.split(".")[0] for drill in drills}) <= 1 and told == sorted(told)):
+    if len({drill.label.split(".")[0] for drill in drills}) <= 1 and told == sorted(told):
         return [list(drills)]
     return [list(run) for _, run in groupby(drills, key=lambda drill: is_told(drill, fit))]
 

@@ -10,7 +10,7 @@ from gripway.page.document import document
 from gripway.page.markup import filled
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM, ROOM_MM, fit_for
 from gripway.page.sheet.practice_drill import PAGE_MM, DrillDrawer
-from gripway.page.sheet.practice_fit import grips_of, hands_of, hints_of, lines_of, words_of
+from gripway.page.sheet.practice_fit import grips_of, hands_of, hints_of, lines_of, told_of, words_of
 from gripway.page.sheet.practice_layout import (
     GAP_MM,
     HALF_MM,
@@ -63,6 +63,7 @@ def sheet_document(template: str, drawer: DrillDrawer, title: str, **values: obj
         left_mm=left_mm,
         rows_of=rows_of,
         hints_of=hints_of,
+        told_of=told_of,
         words_of=words_of,
         whole_width=whole_width,
         hands_of=hands_of,

@@ -50,10 +50,11 @@ class SheetDrill:
     """A drill: its music and the grip of every note.
 
     `shown` are the notes (by index) with a diagram, `hands` grips drawn at its left, `steps` tempos to tick.
-    `words` say what to play where a page has no room for all its music (empty: it keeps it, as it is new):
+    `words` say what to play where a page has no room for all its music (empty: it is new and always printed):
     the drill of least `rank` loses its own first.
     `first_bar` is the number of its first bar, None where it has none; `rests_after` are empty bars at its
-    end; its last bar may be `short`. What is `joined` `goes_on` in another metre, on the same line of music.
+    end; its last bar may be `short`. `brief` is the last and longest of several groups of notes alone.
+    What is `joined` `goes_on` in another metre, on the same line of music.
     """
 
     label: str
@@ -72,6 +73,7 @@ class SheetDrill:
     goes_on: bool = False
     short: Fraction | None = None
     joined: Sequence["SheetDrill"] = ()
+    brief: "SheetDrill | None" = None
 
     @property
     def parts(self) -> Sequence["SheetDrill"]:
@@ -94,8 +96,9 @@ class SheetPause:
     `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the first
     it has room for; those of a line that `is_hard` are the last to be left out. Of `notes` (ids of what
     is played) that stand under another line alone, the line says where. `number` is the line's own on its
-    page; `is_passage` marks the whole passage, and `whole` that the first of its excerpts leaves out no
-    bar. `elsewhere` says where the notes are, if no music is printed. `trills` are those in its bars.
+    page; `how` says what to do where that is new; `is_passage` marks the whole passage, and `whole` that the
+    first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no music is printed.
+    `trills` are those in its bars.
     """
 
     words: str
@@ -108,6 +111,7 @@ class SheetPause:
     is_passage: bool = False
     whole: bool = False
     trills: Sequence[SheetTrill] = ()
+    how: str = ""
 
 
 Block = SheetCell | SheetDrill | SheetPause
@@ -117,10 +121,11 @@ Block = SheetCell | SheetDrill | SheetPause
 class SheetPage:
     """One page: its title, a line of facts, what is practised in order, hints, cautions.
 
-    `heading` and `facts` are its head: the title of the document with that of the page, and a line below it.
+    `heading` and `facts` are its head: the title of the document with that of the page, and a line below it;
+    `asked` is what is to be asked or was settled, which always stands below them.
     `key` tells how grips in words are read, where the page has some. `told` has the drills that are new
-    with what to do in them, a line each, which are always there; of `hints` the last are left out first
-    where a page is full.
+    with what to do in them, a line each, which go only where their music would else have no room; of `hints`
+    the last are left out first where a page is full.
     """
 
     title: str
@@ -131,3 +136,4 @@ class SheetPage:
     told: Sequence[tuple[str, str]] = ()
     heading: str = ""
     key: str = ""
+    asked: str = ""

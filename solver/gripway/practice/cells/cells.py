@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import brief
@@ -26,25 +27,28 @@ class CellPlace:
     """Where a cell stands: bar as printed, and the index of its first note in played order.
 
     Where only the worst change of the cell stands, `whole` is false and `index` is the note
-    that change begins at.
+    that change begins at. With `other_grips` the two notes are there, fingered otherwise.
     """
 
     bar: str
     index: int
     whole: bool = True
+    other_grips: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Trill:
     """A trill or tremolo (`kind`) on one written note: its index, the tempo of the part there, the note.
 
-    The note is None for a trill that is in no part.
+    The note is None for a trill that is in no part. One that is short has so many notes (`figure`, an odd
+    number) as there is time for, and is drilled as a figure of the part; 0: it goes on, at its own speed.
     """
 
     kind: str
     index: int
     quarters: float
     note: Note | None = None
+    figure: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,7 @@ class Cell:
     places of the part that have the cell, or at least the worst change, with the same grips (a
     finger that may stay down makes no difference); `back` those that have it backwards.
     `quarters` is the tempo there. A cell of a `trill` has its two notes as sixteenths, and `quarters` is
-    the tempo at which these are the trill.
+    the tempo at which these are the trill; of a short one it is that of the part.
     """
 
     notes: tuple[RouteNote, ...]
@@ -105,12 +109,18 @@ class Cell:
     @property
     def goal_quarters(self) -> float:
         """The tempo its ladder ends at: that of the part; for a trill no faster than its fingers go."""
-        return self.quarters / max(1.0, self.load) if self.trill else self.quarters
+        return self.quarters / max(1.0, self.load) if self.has_own_tempo else self.quarters
+
+    @property
+    def has_own_tempo(self) -> bool:
+        """Whether it is a trill that goes on at a speed of its own, whatever the tempo of the part."""
+        return self.trill is not None and not self.trill.figure
 
     @property
     def metre(self) -> Metre | None:
         """The metre of the part there, in whose beats its tempos are told; None (quarters) for a trill."""
-        return None if self.trill else self.notes[self.worst].note.metre
+        written = self.written
+        return None if self.has_own_tempo or written is None else written.metre
 
     @property
     def title(self) -> str:
@@ -158,7 +168,7 @@ def _add(cells: list[Cell], found: Cell, search: "_CellSearch") -> None:
     back = tuple(reversed(_sounds(found.notes)))
     for place, known in enumerate(cells):
         if not is_tremolo(found) and _is_in(_worst_pitches(found), _pitches(known.notes)):
-            there = [CellPlace(each.bar, each.index, whole=False) for each in found.places]
+            there = [CellPlace(each.bar, each.index, whole=False, other_grips=True) for each in found.places]
             cells[place] = replace(known, places=_as_played((*known.places, *there)))
             return
     for place, known in enumerate(cells):
@@ -224,10 +234,13 @@ class _CellSearch:
     def joined(self, known: Cell, found: Cell) -> Cell | None:
         """Two cells as one where they meet in at least half of the places of each; None elsewhere.
 
-        It stands where the first of them is hardest.
+        Of two that are hardest in the same grace notes in half of those of the second. It stands where the
+        first of them is hardest.
         """
         if is_tremolo(known) or is_tremolo(found):
             return None
+        one_ornament = self._graces(known.place) & self._graces(found.place)
+        least = len(found.places) if one_ornament else max(len(found.places), len(known.places))
         for other in found.places:
             start = min(known.first, other.index)
             end = max(known.first + len(known.notes), other.index + len(found.notes)) - 1
@@ -238,10 +251,21 @@ class _CellSearch:
             if any(to not in self.changes for to in changes):
                 continue
             places = [*self._places(known.place, start, end)]
-            if 2 * sum(place.whole for place in places) >= max(len(found.places), len(known.places)):
+            if 2 * sum(place.whole for place in places) >= least:
                 notes = self.route.notes[start : end + 1]
                 return replace(known, notes=notes, worst=known.place - start, places=tuple(places))
         return None
+
+    def _graces(self, to: int) -> frozenset[int]:
+        """The grace notes (by index) that the change to a note is one of; none for a plain change."""
+        notes = self.route.notes
+        found = {at for at in (to - 1, to) if notes[at].note.grace}
+        for step in (-1, 1):
+            at = to - (step < 0)
+            while found and 0 <= at < len(notes) and notes[at].note.grace:
+                found.add(at)
+                at += step
+        return frozenset(found)
 
     def _stretch(self, change: RouteChange) -> tuple[int, int]:
         """First and last note of the cell around a change."""
@@ -277,16 +301,26 @@ class _CellSearch:
         return 0 <= place < len(notes) and sound_of(notes[place]) == sound_of(notes[note])
 
     def _places(self, worst: int, start: int, end: int) -> Iterator[CellPlace]:
-        """Every written place of the worst change, whole where the whole cell is there."""
+        """Every written place of the worst change, whole where the whole cell is there.
+
+        None where a rest parts its notes, so that it is not hard there.
+        """
         met: set[str] = set()
         for to in self.alike[self._work(worst)]:
             note = self.route.notes[to].note
+            if self._rest(to) > self._rest(worst) and self.hardness[to] < 1:
+                continue
             if note.id in met:
                 continue  # a repeat plays the same written notes again
             met.add(note.id)
             whole = all(self._same_at(to + k - worst, k) for k in range(start, end + 1))
             index = to - (worst - start) if whole else to - 1
             yield CellPlace(self.route.notes[index].note.bar, index, whole)
+
+    def _rest(self, to: int) -> Fraction:
+        """The rest between a note and the one before it, in whole notes."""
+        before, after = (each.note for each in self.route.notes[to - 1 : to + 1])
+        return max(Fraction(0), after.onset - before.onset - before.length)
 
     def _hardness(self, change: RouteChange) -> float:
         before, after = self.route.notes[change.to - 1], self.route.notes[change.to]

@@ -44,4 +44,4 @@ def place_of(cell: Cell) -> str:
 
 def beat_of_cell(cell: Cell, figures: PracticeFigures) -> Fraction:
     """The beat that the tempos of a cell are told in; trills go in quarters of their own."""
-    return QUARTER if cell.trill else counted_beat(cell.metre, cell.quarters, figures)
+    return QUARTER if cell.has_own_tempo else counted_beat(cell.metre, cell.quarters, figures)

@@ -148,7 +148,8 @@ def words_at_beginning(note: Note) -> tuple[str, ...]:
     >>> words_at_beginning(begun), words_at_beginning(replace(begun, words=("gai", "cresc.")))
     (('[gai]',), ('gai', 'cresc.'))
     """
-    before = [each for each in note.manner if each not in note.words]
+    here = {each.strip("[]") for each in note.words}
+    before = [each for each in note.manner if each not in here]
     return ((f"[{', '.join(before)}]",) if before and len(before) == len(note.manner) else ()) + note.words
 
 
@@ -253,3 +254,8 @@ def together(notes: Sequence[RouteNote], place: int) -> bool:
         return False
     both = notes[place].candidate is not None and notes[place + 1].candidate is not None
     return both and spacing(notes, place) <= notes[place].note.length + QUARTER
+
+
+def moves_on(notes: Sequence[RouteNote], place: int) -> bool:
+    """Whether a note goes on to another pitch: a repeated one adds nothing for the fingers."""
+    return together(notes, place) and notes[place].note.pitch.number != notes[place + 1].note.pitch.number

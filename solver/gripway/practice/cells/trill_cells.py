@@ -92,9 +92,18 @@ def _cell_of(
     cell = trill_cell(first.sides, first.kind, written, solver, figures)
     if cell is None:
         return None
-    trill = Trill(first.kind, first.note.index, quarters_near(route.notes, first.note.index), written)
+    there = quarters_near(route.notes, first.note.index)
+    figure = _figure_notes(written, cell, figures) if first.kind == TRILL else 0
+    trill = Trill(first.kind, first.note.index, there, written, figure)
     places = tuple(CellPlace(each.note.note.bar, each.note.index) for each in alike)
-    return replace(cell, places=places, trill=trill)
+    return replace(cell, places=places, trill=trill, quarters=there if figure else cell.quarters)
+
+
+def _figure_notes(written: Note, cell: Cell, figures: PracticeFigures) -> int:
+    """How many notes a short trill has time for at its speed, an odd number, 3 at least; else 0."""
+    step_ms = length_ms(STEP, cell.goal_quarters)
+    count = int(written.length_ms / step_ms)
+    return 0 if count > figures.short_trill_notes else max(3, count - 1 + count % 2)
 
 
 def trill_cell(

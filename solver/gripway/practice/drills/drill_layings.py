@@ -8,11 +8,12 @@ from math import lcm
 from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, felt_beat, grid_at, is_binary
 from gripway.practice.cells.cells import Cell, is_tremolo
-from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, spacing, together
+from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, moves_on, spacing
 from gripway.practice.drills.dotted_figure import evened, figures_around, is_dotted
 from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.fast_run import endings, run_around
 from gripway.practice.drills.rhythms import EIGHTH, MANY_NOTES, in_rhythm, is_tied, run_in_rhythm
+from gripway.practice.drills.trill_figure import entry_of, figures_of, led_figures_of
 from gripway.route.result import RouteNote
 from gripway.units import length_ms
 
@@ -39,9 +40,6 @@ SHORTEST_UPBEAT = Fraction(1, 16)
 PLAIN = tuple(Fraction(over, 32) for over in (1, 2, 3, 4, 6, 8, 12, 16, 24))
 """Values of one note, with a dot or without."""
 
-MOST_IN_ENTRY = 4
-"""Notes before a trill at most that lead into it."""
-
 EVEN_NOTES = 16
 """Notes of an even trill at least."""
 
@@ -56,7 +54,7 @@ Laying = Callable[[Sequence[RouteNote], Cell, PracticeTables], Iterator[tuple[st
 
 def grid_of(notes: Sequence[RouteNote], cell: Cell) -> BeatGrid:
     """The beats a cell is drilled over: those of the part there, for a trill quarters of its own tempo."""
-    return COMMON_TIME if cell.trill else grid_at(notes[cell.place].note)
+    return COMMON_TIME if cell.has_own_tempo else grid_at(notes[cell.place].note)
 
 
 def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -93,7 +91,7 @@ def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _worst_span(cell)
-    if _moves_on(notes, start - 1):
+    if moves_on(notes, start - 1):
         yield "", _as_written(notes, start - 1, end, cell)
 
 
@@ -131,13 +129,15 @@ def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> I
         return
     grid, worst = grid_of(notes, cell), cell.first + cell.worst - 1
     first, last = run_in_rhythm(notes, worst)
+    named = range(max(0, cell.first - first), min(last, cell.first + len(cell.notes) - 1) - first + 1)
     step = max(SHORTEST_IN_RHYTHM, grid.value(_time_after(notes, cell)))
     if 0 < notes[worst].note.length <= SHORTEST:
         step = SHORTEST  # the part has them
     found: dict[str, Lines] = {}
     for rhythm in tables.rhythms:
         ways = (
-            in_rhythm(notes[first : last + 1], worst - first, rhythm, by, grid) for by in (step, 2 * step)
+            in_rhythm(notes[first : last + 1], worst - first, rhythm, by, grid, named)
+            for by in (step, 2 * step)
         )
         lines = tuple(line for line in ways if line)
         if lines and not (len(rhythm.steps) == 2 and rhythm.name[::-1] in found):
@@ -222,10 +222,7 @@ def _entry(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterato
 
     None of them is long or before a rest; they are slurred as in the part.
     """
-    first = cell.place
-    while cell.place - first < MOST_IN_ENTRY and _runs_on(notes, first - 1):
-        first -= 1
-    run = notes[first : cell.place]
+    run = notes[entry_of(notes, cell) : cell.place]
     if not run:
         return
     wait = -len(run) * SLOWED % QUARTER
@@ -236,6 +233,17 @@ def _entry(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterato
     trill = [Laid(cell.notes[1 - place % 2], TRILL_STEP, SLURRED) for place in range(TRILL_GROUP - 1)]
     held = Laid(cell.notes[0], QUARTER + TRILL_STEP, notes[cell.place].note.slurred)
     yield "", ([*leads, held, *trill, Laid(cell.notes[0], QUARTER, SLURRED)],)
+
+
+def _figure(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """A short trill in as many notes as there is time for, with its ending, into the note it leads to."""
+    yield "", tuple(figures_of(notes, cell, grid_of(notes, cell)))
+
+
+def _led(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """The same from the notes that run into it, as they are written."""
+    if found := tuple(led_figures_of(notes, cell, grid_of(notes, cell))):
+        yield "", found
 
 
 def _ending(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -287,6 +295,8 @@ LAYINGS: Mapping[str, Laying] = {
     "even": _even,
     "entry": _entry,
     "ending": _ending,
+    "figure": _figure,
+    "led": _led,
 }
 """How each kind of drill is laid out: a rhythm's name and the notes."""
 
@@ -327,25 +337,13 @@ def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
     """First and last note of the cell with the notes beside its worst change."""
     start, end = _worst_span(cell)
     first, last = cell.first, cell.first + len(cell.notes) - 1
-    first = min(first, start - 1 if _moves_on(notes, start - 1) else start)
+    first = min(first, start - 1 if moves_on(notes, start - 1) else start)
     return first, max(last, end + 1 if _goes_on(notes, end) else end)
-
-
-def _moves_on(notes: Sequence[RouteNote], place: int) -> bool:
-    """Whether a note goes on to another pitch: a repeated one adds nothing for the fingers."""
-    return together(notes, place) and notes[place].note.pitch.number != notes[place + 1].note.pitch.number
-
-
-def _runs_on(notes: Sequence[RouteNote], place: int) -> bool:
-    """Whether a note goes on to another pitch at once, and is not long (nor a grace)."""
-    if place < 0 or notes[place].note.grace or not _moves_on(notes, place):
-        return False
-    return spacing(notes, place) <= notes[place].note.length <= QUARTER
 
 
 def _goes_on(notes: Sequence[RouteNote], place: int) -> bool:
     """Whether a note goes on to another pitch, and not after a rest, in which the fingers have time."""
-    return _moves_on(notes, place) and spacing(notes, place) - notes[place].note.length < EIGHTH
+    return moves_on(notes, place) and spacing(notes, place) - notes[place].note.length < EIGHTH
 
 
 def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:

@@ -23,7 +23,10 @@ from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.write_notation import write_notation
 
-OF_TRILLS = ("learn", "hold", "measured", "groups", "even", "entry", "ending")
+OF_SHORT_TRILLS = ("figure", "led")
+"""Drills of a short trill: the figure that there is time for."""
+
+OF_TRILLS = ("learn", "hold", "measured", "groups", "even", "entry", "ending", *OF_SHORT_TRILLS)
 """Drills of trills and tremolos; but for the first two no others have them."""
 
 LEARN = "learn"
@@ -41,7 +44,7 @@ LEVEL = (OCTAVE, "stop", "pair", *OF_TRILLS)
 FREE = (OCTAVE, LEARN, "hold")
 """Drills without a tempo."""
 
-WITH_TWO_GRIPS = (LEARN, "entry", "ending")
+WITH_TWO_GRIPS = (LEARN, "entry", "ending", *OF_SHORT_TRILLS)
 """A new grip is heard against the standard one; a trill with its own begins and ends on those of the part."""
 
 IN_THE_PART = "overlap"
@@ -131,20 +134,26 @@ def drills_of(
             (rhythm, tuple(kept for line in lines if (kept := _without(line, left, kind))))
             for rhythm, lines in _laid_out(kind, cell, solver, notes, tables)
         ]
-        written = notes[cell.place].note.fifths
         made = [
             drill
             for rhythm, lines in laid_out
             if (drill := _drill(kind, rhythm, lines, cell, style, tables.figures))
         ]
-        made = [_in_key(drill, written, style.fifths, tables.figures) for drill in made]
         made = [replace(drill, high=is_high(cell, tables.figures)) for drill in made]
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             if drill.kind == IN_THE_PART:  # the same notes are that drill, and no other
                 found.pop((drill.notation, drill.grips), None)
             found.setdefault((drill.notation, drill.grips), drill)
-    return list(found.values())
+    fifths = _key_of(found.values(), cell, notes, tables.figures)
+    return [_in_key(drill, fifths) for drill in found.values()]
+
+
+def _key_of(drills: Iterable[Drill], cell: Cell, notes: Sequence[RouteNote], figures: PracticeFigures) -> int:
+    """The one signature of all drills of a cell: that of the part, or the one that sounds there."""
+    pitches = [note.pitch for drill in drills for note in drill.passage.notes]
+    written = notes[cell.place].note.fifths
+    return drill_fifths(pitches, written, sounding_fifths(notes, cell.place, figures), figures)
 
 
 def _laid_out(
@@ -175,11 +184,9 @@ def _without(laid: list[Laid], left: Collection[int], kind: str) -> list[Laid]:
     return kept if len(kept) == len(laid) or kind == IN_THE_PART else []
 
 
-def _in_key(drill: Drill, written: int, sounding: int, figures: PracticeFigures) -> Drill:
-    """The drill in its key: that of the part, or the one that sounds around its cell."""
-    notes = drill.passage.notes
-    fifths = drill_fifths((note.pitch for note in notes), written, sounding, figures)
-    in_key = tuple(replace(note, fifths=fifths) for note in notes)
+def _in_key(drill: Drill, fifths: int) -> Drill:
+    """The drill with a signature."""
+    in_key = tuple(replace(note, fifths=fifths) for note in drill.passage.notes)
     return replace(drill, passage=replace(drill.passage, notes=in_key))
 
 
@@ -214,7 +221,9 @@ def _is_for(kind: str, cell: Cell, figures: PracticeFigures) -> bool:
     """Whether a kind of drill is one for this cell: high notes are not held, others not played lower."""
     if cell.trill:
         new = is_new(fingered(cell.notes[0]))
-        return kind in OF_TRILLS and not (new and kind in LEFT_TO_LEARN)
+        short = kind in OF_SHORT_TRILLS
+        wanted = kind in OF_TRILLS[:2] or (kind in OF_TRILLS and short is not cell.has_own_tempo)
+        return wanted and not (new and kind in LEFT_TO_LEARN)
     if is_tremolo(cell):
         return kind in OF_TRILLS and kind not in WITH_TWO_GRIPS
     if kind in (OCTAVE, "hold"):
@@ -249,7 +258,7 @@ def _capped(
     """The drill with one grip a pitch and its fastest tempo; None where no hands go through its grips.
 
     At that tempo no load is above FASTEST_LOAD, the worst change comes no faster than in the part, and no
-    two notes to and fro faster than a trill. What stands in the part has the tempo of the part.
+    two notes to and fro faster than a trill. What stands in the part has its tempo, so has a short trill.
     """
     if drill.kind not in WITH_TWO_GRIPS:
         drill = _one_grip_a_pitch(drill, cell, solver, taken if not cell.trill else NO_GRIPS)
@@ -260,7 +269,7 @@ def _capped(
     if drill.kind == "pair":
         step = drill.passage.notes[0].length
         quarters = min(quarters, tables.figures.trill_quarters_a_minute * float(step * 16))
-    if drill.kind in (IN_THE_PART, *FREE):
+    if drill.kind in (IN_THE_PART, *OF_SHORT_TRILLS, *FREE):
         return replace(drill, fastest=max(SLOWEST, round(cell.quarters)))
     whole = quarters > ALL_BUT * cell.quarters
     fastest = max(SLOWEST, round(cell.quarters) if whole else floor(quarters))

@@ -20,7 +20,8 @@ class Excerpt:
 
     Its last bar is that in which its last note ends. Where it `follows` the one before it in another metre,
     empty bars between the two are `rests_before` (its notes begin after them) or `rests_after` that one. Its
-    last bar has the length `short` where that is less than its metre, as an upbeat is.
+    last bar has the length `short` where that is less than its metre, as an upbeat is. Where it `has_held`,
+    its first note is the rest of one from before all of the notes.
     """
 
     first: int
@@ -30,11 +31,22 @@ class Excerpt:
     rests_after: int = 0
     follows: bool = False
     short: Fraction | None = None
+    has_held: bool = False
 
     @property
     def bars(self) -> tuple[str, str]:
         """The numbers of its first and its last bar that are not empty."""
         return self.passage.notes[0].bar, last_bar(self.passage.notes[-1])
+
+
+def with_held(held: Note, found: Sequence[Excerpt]) -> tuple[Excerpt, ...]:
+    """Excerpts, that of the first note of all with the rest of a note that is held over into its bar."""
+    return tuple(
+        replace(each, passage=Passage((held, *each.passage.notes)), has_held=True)
+        if not each.first and not each.rests_before
+        else each
+        for each in found
+    )
 
 
 def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterator[tuple[Excerpt, ...]]:

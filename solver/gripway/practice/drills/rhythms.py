@@ -47,25 +47,30 @@ class Beats:
 
 
 def in_rhythm(
-    run: Sequence[RouteNote], worst: int, rhythm: Rhythm, step: Fraction, grid: BeatGrid
+    run: Sequence[RouteNote],
+    worst: int,
+    rhythm: Rhythm,
+    step: Fraction,
+    grid: BeatGrid,
+    named: range = range(0),
 ) -> list[Laid]:
     """Some of the notes of a run in a rhythm; empty where it does not fit into the beats.
 
     The rhythm begins wherever it is short from note `worst` (from 0) to the next and the last note comes on
-    a beat, as long as that. At best long notes are on beats, there are four to six notes, a long one just
-    before the change gives time to get ready, and nothing is tied.
+    a beat, as long as that. At best all `named` notes are in it, long notes are on beats, there are four to
+    six notes, a long one just before the change gives time to get ready, and nothing is tied.
     """
     beats = Beats.of(grid, step)
     waits = [wait for wait in range(beats.felt) if wait * step % SHORTEST_WAIT == 0]
     found = [
-        (_cost(steps, worst - first, wait, beats), first, wait, steps)
+        (_left_out(named, first, len(steps)), *_cost(steps, worst - first, wait, beats), first, wait, steps)
         for first, steps in _ways(rhythm, worst, len(run))
         for wait in waits
         if keeps_to_beat(steps, wait, beats)
     ]
     if not found:
         return []
-    _, first, wait, steps = min(found)
+    *_, first, wait, steps = min(found)
     chosen = run[first : first + len(steps)]
     laid = [Laid(note, step * length) for note, length in zip(chosen, steps, strict=True)]
     head, last = laid[0], laid[-1]
@@ -114,6 +119,11 @@ def _cost(steps: Sequence[int], worst: int, wait: int, beats: Beats) -> tuple[in
     ready = worst > 0 and before[worst - 1] > 1
     off_centre = abs(2 * worst + 2 - count)
     return (snaps, count < LINE, count > MANY_NOTES, is_tied(steps), not ready, wait > 0, count, off_centre)
+
+
+def _left_out(named: range, first: int, count: int) -> int:
+    """How many of the notes of a cell a rhythm over so many notes leaves out."""
+    return sum(not first <= place < first + count for place in named)
 
 
 def is_tied(steps: Sequence[int]) -> bool:

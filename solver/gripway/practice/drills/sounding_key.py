@@ -32,9 +32,9 @@ def sounding_fifths(notes: Sequence[RouteNote], place: int, figures: PracticeFig
 
 
 def drill_fifths(pitches: Iterable[Pitch], written: int, sounding: int, figures: PracticeFigures) -> int:
-    """The signature of a drill: that of the part, unless the sounding one saves accidentals.
+    """The signature of all drills of a cell: that of the part, unless the sounding one saves accidentals.
 
-    So many of its pitches as `key_saves_notes` must lose theirs: a small drill keeps that of the part.
+    So many of their pitches as `key_saves_notes` must lose theirs: small drills keep that of the part.
     """
     different = set(pitches)
     strange = [

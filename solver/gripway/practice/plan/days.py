@@ -41,7 +41,7 @@ from gripway.practice.ways.whole_passage import (
     working_at,
 )
 
-DAILY_KINDS = ("overlap", "even", "added", "entry")
+DAILY_KINDS = ("overlap", "even", "added", "entry", "figure")
 """Kinds of drills that are music, and may come day after day."""
 
 FIRST_KINDS = ("octave", "hold", "stop")

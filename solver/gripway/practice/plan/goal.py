@@ -5,7 +5,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import ASKED, BarTempo, Passage, last_bar, quarters_of
+from gripway.model.passage import ASKED, Passage, last_bar, quarters_of
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 
 STEADY_SHARE = 0.02
@@ -71,12 +71,11 @@ def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreCha
     """Where the metre changes for `metre_least_bars` or more and no mark tells the tempo: it is as before."""
     notes = passage.notes
     begins = [at for at, note in enumerate(notes) if not at or note.metre != notes[at - 1].metre]
-    marked = {mark.bar for mark in passage.tempo_marks}
     found = []
     for at, end in pairwise([*begins, len(notes)]):
         note, last = notes[at], last_bar(notes[end - 1])
         before = notes[at - 1].metre
-        if not at or not note.metre or not before or note.bar in marked:
+        if not at or not note.metre or not before or note.bar in passage.tempo_bars:
             continue
         same = round(quarters_of(notes[at - 1])) == round(quarters_of(note))
         if same and note.bar.isdecimal() and int(last) - int(note.bar) + 1 >= figures.metre_least_bars:
@@ -85,32 +84,8 @@ def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreCha
     return tuple(found)
 
 
-def replaced_tempos(passage: Passage, figures: PracticeFigures) -> tuple[BarTempo, ...]:
-    """The tempos printed within a passage that the one asked for replaces; those near the main one are not.
-
-    Where the main one is not printed there is nothing to compare them with.
-    """
-    main, notes = passage.printed[0], passage.notes
-    if passage.tempo_from[0] != ASKED or not main:
-        return ()
-    first, last = notes[0].bar, notes[-1].bar
-    if not (first.isdecimal() and last.isdecimal()):
-        return ()
-    return tuple(
-        mark
-        for mark in passage.tempo_marks
-        if mark.bar.isdecimal()
-        and int(first) < int(mark.bar) <= int(last)
-        and mark.quarters
-        and abs(mark.quarters / main - 1) > figures.goal_meant_share
-    )
-
-
 def is_steady(passage: Passage) -> bool:
-    """Whether the tempo does not change within a passage, nor a mark of another one stand in it."""
-    notes = passage.notes
-    bars = {note.bar for note in notes} - {notes[0].bar} if notes else set()
-    plain = (note for note in notes if not (note.grace or note.ornament))
+    """Whether the tempo does not change within a passage."""
+    plain = (note for note in passage.notes if not (note.grace or note.ornament))
     tempos = sorted(filter(None, map(quarters_of, plain)))
-    one = not tempos or tempos[-1] <= tempos[0] * (1 + STEADY_SHARE)
-    return one and not any(mark.bar in bars for mark in passage.tempo_marks)
+    return not tempos or tempos[-1] <= tempos[0] * (1 + STEADY_SHARE)

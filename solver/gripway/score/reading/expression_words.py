@@ -1,7 +1,7 @@
 """Words over the staff that say how to play, such as espressivo, dolce or cresc.: kept as written."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from gripway.score.xml.xml_tree import Element
@@ -102,7 +102,7 @@ class WordLine:
     """The words of a part as they come: those that wait for their note, and those that hold."""
 
     def __init__(self) -> None:
-        self.waiting: list[str] = []
+        self.waiting: list[tuple[int, str]] = []
         self.holding: tuple[str, ...] = ()
         self._place: tuple[int, Fraction] | None = None
         self._kind = ""
@@ -126,4 +126,9 @@ class WordLine:
                 self._place, self._kind = place, kind
                 self.holding += (said,) * (kind != TEMPO)
             if said:
-                self.waiting.append(said)
+                self.waiting.append((place[0], said))
+
+
+def words_at(waited: Iterable[tuple[int, str]], bar: int) -> tuple[str, ...]:
+    """Words that have waited for a note of a bar (index): those of bars before stand in brackets."""
+    return tuple(dict.fromkeys(text if there == bar else f"[{text}]" for there, text in waited))

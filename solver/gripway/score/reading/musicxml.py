@@ -8,10 +8,10 @@ from itertools import accumulate
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
-from gripway.model.passage import ASKED, ASSUMED, BarTempo, Note, Passage, Remark
+from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
-from gripway.score.reading.dynamics import DynamicLine, Hairpins, Heard, dynamic_marks
+from gripway.score.reading.dynamics import START, DynamicLine, Hairpins, Heard, dynamic_marks
 from gripway.score.reading.jump_signs import read_jumps, unfollowed
 from gripway.score.reading.measure_repeats import read_measure_repeats
 from gripway.score.reading.parts import PartInfo, choose_part, score_parts, title_of
@@ -24,10 +24,10 @@ from gripway.score.reading.tempo_marks import (
     ASSUMED_TEMPO,
     FASTEST,
     SLOWEST,
-    SOUND,
     WORDS,
     TempoMap,
     TempoMark,
+    asked_marks,
     heading_mark,
     mark_of,
     merge_marks,
@@ -120,10 +120,10 @@ class _PartTask:
         others = [tuple(place_bars(m, self.name)) for m in self._other_measures()]
         lengths = self._bar_lengths(others)
         self._check_size(notes, order, lengths)
-        tempo = self._tempo(others)
+        onsets = [(note.bar, note.at) for note in notes if note.bar in wanted]
+        tempo = self._tempo(others, onsets)
         played = perform(notes, order, lengths, tempo)
         self.hairpins = Hairpins(self.bars, list(accumulate(lengths, initial=ZERO))[:-1])
-        onsets = [(note.bar, note.at) for note in notes if note.bar in wanted]
         mark = mark_of(self.tempo_marks, onsets)
         passage = Passage(
             notes=self._some(tuple(self._notes(notes, played, wanted))),
@@ -138,7 +138,8 @@ class _PartTask:
             tempo_from=self._tempo_from(mark),
             printed=self._printed(mark, onsets),
             silent_bars=tuple(self._silent(notes, wanted)),
-            tempo_marks=tuple(self._bar_tempos()),
+            held_over=self._held_over(played, wanted),
+            tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
@@ -164,12 +165,6 @@ class _PartTask:
         metre, count = Counter(self.bars[bar].metre for bar, _ in onsets).most_common(1)[0]
         same = count == len(onsets) and metre == self.bars[mark.bar].metre
         return printed_of(mark, self.bars[mark.bar].metre, self.options.tempo_words if same else {})
-
-    def _bar_tempos(self) -> Iterator[BarTempo]:
-        """The marks of tempo of the score with their bars."""
-        for mark in self.tempo_marks:
-            metre = self.bars[mark.bar].metre if mark.bar < len(self.bars) else None
-            yield BarTempo(self._number(mark.bar), *printed_of(mark, metre, self.options.tempo_words))
 
     def _tempi(
         self, notes: Iterable[WrittenNote], wanted: range, tempo: TempoMap
@@ -244,10 +239,13 @@ class _PartTask:
         metres = [Fraction(*bar.metre) if bar.metre else Fraction(0) for bar in self.bars]
         return bar_lengths_of([bar.length for bar in self.bars], longest, metres)
 
-    def _tempo(self, others: Sequence[Sequence[PlacedBar]]) -> TempoMap:
+    def _tempo(
+        self, others: Sequence[Sequence[PlacedBar]], onsets: Sequence[tuple[int, Fraction]]
+    ) -> TempoMap:
         """The tempo asked for, else the marks of this part, then of the others, else an assumption.
 
-        Of each so many percent as are asked for.
+        What is asked for is the tempo of most of the notes (`onsets`); other printed ones keep their
+        proportion to it. Of each so many percent as are asked for.
         """
         times, words = self.options.tempo_percent / 100, self.options.tempo_words
         asked = self.options.tempo
@@ -257,7 +255,7 @@ class _PartTask:
             marks = [heading]
         self.tempo_marks = marks
         if asked is not None:
-            return TempoMap([TempoMark(0, Fraction(0), asked * times, SOUND)])
+            return TempoMap(asked_marks(marks, asked * times, onsets, words))
         for mark in marks:
             if mark.rank == WORDS:
                 text = f"tempo {mark.quarters_per_minute:g} quarters a minute taken from {mark.text!r}"
@@ -302,6 +300,32 @@ class _PartTask:
                 previous = note.index
             else:
                 previous = -2
+
+    def _held_over(self, played: Sequence[PlayedNote], wanted: range) -> Note | None:
+        """What is left of a note from before where the bar of the first one begins; None without one."""
+        first = next(place for place, note in enumerate(played) if note.written.bar in wanted)
+        head, before = played[first], played[max(0, first - 1)]
+        begin = head.onset - head.written.at
+        left = before.onset + before.length - begin
+        if not first or before.grace or left <= 0 or before.onset >= begin:
+            return None
+        sounds = Heard(START, None, "", sure=False)
+        note = self._note(before, (begin, before.onset_ms), sounds, (), slurred=False)
+        bar = self.bars[head.written.bar]
+        left_ms = before.length_ms * float(left / before.length)
+        return replace(
+            note,
+            bar=bar.number,
+            metre=bar.metre,
+            onset=ZERO,
+            onset_ms=0.0,
+            at=ZERO,
+            length=left,
+            length_ms=left_ms,
+            hairpins=(),
+            words=(),
+            held_over=True,
+        )
 
     def _note(
         self,

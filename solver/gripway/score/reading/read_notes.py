@@ -13,7 +13,7 @@ from gripway.model.pitch import Pitch
 from gripway.score.reading.bar_positions import Placed, PlacedBar
 from gripway.score.reading.beams import BeamGroups
 from gripway.score.reading.dynamics import ACCENTED, read_dynamics
-from gripway.score.reading.expression_words import WordLine, words_in
+from gripway.score.reading.expression_words import WordLine, words_at, words_in
 from gripway.score.reading.ornaments import read_ornament
 from gripway.score.spelling import BarSpelling, key_alters, read_pitch
 from gripway.score.xml.numerals import whole
@@ -25,6 +25,9 @@ NOT_READ = {
     "hole": "the picture of holes",
 }
 """Signs of a player's technique that say too little for a grip."""
+
+FERMATA = "fermata"
+"""Held longer than written: kept beside the articulations, as it is printed, and changes no time."""
 
 STROKES = frozenset("12345678")
 """Strokes through one stem that MusicXML 4.0 has (type tremolo-marks)."""
@@ -144,7 +147,7 @@ class _PartReader:
         self.lead = -1
         self.words: list[str] = []
         self.said = WordLine()
-        self.chord_said: list[str] = []
+        self.chord_said: list[tuple[int, str]] = []
         self.manner: tuple[str, ...] = ()
         self.beams = BeamGroups()
         self.chord_words: list[str] = []
@@ -257,7 +260,7 @@ class _PartReader:
             fingering=self._marks(signs.fingerings, members),
             times=_times(own.attributes.get("time-only", "")),
             beam=self.beams.group_of(members[0].placed.element) if "beam" in members[0].first else 0,
-            words=tuple(dict.fromkeys(self.chord_said)) if self.chord_said else (),
+            words=words_at(self.chord_said, self.bar) if self.chord_said else (),
             manner=self.manner,
             strokes=signs.strokes,
         )
@@ -281,8 +284,9 @@ class _PartReader:
             tremolo=next((c.attributes.get("type", "") for c in groups if c.name == "tremolo"), ""),
             strokes=max((_strokes(child) for child in groups if child.name == "tremolo"), default=0),
             ornament=ornament,
-            articulations=tuple(
-                [c.name for group in inside if group.name == "articulations" for c in group.children]
+            articulations=(
+                *[c.name for group in inside if group.name == "articulations" for c in group.children],
+                *[child.name for child in inside if child.name == FERMATA],
             ),
             fingerings=[c for c in groups if c.name == "fingering"],
         )

@@ -13,7 +13,8 @@ class ReadOptions:
 
     `part` is a name, an id or a number from 1; `bars` is "12-20", "12" (or 12), "12-" or "-20", played as
     the repeats say (bars within a repeat are there twice; `time_through` of a note tells them apart); `voice`
-    the number of a voice. `tempo` (quarters a minute) replaces every mark of the score; `tempo_percent` takes
+    the number of a voice. `tempo` (quarters a minute) is that of most of the notes,
+    what the score prints for others keeps its proportion to it; `tempo_percent` takes
     what holds slower or faster, in percent (10 to 300). `tempo_words` maps tempo words in lower case to beats
     a minute, used where no number is written. With `unmarked` marks of our own are taken out first;
     `abbreviations` are a house's own texts for grips, which are read as those. Raises RequestError for a

@@ -4,13 +4,14 @@ import re
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
 from gripway.model.passage import ASSUMED, PLAYBACK, PRINTED, WORD
 from gripway.model.tempo import written_beat
 from gripway.score.reading.bar_positions import ZERO, PlacedBar
+from gripway.score.reading.expression_words import CHARACTER, TEMPO, kind_of
 from gripway.score.xml.numerals import decimal
 from gripway.score.xml.xml_tree import Element
 from gripway.units import quarter_ms
@@ -172,6 +173,31 @@ def mark_of(marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]]) 
     keys = [(mark.bar, mark.at) for mark in marks]
     found = Counter(max(0, bisect_right(keys, place) - 1) for place in places)
     return marks[found.most_common(1)[0][0] if found else 0] if marks else None
+
+
+def asked_marks(
+    marks: Sequence[TempoMark],
+    asked: float,
+    places: Iterable[tuple[int, Fraction]],
+    words: Mapping[str, float],
+) -> list[TempoMark]:
+    """The marks where a tempo was asked for: it holds at most of some places, others in proportion.
+
+    Only marks that print a tempo or a character (Tranquillo) count; what a file only sounds, and its ways of
+    slowing down, do not.
+    """
+    printed = [mark for mark in marks if _sets(mark, words)]
+    main = mark_of(printed, places)
+    if main is None:
+        return [TempoMark(0, ZERO, asked, SOUND)]
+    times = asked / main.quarters_per_minute
+    return [replace(mark, quarters_per_minute=mark.quarters_per_minute * times) for mark in printed]
+
+
+def _sets(mark: TempoMark, words: Mapping[str, float]) -> bool:
+    """Whether a mark prints a tempo of its own."""
+    text = mark.text or mark.words
+    return mark.numbered or _beats_of(text, words) is not None or kind_of(text) in (TEMPO, CHARACTER)
 
 
 def printed_of(

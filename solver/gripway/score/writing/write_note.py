@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from gripway.errors import RequestError
 from gripway.model.passage import Note, Ornament
 from gripway.model.pitch import Pitch
+from gripway.score.reading.read_notes import FERMATA
 from gripway.score.spelling import BarSpelling
 from gripway.score.writing.bar_filling import PrintedNote
 
@@ -27,9 +28,11 @@ ARTICULATIONS = frozenset(
         "staccatissimo",
         "spiccato",
         "stress",
+        "breath-mark",
+        "caesura",
     }
 )
-"""Articulations that are an empty element."""
+"""Articulations that are an empty element, or can be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +70,8 @@ def write_note(
             f"<time-modification><actual-notes>{value.actual}</actual-notes>"
             f"<normal-notes>{value.normal}</normal-notes></time-modification>"
         )
+    if note is not None and note.held_over and printed.first:
+        parts.append('<notehead parentheses="yes">normal</notehead>')
     parts += [f'<beam number="{n}">{beam}</beam>' for n, beam in enumerate(place.beams, start=1) if n <= 8]
     notations = "".join(_notations(printed, note, place, ties, spelling))
     parts += [f"<notations>{notations}</notations>"] if notations else []
@@ -87,7 +92,7 @@ def _pitch(pitch: Pitch) -> str:
 def _ties(printed: PrintedNote, note: Note | None) -> list[str]:
     if note is None or printed.grace:
         return []
-    return ["stop"] * (not printed.first) + ["start"] * (not printed.last)
+    return ["stop"] * (note.held_over or not printed.first) + ["start"] * (not printed.last)
 
 
 def _accidental(pitch: Pitch, spelling: BarSpelling) -> list[str]:
@@ -110,6 +115,8 @@ def _notations(
         ornaments[:0] = _ornament(note.pitch, note.ornament, spelling)
     if ornaments:
         yield f"<ornaments>{''.join(ornaments)}</ornaments>"
+    if FERMATA in note.articulations and printed.last:
+        yield "<fermata/>"
     if not printed.first:
         return
     if place.fingering:

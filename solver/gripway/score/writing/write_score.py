@@ -36,10 +36,10 @@ class Section:
     `heading` stands over its first bar, `tempo` (quarters a minute) as a mark. `fingerings`,
     `lyrics` and `words` are texts at notes, by their index in the passage; the words of a note itself stand
     over it as well. `new_system` begins a new line of music, `first_bar` numbers the first bar (None: the
-    next number), and it `ends` with a double bar line. Empty bars stand at its end (`rests_after`). Where it
-    `goes_on` from the section before, slurs go over the bar line between them, and a last note that is the
-    first one here (the same id) is tied over it. A last bar that is `short`, as an upbeat
-    is, has this length.
+    next number), and it `ends` with a double bar line; bars of a part do not, and keep slurs over rests.
+    Empty bars stand at its end (`rests_after`). Where it `goes_on` from the section before, slurs go over the
+    bar line between them, and a last note that is the first one here (the same id) is tied over it. A last
+    bar that is `short`, as an upbeat is, has this length.
     """
 
     passage: Passage
@@ -249,7 +249,7 @@ class _Writer:
                 note,
                 NoteSurroundings(
                     duration=int(printed.length * self.per_whole),
-                    slurs=_slurs(notes, printed, self.around),
+                    slurs=_slurs(notes, printed, self.around, over_rests=not section.ends),
                     beams=beamed.get(place, ()),
                     tuplets=tupled.get(place, ()),
                     fingering=_at(section.fingerings, printed),
@@ -304,12 +304,14 @@ def _at(texts: Mapping[int, str], printed: PrintedNote) -> str:
     return plain(texts.get(printed.index, "")) if printed.index is not None and printed.first else ""
 
 
-def _slurs(notes: tuple[Note, ...], printed: PrintedNote, around: "_Around") -> tuple[str, ...]:
+def _slurs(
+    notes: tuple[Note, ...], printed: PrintedNote, around: "_Around", *, over_rests: bool
+) -> tuple[str, ...]:
     """The ends of slurs at a printed note: a tied note is under the slur with all it is printed as."""
     if printed.index is None:
         return ()
     line = (*around.before, *notes, *around.after)
-    opens, closes = slur_ends(line, printed.index + len(around.before))
+    opens, closes = slur_ends(line, printed.index + len(around.before), over_rests=over_rests)
     return tuple(["stop"] * (closes and printed.last) + ["start"] * (opens and printed.first))
 
 
