@@ -141,7 +141,7 @@ def contradictions(plan: Plan) -> Iterator[tuple[int, str]]:
         for item in day.items:
             planned = plan.cells[item.cell]
             cell, target = planned.cell, planned.ladder.target
-            if planned.drills[item.drill].kind != IN_THE_PART or cell.trill:
+            if planned.drills[item.drill].kind != IN_THE_PART or cell.has_own_tempo:
                 continue
             for study in (study for study in day.studies if study.way == "place"):
                 there = study.first < cell.place <= study.last
@@ -156,7 +156,8 @@ def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
     """Tempos of a cell or of the passage that do not follow from what there was before.
 
     Within a drill no more than `stride_notches` apart; none begins above what its cell was drilled to before,
-    nor ends two sittings' steps back below it, but in the part; the passage goes up, `passage_notches` a day at most.
+    nor ends two sittings' steps back below it, but in the part; the passage goes up, `passage_notches` a day
+    at most.
     """
     notch, half = 1 + FIGURES.notch_share, (1 + FIGURES.notch_share) ** 0.6
     tops: dict[int, float] = {}

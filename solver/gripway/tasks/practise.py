@@ -290,10 +290,11 @@ def chosen_cells(
     ranked = sorted(_ranked(found, figures), key=lambda cell: is_of_ending(cell, line, figures))
     plain, trills = ([cell for cell in ranked if bool(cell.trill) is trill] for trill in (False, True))
     plain = without_twins(plain, line)
-    plain = [cell for cell in plain if not is_one_finger(cell, figures)] or plain
+    if time.cells is None:
+        plain = [cell for cell in plain if not is_one_finger(cell, figures)] or plain
     kept = min(len(plain), max(1, count - 1) if trills else count)
     chosen = (*plain[:kept], *trills[: count - kept])
-    return chosen if time.cells is not None else _not_outnumbered(chosen, ranked, line, figures)
+    return chosen if time.cells is not None else _not_outnumbered(chosen, plain, line, figures)
 
 
 def _not_outnumbered(
@@ -360,8 +361,9 @@ def _planned_cells(
     """The chosen cells with all that belongs to them: those that teach a new grip before the others.
 
     Trills are of the `route` and come last, the others of its `line`; but those that teach a grip come
-    second, as they are never what the plan begins with, and else would wait for all others. What every pupil
-    has by the second year, and is in time, comes last of all: it never leads.
+    second, as they are never what the plan begins with, and else would wait for all others. Where there is
+    hardly time in the line itself, grace notes wait. What every pupil has by the second year, and is in time,
+    comes last of all: it never leads.
     """
     tables = tables_of_flute(working.knowledge.instrument.id, practice_tables())
     planned: list[PlannedCell] = []
@@ -373,14 +375,21 @@ def _planned_cells(
         planned.append(made)
         if not cell.trill:
             taken = {**grips_taken(made.drills), **taken}
-    planned.sort(
-        key=lambda each: (bool(each.cell.trill), each.of_ornament) if not each.learns else (False, False)
-    )
+    planned.sort(key=lambda each: _turn(each, tables.figures))
     new = [each for each in planned[1:] if each.cell.trill and each.learns]
     planned = [*planned[:1], *new, *(each for each in planned[1:] if each not in new)]
     planned.sort(key=lambda each: not each.learns and is_familiar_cell(each.cell, tables.figures))
     drills = [few(own, tables.figures) for own in distinct([each.drills for each in planned])]
     return [replace(each, drills=own) for each, own in zip(planned, drills, strict=True)]
+
+
+def _turn(planned: PlannedCell, figures: PracticeFigures) -> int:
+    """Where a cell comes: those that teach a grip, those with little time in the line, others, trills."""
+    if planned.learns:
+        return 0
+    if planned.cell.trill:
+        return 3
+    return 2 if planned.of_ornament or planned.cell.load < figures.tight_load else 1
 
 
 def planned_cell(

@@ -107,7 +107,7 @@ def graces_around(notes: Sequence[Note], to: int) -> range:
 
 
 def without_twins(cells: Sequence[Cell], route: Route) -> list[Cell]:
-    """Cells without those that are hardest in the grace notes of one before them: these are drilled as one."""
+    """Cells without those that are hardest in the grace notes of one before them: these are one."""
     notes = route.passage.notes
     found: list[Cell] = []
     taken: set[int] = set()

@@ -29,7 +29,7 @@ def most_in_the_part(
     found: dict[int, float] = {}
     for item in day.items:
         planned = cells[item.cell]
-        if planned.drills[item.drill].kind != IN_THE_PART or planned.cell.trill:
+        if planned.drills[item.drill].kind != IN_THE_PART or planned.cell.has_own_tempo:
             continue
         ends = bar_of_change(notes, planned.cell.place, figures)
         inside = (*_places_inside(ends, course, places), *_cells_inside(item.cell, ends, cells, drilled))
@@ -59,5 +59,5 @@ def _cells_inside(
     for other, planned in enumerate(cells):
         spot = spot_of(other, planned.cell)
         there = any(first < place <= last for place in (spot.place, *spot.places))
-        if other != cell and there and other in drilled and not planned.cell.trill:
+        if other != cell and there and other in drilled and not planned.cell.has_own_tempo:
             yield min(1.0, drilled[other] / planned.ladder.target)

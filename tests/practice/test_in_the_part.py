@@ -1,0 +1,59 @@
+"""Back into its bar a cell goes no faster than the rest of the bar and the passage of the day let it."""
+
+import pytest
+from tests.oracles.passages import barred
+from tests.oracles.practice import FIGURES
+from tests.practice.account import contradictions, faults_of
+
+from gripway.practice.drills.drills import IN_THE_PART
+from gripway.practice.plan.plan import Plan
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
+
+EASY = "G5:1/4 A5:1/4 B5:1/4 A5:1/4 "
+HARD = "(E6 F#6 E6 F#6) E6:1/4 D6:1/2 "
+RUN = "(E6 F#6 G#6 F#6 D6 C#6 D#6 C#6) C6:1/2 "
+NOTCH = 1 + FIGURES.notch_share
+
+
+@pytest.mark.parametrize("bars", [EASY * 3 + HARD + EASY * 3, EASY * 2 + RUN + EASY + HARD + EASY * 2])
+@pytest.mark.parametrize("tempo", [120, 150])
+def test_a_bar_stands_at_no_two_tempos_far_apart(bars: str, tempo: int) -> None:
+    """Two notches above the hard bar it shares, four above a passage that is not at its tempo."""
+    plan = practise(barred(bars, tempo), flute(), time=PracticeTime(20, 5))
+    there = [
+        (item.end / plan.cells[item.cell].ladder.target, day.passage.share)
+        for day in plan.days
+        for item in day.items
+        if plan.cells[item.cell].drills[item.drill].kind == IN_THE_PART and day.passage
+    ]
+    assert there
+    for ends, share in there:
+        assert share >= 1 or ends <= share * NOTCH**FIGURES.part_ahead_notches + 0.01
+    assert not [*contradictions(plan)]
+    assert not [*faults_of(plan)]
+
+
+@pytest.fixture(scope="module")
+def week() -> Plan:
+    """Seven days of half an hour for one change: there is nothing to climb to on the last of them."""
+    return practise(barred(EASY * 6 + HARD + EASY * 5, 84), flute(), time=PracticeTime(30, 7, cells=1))
+
+
+def test_a_day_on_which_nothing_climbs_is_short(week: Plan) -> None:
+    """All is at its tempo, and was on the day before: few ways of work are left."""
+    shares = [day.passage.share if day.passage else 0.0 for day in week.days]
+    at_goal = next(place for place, share in enumerate(shares) if share >= 1)
+    idle = week.days[at_goal + 2 :]
+    assert idle
+    for day in idle:
+        ways = {study.way for study in day.studies} - {"tone", "soft", "high", "starts", "breaths"}
+        assert len(ways) <= FIGURES.study_idle_ways
+
+
+def test_the_last_day_brings_no_leap() -> None:
+    """Two notches at most after the day before, where there are three days or more."""
+    for days in (3, 4):
+        made = practise(barred(EASY * 3 + RUN * 2 + EASY * 3, 150), flute(), time=PracticeTime(20, days))
+        shares = [day.passage.share for day in made.days if day.passage]
+        assert shares[-1] <= shares[-2] * NOTCH**FIGURES.closing_notches + 1e-9
