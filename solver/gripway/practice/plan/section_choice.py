@@ -12,6 +12,10 @@ SLOW_NOTCHES = 2
 """Sections that were so many notches slower than the passage is today were only met slowly (judgement)."""
 
 
+KNOWN_TIMES = 2
+"""Sections that were at the tempo of the day so often do not come again (judgement)."""
+
+
 @dataclass(frozen=True, slots=True)
 class SectionChoice:
     """The sections of a day: `bars` of a passage, how much each `needs` work, the `groups` that do.
@@ -42,11 +46,15 @@ class SectionChoice:
         return [run for group in self.groups for run in runs_in(group, unmet or slow)]
 
     def open(self) -> list[tuple[int, ...]]:
-        """What is lacking; where nothing is, the groups that were in no section today or the day before."""
-        rested = (
-            group for group in self.groups if all(self._met(number)[1] < self.day - 1 for number in group)
-        )
-        return self.lacking() or [*rested]
+        """What is lacking; where nothing is, the groups that had a day without sections and are not known."""
+        return self.lacking() or [group for group in self.groups if all(map(self._may_come_again, group))]
+
+    def _may_come_again(self, number: int) -> bool:
+        """Whether a bar was in no section today or the day before, and `KNOWN_TIMES` at no such tempo."""
+        first, last = self.bars[number]
+        at = self.share_of(first, last) * (1 + self.notch_share) ** -0.5
+        known = sum(each.share >= at for each in self.had if each.first <= first and last <= each.last)
+        return self._met(number)[1] < self.day - 1 and known < KNOWN_TIMES
 
     def sections(self, counts: Iterator[tuple[int, int]]) -> Iterator[tuple[Ends, int]]:
         """First and last note of what is most urgent, for so many bars each, and how often they are played.

@@ -36,6 +36,7 @@ from gripway.practice.ways.long_notes import Held, beginnings, long_notes, soft_
 from gripway.practice.ways.questions import (
     BEATS,
     ENTRY,
+    MUSICAL,
     NO_QUESTIONS,
     PHRASE,
     RHYTHM,
@@ -191,7 +192,7 @@ class StudyMaker:
                 spot = self.spots[(turn + number) % len(self.spots)]
                 if study := self._study(way, spot, most):
                     return study
-        if asked := self._asked(most, ways, refused, second=True):
+        if asked := self._asked(most, ways, refused, there):
             return asked
         if PLACE in refused:
             return None
@@ -222,19 +223,19 @@ class StudyMaker:
         return replace(made, minutes=figures.item_least_min, way=BREATHS, about=f"({places})")
 
     def _asked(
-        self, most: float, ways: Collection[str], refused: Collection[str], *, second: bool = False
+        self, most: float, ways: Collection[str], refused: Collection[str], second_to: Sequence[Stretch] = ()
     ) -> Stretch | None:
         """A way that the music asks for where one is due: rhythm, and of the others the one longest ago.
 
         Of a long passage sections come before all but rhythm, and a line that no day had before the last. A
-        `second` of the others comes where the day has time.
+        second of the others, on other bars than those it is `second_to`, comes where the day has time.
         """
         asked, used, daily = self.questions.ways, self.course.used, self._has_daily_rhythm
         others = {*asked} - {*BEATS}
         for way in sorted(asked, key=lambda way: (way not in BEATS, used.get(way, 0))):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             alike = others if way in others else {*BEATS}
-            has = way in ways or (alike & {*ways} and not second)
+            has = way in ways or (alike & {*ways} and not second_to)
             has = has or (way in BEATS and not daily and self._had_enough(self.tables.ways[way]))
             if has or way in refused:
                 continue
@@ -247,7 +248,8 @@ class StudyMaker:
             waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not first
             if waits or found.from_day > self.day or (self._closes and found.of_part):
                 continue
-            if study := self._study(found, self.spots[0], most):
+            study = self._study(found, self.spots[0], most)
+            if study and not any(_shares_bars(study, one) for one in second_to if one.way in MUSICAL):
                 return study
         return None
 
@@ -727,6 +729,11 @@ class StudyMaker:
         """The studies as they are played: in the order of the table, music last."""
         places = [*self.tables.ways]
         return tuple(sorted(studies, key=lambda study: (places.index(study.way), study.first)))
+
+
+def _shares_bars(study: Stretch, other: Stretch) -> bool:
+    """Whether two studies are on the same notes, some of them."""
+    return study.first <= other.last and other.first <= study.last
 
 
 def _seconds(

@@ -17,6 +17,9 @@ RHYTHM, TIES, PHRASE, ENTRY, SWELLS = "rhythm", "ties", "phrase", "entry", "swel
 BEATS = (TIES, RHYTHM)
 """Where the beat is hard to keep: of these a day has one, ties first."""
 
+MUSICAL = (SWELLS, PHRASE, ENTRY)
+"""What is music as it stands: of these a day has one, two on other bars where it has time."""
+
 TONGUES = ("single", "double", "triple")
 
 LAST_DAYS = 3
