@@ -190,7 +190,8 @@ class StudyMaker:
                 continue
             for number in range(len(self.spots) if way.of_cell else 1):
                 spot = self.spots[(turn + number) % len(self.spots)]
-                if study := self._study(way, spot, most):
+                study = self._study(way, spot, most)
+                if study and not (way.id in MUSICAL and self._is_there(study, there)):
                     return study
         if asked := self._asked(most, ways, refused, there):
             return asked
@@ -236,7 +237,8 @@ class StudyMaker:
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             alike = others if way in others else {*BEATS}
             has = way in ways or (alike & {*ways} and not second_to)
-            has = has or (way in BEATS and not daily and self._had_enough(self.tables.ways[way]))
+            again = (way in BEATS and not daily) or way in MUSICAL
+            has = has or (again and self._had_enough(self.tables.ways[way]))
             if has or way in refused:
                 continue
             tongued = self.course.tongued
@@ -249,9 +251,14 @@ class StudyMaker:
             if waits or found.from_day > self.day or (self._closes and found.of_part):
                 continue
             study = self._study(found, self.spots[0], most)
-            if study and not any(_shares_bars(study, one) for one in second_to if one.way in MUSICAL):
+            if study and not self._is_there(study, second_to):
                 return study
         return None
+
+    def _is_there(self, study: Stretch, there: Sequence[Stretch]) -> bool:
+        """Whether a day has music as it stands on some of the same notes."""
+        musical = (other for other in there if other.way in MUSICAL)
+        return any(study.first <= other.last and other.first <= study.last for other in musical)
 
     @property
     def _has_daily_rhythm(self) -> bool:
@@ -359,7 +366,8 @@ class StudyMaker:
             if met.get(place.first) == self.day - 1 and not (alone or more):
                 continue
             sure = self.course.sure.get(place.first, 0) >= self.tables.figures.sure_days
-            if place.nearly and (sure or not (new or more) or met.get(place.first) == self.day - 1):
+            at_goal = self.course.worked.get(place.first, 0.0) >= 1 and met[place.first] == self.day - 1
+            if place.nearly and (sure or not (new or more) or at_goal):
                 continue
             if sure and met.get(place.first) == self.day - 1:
                 continue
@@ -729,11 +737,6 @@ class StudyMaker:
         """The studies as they are played: in the order of the table, music last."""
         places = [*self.tables.ways]
         return tuple(sorted(studies, key=lambda study: (places.index(study.way), study.first)))
-
-
-def _shares_bars(study: Stretch, other: Stretch) -> bool:
-    """Whether two studies are on the same notes, some of them."""
-    return study.first <= other.last and other.first <= study.last
 
 
 def _seconds(
