@@ -385,10 +385,10 @@ def _planned_cells(
 
 def _turn(planned: PlannedCell, figures: PracticeFigures) -> int:
     """Where a cell comes: those that teach a grip, those with little time in the line, others, trills."""
-    if planned.learns:
-        return 0
     if planned.cell.trill:
         return 3
+    if planned.learns:
+        return 0
     return 2 if planned.of_ornament or planned.cell.load < figures.tight_load else 1
 
 

@@ -137,9 +137,10 @@ def signs_of(drill: Drill, figures: PracticeFigures) -> int:
 
 
 def daily_drills(planned: PlannedCell, figures: PracticeFigures) -> Iterator[int]:
-    """The drills of a cell that may come on two days running: music, and all where there are few."""
+    """The drills of a cell that may come on two days running: music, and all but the first where few are."""
     few = len(planned.drills) < 2 * figures.visit_drills
-    return iter(range(len(planned.drills))) if few else _of_kinds(planned, DAILY_KINDS)
+    known = [place for place, drill in enumerate(planned.drills) if drill.kind not in FIRST_KINDS]
+    return iter(known or range(len(planned.drills))) if few else _of_kinds(planned, DAILY_KINDS)
 
 
 def _of_kinds(planned: PlannedCell, kinds: Sequence[str]) -> Iterator[int]:
