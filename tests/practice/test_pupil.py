@@ -198,7 +198,7 @@ def test_a_goal_reached_early_is_told_with_what_to_do() -> None:
     assert day is not None
     assert day < 7
     assert f"at its tempo from day {day} on" in first_words(plan, FIGURES)
-    assert "playing from memory" in early_words(plan, plan.days[day - 1])
+    assert "tone and line" in early_words(plan, plan.days[day - 1])
     assert early_words(plan, plan.days[-1]) == ""
     short = practise(played(LINE, 200), flute(), time=PracticeTime(10, 2))
     assert day_at_tempo(short) is None

@@ -65,6 +65,7 @@ class PracticeFigures:
     run_share: float
     passage_most_times: int
     passage_short_times: int
+    passage_short_s: float
     passage_long_s: float
     passage_long_times: int
     around_share: float

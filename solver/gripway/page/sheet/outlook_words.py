@@ -273,7 +273,7 @@ def at_tempo_words(plan: Plan) -> str:
     trills = ", its trills slower" * slower
     return (
         f"If all goes well the passage is at its tempo from day {day} on{trills}: then play it as in the "
-        "concert, and give what time is left to tone, line and playing from memory."
+        "concert, and give what time is left to tone and line."
     )
 
 
@@ -284,7 +284,7 @@ def _drilled_to(plan: Plan, cell: int) -> int:
 
 EARLY = (
     "Is the passage clean at {tempo} before the last day? Then leave the drills: play it once a day as in "
-    "the concert, and give the time to tone, line and playing from memory."
+    "the concert, and give the time to tone and line."
 )
 """What to do where the goal is reached sooner than planned."""
 

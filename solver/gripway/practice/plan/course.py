@@ -97,6 +97,7 @@ def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Co
     """The course before a day, as a plan usually has it: a log has only the tempos.
 
     `places` are the first notes of the bars of hard changes without drills; the first day has met them all.
+    Notes were held on two days of three.
     """
     used: dict[str, int] = {}
     for number in range(1, day):
@@ -106,4 +107,5 @@ def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Co
             if way.from_day <= number and not (way.of_place or way.id in (BREATHS, HIGH, SOFT, STARTS))
         ]
         used |= dict.fromkeys(sorted(there, key=lambda way: used.get(way, 0))[:WAYS_A_DAY], number)
-    return Course(used, met=dict.fromkeys(places, 0) if day > 1 else {})
+    held = sum(number % 3 > 0 for number in range(1, day))
+    return Course(used, met=dict.fromkeys(places, 0) if day > 1 else {}, held=held)

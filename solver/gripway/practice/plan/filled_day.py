@@ -120,7 +120,8 @@ def _most_times(working: Working, minutes: float, figures: PracticeFigures) -> i
     """How often the passage is played at most, one of them without hard bars where these are few."""
     long = working.once_s > figures.passage_long_s
     most = figures.passage_long_times if long else figures.passage_most_times
-    if minutes < figures.study_from_min:
+    climbs = working.share < 1 and working.once_s <= figures.passage_short_s
+    if minutes < figures.study_from_min or climbs:
         most = figures.passage_short_times
     return max(1, most - (working.around is not None))
 

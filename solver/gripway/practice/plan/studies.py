@@ -153,7 +153,8 @@ class StudyMaker:
         late = self.left == LAST_BUT_ONE and SECTIONS not in refused and self._is_due()
         if late and (study := self._more_sections(there, most)):
             return study
-        opens = TONE not in refused and not (ways - {BREATHS} or (BREATHS in ways and self._is_full()))
+        begun = ways - {BREATHS, SECTIONS if late else BREATHS}
+        opens = TONE not in refused and not (begun or (BREATHS in ways and self._is_full()))
         if opens and (opened := self._opening(most)):
             return opened
         if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
@@ -561,7 +562,9 @@ class StudyMaker:
         if begins:
             before = found[(turn - 1) % len(found)].places if found else ()
             new = [held for held in starts if held.place not in before] or starts
-            return self._long_notes(self.tables.ways[STARTS], new[self.course.held // every % len(new)], most)
+            held = new[self.course.held // every % len(new)]
+            if study := self._long_notes(self.tables.ways[STARTS], held, most):
+                return study
         return self._long_notes(self.tables.ways[TONE], found[turn % len(found)], most) if found else None
 
     def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
