@@ -48,7 +48,7 @@ def test_long_notes_open_most_days(long_plan: Plan) -> None:
     """Two days of three from twenty minutes on, every second on shorter ones, more where these have time."""
     assert [bool(day.opening) for day in long_plan.days] == [True, True, False, True, True]
     short = practise(barred(f"{RUN} {LOW}", 120), flute(), time=PracticeTime(16, 4))
-    assert [bool(day.opening) for day in short.days] == [True] * 4
+    assert all(day.opening for day in short.days if day.day % 2)
 
 
 def test_what_is_hardest_next_is_worked_on_where_there_is_time() -> None:

@@ -45,12 +45,12 @@ def test_three_hairpins_one_after_another_are_work() -> None:
 
 
 def test_a_word_holds_up_to_the_next_mark() -> None:
-    """Three bars of cresc. up to ff; a mark in the next bar ends it."""
+    """Three bars of cresc. on to ff, whose bar is with them; a mark in the next bar ends it."""
     notes = notes_of(8)
     notes[4] = replace(notes[4], words=("poco cresc.",))
     near = [replace(note, dynamic_mark="ff") if place == 8 else note for place, note in enumerate(notes)]
     far = [replace(note, dynamic_mark="ff") if place == 16 else note for place, note in enumerate(notes)]
-    assert bars(far) == [("2", "4")]
+    assert bars(far) == [("2", "5")]
     assert bars(near) == []
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import groupby, pairwise
+from textwrap import shorten
 
 from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
 from gripway.display import HtmlText
@@ -92,6 +93,12 @@ DIAGRAMS = (
 )
 """How to read the grips, on the first day."""
 
+FACTS_SIGNS = 78
+"""Signs that stand in one line under the heading; the name of a movement is cut to that."""
+
+LEAST_SIGNS = 12
+"""A name of fewer says nothing."""
+
 MOST_TRILLS = 4
 """Trills told under one line of a day."""
 
@@ -156,7 +163,10 @@ def plan_sheet(plan: Plan, instrument: Flute, paper: str = "") -> HtmlText:
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     pages = [day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
     named = part_beside(part, instrument.title) if work else ""
-    facts = " · ".join(filter(None, (movement * bool(work), named, instrument.title + parts)))
+    players = " · ".join(filter(None, (named, instrument.title + parts)))
+    room = FACTS_SIGNS - len(players)
+    short = shorten(movement, room, placeholder=" ...") if room >= LEAST_SIGNS else ""
+    facts = " · ".join(filter(None, (short * bool(work), players)))
     return HtmlText(practice_sheet(title, facts, pages, instrument, paper))
 
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import Shown, brief, counted
-from gripway.model.passage import Note, quarters_of
+from gripway.model.passage import Note, bars_held, quarters_of
 from gripway.model.tempo import DOTTED, HALF, QUARTER
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.counted_beat import counted_beat
@@ -288,6 +288,8 @@ def _parts(notes: Sequence[Note], first: int, last: int, figures: PracticeFigure
         quarters = quarters_of(note)
         if not quarters or note.ornament or any(each.grace for each in notes[place : place + 2]):
             continue  # what is played shorter than written says nothing of the tempo
+        if found and bars_held(note) > 1:
+            continue  # nor does what is held into bars that may have another
         part = TempoFrom(note.bar, counted_beat(metre, quarters, figures), round(quarters))
         if not found or (part.beat, part.quarters) != (found[-1].beat, found[-1].quarters):
             found.append(part)

@@ -18,7 +18,7 @@ KNOWN_TIMES = 2
 
 @dataclass(frozen=True, slots=True)
 class SectionChoice:
-    """The sections of a day: `bars` of a passage, how much each `needs` work, the `groups` that do.
+    """The sections of a day: `bars` of a passage, how much each `needs` work, the `groups` that do, `others`.
 
     `had` are the sections of the days before and of today; `day` is today, `share_of` gives the share of
     their tempo that some notes have today, `notch_share` is a notch. `unknown`: nothing is known of sections
@@ -29,6 +29,7 @@ class SectionChoice:
     bars: Sequence[Piece]
     needs: Sequence[int]
     groups: Sequence[tuple[int, ...]]
+    others: Sequence[tuple[int, ...]]
     had: Sequence[Section]
     day: int
     share_of: Callable[[int, int], float]
@@ -46,8 +47,13 @@ class SectionChoice:
         return [run for group in self.groups for run in runs_in(group, unmet or slow)]
 
     def open(self) -> list[tuple[int, ...]]:
-        """What is lacking; where nothing is, the groups that had a day without sections and are not known."""
-        return self.lacking() or [group for group in self.groups if all(map(self._may_come_again, group))]
+        """What is lacking; where nothing is, what else no day had; then what had a day without sections."""
+        unmet = [group for group in self.others if not any(self._met(number)[0] for number in group)]
+        return (
+            self.lacking()
+            or unmet
+            or [group for group in self.groups if all(map(self._may_come_again, group))]
+        )
 
     def _may_come_again(self, number: int) -> bool:
         """Whether a bar was in no section today or the day before, and `KNOWN_TIMES` at no such tempo."""

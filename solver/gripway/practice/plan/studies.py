@@ -50,6 +50,7 @@ from gripway.practice.ways.sections import (
     SECTION_BARS,
     needing,
     needs_of,
+    other_groups,
     pieces,
 )
 from gripway.practice.ways.spots import HardPlace, Spot
@@ -60,6 +61,7 @@ from gripway.practice.ways.whole_passage import (
     bar_of,
     bar_of_change,
     bars_of,
+    from_upbeat,
     is_apart,
     is_long,
     played,
@@ -645,7 +647,8 @@ class StudyMaker:
         return found
 
     def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
-        """Some notes at a part of the tempo that they have in the passage of the day."""
+        """Some notes, from their upbeat on, at a part of the tempo that they have in the passage today."""
+        first = from_upbeat(self.notes, first)
         return self._working_at(first, last, quarters, self._share_of(first, last) * part)
 
     def _working_at(self, first: int, last: int, quarters: float, share: float) -> Working:
@@ -706,11 +709,13 @@ class StudyMaker:
         hard |= {place.first for place in self.places if not place.nearly}
         needs = needs_of(bars, hard, self.notes, figures)
         apart = {number for number, ends in enumerate(bars) if around and around.leaves_out(*ends)}
+        groups = needing(needs, bars, self.notes, apart)
         return SectionChoice(
             self.notes,
             bars,
             needs,
-            needing(needs, bars, self.notes, apart),
+            groups,
+            other_groups(groups, needs, bars, self.notes),
             (*self.course.sections, *(Section(*ends, self._share_of(*ends), self.day) for ends in today)),
             self.day,
             self._share_of,

@@ -83,7 +83,9 @@ def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, .
 def beginnings(notes: Sequence[Note], entering: Iterable[int], figures: PracticeFigures) -> tuple[Held, ...]:
     """Of notes that enter each with the tongued ones after it that are not quick."""
     return tuple(
-        _around(notes, place, [place, *_tongued_after(notes, place, figures)], figures) for place in entering
+        _around(notes, place, [place, *_tongued_after(notes, place, figures)], figures)
+        for place in entering
+        if not notes[place].grace
     )
 
 

@@ -92,6 +92,19 @@ def needing(
     return [group for group in found if _is_enough(group, bars, notes)]
 
 
+def other_groups(
+    groups: Sequence[Sequence[int]], needs: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]
+) -> list[tuple[int, ...]]:
+    """The pieces in none of some groups, in groups of their own with notes that move."""
+    taken = {number for group in groups for number in group}
+    left = _parted([number for number in range(len(bars)) if number not in taken], bars, notes)
+    return [
+        tuple(group)
+        for group in left
+        if _is_enough(tuple(group), bars, notes) and sum(needs[each] for each in group) >= 2 * MOVING_NOTES
+    ]
+
+
 def runs_in(group: Sequence[int], wanted: Collection[int]) -> list[tuple[int, ...]]:
     """Those pieces of a group that are wanted, with few others between two of them, each run wide enough."""
     found: list[tuple[int, ...]] = []

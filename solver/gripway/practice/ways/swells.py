@@ -20,6 +20,9 @@ LEAST_HAIRPINS = 3
 WORD_BARS = 4
 """A word without a mark after it is taken to hold for so many bars at most (judgement)."""
 
+MARK_BARS = 12
+"""A mark so many bars after a word is what it leads to (judgement)."""
+
 Ends = tuple[int, int]
 """First and last note."""
 
@@ -59,12 +62,25 @@ def _growing(notes: Sequence[Note]) -> list[bool]:
     found: list[bool] = []
     until: Fraction | None = None
     for place, note in enumerate(notes):
-        if note.dynamic_mark or (place and not goes_on(notes, place - 1, place)):
+        if until is not None and (note.onset > until or not goes_on(notes, place - 1, place)):
             until = None
         if any(word.lower().split()[-1].startswith(GROWS) for word in note.words if word.split()):
-            until = note.onset + WORD_BARS * _bar(note)
-        found.append(bool(note.hairpins) or (until is not None and note.onset < until))
+            until = _reached(notes, place)
+        found.append(bool(note.hairpins) or (until is not None and note.onset <= until))
     return found
+
+
+def _reached(notes: Sequence[Note], place: int) -> Fraction:
+    """The onset of the note whose mark a word leads to; where none is near, `WORD_BARS` on."""
+    begun = notes[place].onset
+    marks = (
+        note.onset
+        for note in notes[place + 1 :]
+        if note.dynamic_mark and note.time_through == notes[place].time_through
+    )
+    near = next(marks, None)
+    bar = _bar(notes[place])
+    return near if near is not None and near - begun <= MARK_BARS * bar else begun + WORD_BARS * bar
 
 
 def _is_near(notes: Sequence[Note], one: int, other: int, figures: PracticeFigures) -> bool:

@@ -6,9 +6,13 @@ from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note, last_bar
+from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.ways.around import Around
+
+UPBEAT_REST_MS = 100.0
+"""An upbeat has a rest before it, no shorter than this (judgement)."""
 
 OWN_ORDER = ("breaths", "tone", "high", "soft", "starts", "listen", "sections")
 """Ways that do not go through their notes from the first to the last."""
@@ -186,6 +190,28 @@ def minutes_for(working: Working, times: int) -> float:
 def bars_of(notes: Sequence[Note], first: int, last: int) -> list[str]:
     """The bars of some notes, each once."""
     return list(dict.fromkeys(note.bar for note in notes[first : last + 1]))
+
+
+def from_upbeat(notes: Sequence[Note], first: int) -> int:
+    """Where work begins whose first bar has an upbeat, or is slurred from the bar before.
+
+    That is the first note of the slur, or the first after a rest within a beat; a bar before at most.
+    """
+    begin = bar_of(notes, first)[0]
+    if begin != first or not first or not goes_on(notes, first - 1, first):
+        return first
+    earliest = bar_of(notes, first - 1)[0]
+    if notes[first].slurred:
+        place = first
+        while place > earliest and notes[place].slurred:
+            place -= 1
+        return first if notes[place].slurred else place
+    beat, upbeat = felt_beat(notes[first].metre) / 4, first
+    while upbeat > earliest and notes[first].onset - notes[upbeat - 1].onset <= beat:
+        upbeat -= 1
+        if not upbeat or rest_after(notes, upbeat - 1) >= UPBEAT_REST_MS:
+            return upbeat
+    return first
 
 
 def bar_of(notes: Sequence[Note], place: int) -> tuple[int, int]:

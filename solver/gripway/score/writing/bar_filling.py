@@ -7,6 +7,8 @@ from fractions import Fraction
 from gripway.model.passage import Note
 from gripway.score.writing.note_values import NoteValue, rest_values_of, values_of
 
+THREE_EIGHTHS = Fraction(3, 8)
+
 GRACE_VALUE = NoteValue(Fraction(1, 8))
 """What a grace note is printed as."""
 
@@ -46,9 +48,9 @@ def fill_bars(
 
     Notes must not overlap (one that does is cut where the next begins), and lengths must be
     writable: RequestError of gripway.score.writing.note_values otherwise. Rests show the beats, which are
-    dotted quarters in bars counted `in_threes`. So many empty bars stand after the last (`rests_after`). A
-    last bar that is `short`, as an upbeat is, has this length. Grace notes that end a bar of the part stand
-    before the bar line.
+    dotted quarters in bars counted `in_threes`, as do notes. So many empty bars stand after the last
+    (`rests_after`). A last bar that is `short`, as an upbeat is, has this length. Grace notes that end a bar
+    of the part stand before the bar line.
     """
     bars: list[list[PrintedNote]] = [[]]
     now = Fraction(0)
@@ -66,7 +68,7 @@ def fill_bars(
         following = notes[index + 1].onset if index + 1 < len(notes) else None
         end = note.onset + note.length
         end = end if following is None or following >= end else max(following, now)
-        now = _lay(bars, bar_length, now, end, index)
+        now = _lay(bars, bar_length, now, end, index, in_threes=in_threes)
     end = (-(-now // bar_length) + rests_after) * bar_length
     if short is not None:
         end = (-(-now // bar_length) - 1) * bar_length + short
@@ -102,14 +104,26 @@ def _lay(
     """Print one note (or a rest, without an index) from `start` to `end`; gives `end`."""
 
     def values(at: Fraction, length: Fraction) -> list[NoteValue]:
-        is_bar = length == bar_length
-        return values_of(at, length) if index is not None or is_bar else rest_values_of(at, length, in_threes)
+        if length == bar_length:
+            return values_of(at, length)
+        if index is None:
+            return rest_values_of(at, length, in_threes)
+        cut = _in_its_beat(at, length) if in_threes else length
+        return values_of(at, cut) + (values(at + cut, length - cut) if cut < length else [])
 
     pieces = list(_pieces(bar_length, start, end, values))
     for place, (at, value) in enumerate(pieces):
         printed = PrintedNote(at % bar_length, value, index, first=place == 0, last=place == len(pieces) - 1)
         _bar_at(bars, bar_length, at).append(printed)
     return max(start, end)
+
+
+def _in_its_beat(at: Fraction, length: Fraction) -> Fraction:
+    """How much of a note that is counted in threes is printed before it is tied on: to the end of a beat."""
+    begun = at % THREE_EIGHTHS
+    if begun + length <= THREE_EIGHTHS:
+        return length
+    return THREE_EIGHTHS - begun if begun else length // THREE_EIGHTHS * THREE_EIGHTHS
 
 
 def _pieces(

@@ -14,13 +14,13 @@ from gripway.score.notation_values import DEFAULT_DYNAMIC
 from gripway.score.reading.dynamics import ACCENTED
 from gripway.score.spelling import BarSpelling, fifths_alters
 from gripway.score.write_notation import slur_ends
-from gripway.score.writing.bar_filling import PrintedNote, fill_bars
+from gripway.score.writing.bar_filling import THREE_EIGHTHS, PrintedNote, fill_bars
 from gripway.score.writing.note_groups import beams, beat_of, tuplets
 from gripway.score.writing.write_hairpins import HairpinEnd, hairpin_ends
 from gripway.score.writing.write_note import NoteSurroundings, write_note
 
 COMMON_TIME = (4, 4)
-THREE_EIGHTHS = Fraction(3, 8)
+
 HEAD = """\
 <?xml version="1.0" encoding="UTF-8" standalone="no"?>
 <!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN"\
