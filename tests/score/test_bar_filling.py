@@ -54,11 +54,13 @@ def test_rests_show_the_beats() -> None:
 
 
 def test_notes_in_threes_show_their_beats() -> None:
-    """Five eighths from a beat of 6/8 are a dotted quarter tied to a quarter; from the third eighth on,
-    four are an eighth tied to a dotted quarter; a whole bar is one value (common practice, no source).
+    """Five eighths of 6/8 are a dotted quarter tied to a quarter; a whole bar is one value.
+
+    Four from the third eighth on are an eighth tied to a dotted quarter (common practice, no source).
     """
     eighth = Fraction(1, 8)
-    for begins, length, wanted in ((0, 5, (3, 2)), (2, 4, (1, 3)), (0, 4, (3, 1)), (1, 2, (2,)), (0, 6, (6,))):
+    shapes = ((0, 5, (3, 2)), (2, 4, (1, 3)), (0, 4, (3, 1)), (1, 2, (2,)), (0, 6, (6,)))
+    for begins, length, wanted in shapes:
         line = Note("n1", "1", Pitch.parse("E5"), begins * eighth, length * eighth, 0.0, 1.0)
         (bar,) = fill_bars([line], 6 * eighth, in_threes=True)
         assert tuple(each.value.length / eighth for each in bar if each.index == 0) == wanted
