@@ -90,12 +90,17 @@ def test_runs_have_ways_that_slow_notes_have_not(passage: Passage) -> None:
 
 
 def test_time_that_is_left_is_said_to_be_free() -> None:
-    """Three notes are no work for an hour: the first sentences say how long it takes."""
+    """Three notes are no work for an hour: the first sentences say how long it takes.
+
+    While the passage is not at its tempo they say what to do with the time that is left.
+    """
     plan = practise(played("E6 F#6 G#6", 160), flute(), time=PracticeTime(60, 3))
     assert max(day.minutes for day in plan.days) < 0.85 * 60
     told = first_words(plan, FIGURES)
     assert told.startswith("For 3 days, 60 minutes a day: work on E6 F#6 G#6")
-    assert told.endswith("that is enough, the rest is free.")
+    assert told.endswith("play the hard bars once more while the passage is not at its tempo.")
+    easy = practise(played("A5 B5 C6 D6 C6 B5 A5 B5", 60), flute(), time=PracticeTime(60, 3))
+    assert free_words(easy, FIGURES).endswith("that is enough, the rest is free.")
     full = practise(played("E6 F#6 G#6", 160), flute(), time=PracticeTime(10, 1))
     assert free_words(full, FIGURES) == ""
 

@@ -31,6 +31,7 @@ from gripway.page.sheet.outlook_words import (
     goal_words,
     grace_words_of_day,
     how_of,
+    is_climbing,
     is_free,
     is_tongued,
     its_tempo,
@@ -67,7 +68,7 @@ from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
-from gripway.practice.plan.course import OPENING, PLACE
+from gripway.practice.plan.course import HIGH, OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import (
@@ -188,7 +189,8 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     """A day of a plan as a page."""
     figures = practice_tables().figures
     last = plan.days[-1].day
-    free = f" of {plan.minutes}: the rest is free, it is enough for a day" * is_free(plan, day, figures)
+    left = "with time left the hard bars again" if is_climbing(day) else "the rest is free, it is enough"
+    free = f" of {plan.minutes}: {left}" * is_free(plan, day, figures)
     warm = "" if day.opening else WARM_UP_SHORT
     return SheetPage(
         title=f"day {day.day} of {last}",
@@ -234,7 +236,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())
             )
-            if work.way == PLACE and not _is_drilled(plan, day, work):
+            if work.way == HIGH or (work.way == PLACE and not _is_drilled(plan, day, work)):
                 drawn = (*drawn, *_high_notes(plan, work))
             whole = _is_whole(plan, work, music)
             line = replace(line, music=music, number=place, whole=whole, trills=drawn)
@@ -251,7 +253,7 @@ def _is_drilled(plan: Plan, day: Day, work: Stretch) -> bool:
 
 
 def _high_notes(plan: Plan, work: Stretch) -> Iterator[SheetTrill]:
-    """The grips of the high notes of a hard bar: few pupils know them all."""
+    """The grips of the high notes of some work: few pupils know them all."""
     least = practice_tables().figures.told_high_note_number
     notes = [each for each in plan.route.notes[work.first : work.last + 1] if each.candidate]
     high = sorted({each.note.pitch.number: each for each in notes}.items(), reverse=True)

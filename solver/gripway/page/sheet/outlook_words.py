@@ -402,7 +402,18 @@ def free_words(plan: Plan, figures: PracticeFigures) -> str:
     numbers = "every day" if len(free) == len(plan.days) else _days(free)
     low, high = (f"{value:g}" for value in (min(d.minutes for d in free), max(d.minutes for d in free)))
     lasts = low if low == high else f"{low} to {high}"
-    return f"The work {numbers} takes {lasts} minutes; that is enough, the rest is free."
+    told = f"The work {numbers} takes {lasts} minutes"
+    if not any(map(is_climbing, free)):
+        return f"{told}; that is enough, the rest is free."
+    return (
+        f"{told}; with time and strength left, play the hard bars once more while the passage is not at its "
+        "tempo."
+    )
+
+
+def is_climbing(day: Day) -> bool:
+    """Whether a day has the passage below its tempo."""
+    return day.passage is not None and day.passage.share < 1
 
 
 def is_free(plan: Plan, day: Day, figures: PracticeFigures) -> bool:
