@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import partial
 
 from gripway.page.sheet.practice_drill import SIZES, DrillDrawer
-from gripway.page.sheet.practice_fit import EVERY_LINE, FITS, MOST_LINES, NO_HANDS, Fit
+from gripway.page.sheet.practice_fit import EVERY_LINE, FITS, HARDEST_RANK, MOST_LINES, NO_HANDS, Fit
 from gripway.page.sheet.practice_layout import height_of
 from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPage, SheetPause
 
@@ -123,13 +123,15 @@ def first_fit(page: SheetPage, drawer: DrillDrawer, room_mm: float = ROOM_MM) ->
     """The first of FITS in which a page stands on one sheet, else the last.
 
     With the music of all drills and the grips of new cells, the bars of what is worked on come before all
-    that is told; the longest of them are left out first.
+    that is told; the longest of them are left out first, but for a hard bar known drills are told.
     """
     pauses = (each for each in page.blocks if isinstance(each, SheetPause) and each.music)
     lines = sorted((each for each in pauses if not each.is_passage), key=_order_of_music)
+    plain = [fit for fit in FITS if HARDEST_RANK not in fit.words]
     fuller = [fit for fit in FITS if not fit.words and fit.hands != NO_HANDS]
+    hard = sum(line.is_hard for line in lines)
     for count in range(len(lines), 0, -1):
-        for fit in fuller:
+        for fit in plain if count <= hard else fuller:
             for line in lines[:count]:
                 fit = _with_bars(fit, lines, line.number)
             if height_of(page, drawer, fit) <= room_mm:
