@@ -121,10 +121,13 @@ def test_a_tempo_asked_for_replaces_every_mark() -> None:
 def test_a_tempo_asked_for_is_that_of_most_notes() -> None:
     """Two notes at 120, one at a printed 60: asked for at 240 they are at 240 and 120.
 
-    What the file only sounds (a slower last note) and a rit. do not count.
+    One with a printed number comes before more notes without; what the file only sounds (a slower last
+    note) and a rit. do not count.
     """
     begin = (worded("Allegro", 120), note("C5"), note("D5"))
     assert quarter_ms(*begin, worded("Tranquillo", 60), note("E5"), tempo=240.0) == [250, 250, 500]
+    numbered = metronome("<beat-unit>quarter</beat-unit><per-minute>60</per-minute>")
+    assert quarter_ms(*begin, numbered, note("E5"), tempo=240.0) == [125, 125, 250]
     for other in (tempo(90), worded("rit.", 90)):
         assert quarter_ms(*begin, other, note("E5"), tempo=240.0) == [250, 250, 250]
 

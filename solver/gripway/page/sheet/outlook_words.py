@@ -238,7 +238,7 @@ def grace_words_of_day(plan: Plan, day: Day) -> str:
     out = [to for to, then in found.items() if then is None or then > day.day]
     new = [to for to, then in found.items() if then == day.day and day is not plan.days[0]]
     parts = (
-        f"Today all but the drills without the {_ornaments_named(plan, out)}." if out else "",
+        f"Today all but drills and hard bars without the {_ornaments_named(plan, out)}." if out else "",
         f"From today the passage with the {_ornaments_named(plan, new)}." if new else "",
     )
     return " ".join(filter(None, parts))

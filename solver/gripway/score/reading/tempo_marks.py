@@ -3,7 +3,7 @@
 import re
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -170,9 +170,14 @@ def source_of(mark: TempoMark | None, words: Mapping[str, float]) -> tuple[str, 
 
 def mark_of(marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]]) -> TempoMark | None:
     """The mark that holds at most of some places (bar index, time in it); None without marks."""
-    keys = [(mark.bar, mark.at) for mark in marks]
-    found = Counter(max(0, bisect_right(keys, place) - 1) for place in places)
+    found = Counter(_holding(marks, places))
     return marks[found.most_common(1)[0][0] if found else 0] if marks else None
+
+
+def _holding(marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]]) -> Iterator[int]:
+    """Which mark holds at each of some places; the first of all before it, too."""
+    keys = [(mark.bar, mark.at) for mark in marks]
+    return (max(0, bisect_right(keys, place) - 1) for place in places)
 
 
 def asked_marks(
@@ -181,16 +186,18 @@ def asked_marks(
     places: Iterable[tuple[int, Fraction]],
     words: Mapping[str, float],
 ) -> list[TempoMark]:
-    """The marks where a tempo was asked for: it holds at most of some places, others in proportion.
+    """The marks where a tempo was asked for: that of most of some places has it, others in proportion.
 
+    Of those that hold there one with a printed number comes first, as a player asks beside that.
     Only marks that print a tempo or a character (Tranquillo) count; what a file only sounds, and its ways of
     slowing down, do not.
     """
     printed = [mark for mark in marks if _sets(mark, words)]
-    main = mark_of(printed, places)
-    if main is None:
+    if not printed:
         return [TempoMark(0, ZERO, asked, SOUND)]
-    times = asked / main.quarters_per_minute
+    held = Counter(_holding(printed, places))
+    main, _ = max(held.items(), key=lambda each: (printed[each[0]].numbered, each[1])) if held else (0, 0)
+    times = asked / printed[main].quarters_per_minute
     return [replace(mark, quarters_per_minute=mark.quarters_per_minute * times) for mark in printed]
 
 
