@@ -278,7 +278,8 @@ def test_an_hour_stands_on_one_page_with_drills_in_words() -> None:
         drills = [block for block in page.blocks if isinstance(block, SheetDrill)]
         told = [drill for drill in drills if drill.rank in fit.words]
         ranks = sorted(drill.rank for drill in drills)  # the hardest cell has one drill that goes last
-        assert ranks == [*range(len(drills) - 1), HARDEST_RANK]
+        assert ranks[-1] == HARDEST_RANK
+        assert len(set(ranks)) == len(drills)
         shown = Page(f"<section{text}")
         assert len(shown.of_class("drill")) == len(drills)
         boxes = sum(len(drill.steps) for drill in drills) + len(day.studies) + 1

@@ -296,7 +296,7 @@ def _needed(plan: Plan, cell: int, drill: int, steps: Sequence[int]) -> float:
 def _work_left(plan: Plan, day: Day) -> bool:
     """Whether a cell has a drill left that its 15 minutes still hold, at fewer tempos if need be.
 
-    A day with as many things as it may have has none.
+    A day with as many things as it may have has none; nor is a cell that begins on a later day work of this.
     """
     days = [each for each in plan.days if abs(each.day - day.day) <= 1]
     played = {(item.cell, item.drill) for each in days for item in each.items}
@@ -308,7 +308,7 @@ def _work_left(plan: Plan, day: Day) -> bool:
         climb = (min(i.start for i in own), max(i.end for i in own)) if own else planned.ladder.steps[:2]
         closes = day is plan.days[-1] and len(plan.days) >= LAST_FROM_DAYS
         met = {i.drill for each in plan.days if each.day < day.day for i in each.items if i.cell == cell}
-        if _days_at_goal(plan, day, cell) >= FIGURES.sure_days:
+        if _days_at_goal(plan, day, cell) >= FIGURES.sure_days or not (own or met or planned.met):
             continue
         if len(own) >= FIGURES.kept_drills and all(_at_its_end(plan, item) for item in own):
             continue

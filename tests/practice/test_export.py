@@ -35,7 +35,9 @@ def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
             cell = data["cells"][item["cell"]]
             assert item["drill"] < len(cell["drills"])
             fastest = cell["drills"][item["drill"]]["fastest"]  # None: free
-            assert {item["from"], item["to"]} <= {*cell["ladder"]["steps"], fastest}
+            steps = cell["ladder"]["steps"]
+            assert item["to"] in (*steps, fastest)
+            assert item["from"] in (*steps, fastest) or item["from"] < steps[0]  # one tempo alone is no work
             assert item["from"] <= item["to"] <= (fastest or cell["ladder"]["steps"][-1])
         for number in range(len(data["cells"])):
             spot = sum(item["minutes"] for item in day["items"] if item["cell"] == number)
@@ -60,7 +62,7 @@ def test_long_days_have_long_rests_and_keep_to_their_minutes() -> None:
 def test_no_stretch_is_longer_than_25_minutes_without_the_long_rest(minutes: int, order: str) -> None:
     """The rule printed among the cautions holds on every day, and the day still keeps to its minutes."""
     text = "F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 C#7 r C#6 B5 D6 r G#5 F#6 C6 r B6 C7 A#6"
-    time = PracticeTime(minutes=minutes, days=2, order=order, cells=12)
+    time = PracticeTime(minutes=minutes, days=1, order=order, cells=12)
     plan = practise(played(text, 150), flute(), time=time)
     assert max(day.minutes for day in plan.days) > min(minutes, 60) * 0.6
     for day in plan.days:
