@@ -108,11 +108,11 @@ def test_a_learner_whose_limit_lies_below_it_is_told_why_not(seed: int) -> None:
 
 
 def test_time_is_never_free_while_work_is_left_for_later() -> None:
-    """Days far from full are called enough only where nothing hard is left; never beside what is left."""
+    """Of days far from full it is told how long they take only where nothing hard is left for later."""
     line = "F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 A6 r C#6 B5 D6 r"
     full = practise(played(line, 150), flute(), time=PracticeTime(5, 2))
     assert named_left(full)
     assert free_words(replace(full, minutes=60), FIGURES) == ""
     done = practise(played("(E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(20, 3))
     assert not named_left(done)
-    assert "is free" in free_words(replace(done, minutes=60), FIGURES)
+    assert free_words(replace(done, minutes=60), FIGURES).startswith("The work every day takes ")
