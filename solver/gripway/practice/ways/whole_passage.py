@@ -1,6 +1,6 @@
 """The passage itself at the end of every day: which bars, at a tempo that works, how often."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -9,7 +9,7 @@ from gripway.model.passage import Note, last_bar
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
-from gripway.practice.ways.around import Around
+from gripway.practice.ways.around import Around, Ends
 
 UPBEAT_REST_MS = 100.0
 """An upbeat has a rest before it, no shorter than this (judgement)."""
@@ -111,45 +111,36 @@ def working_at(
 ) -> Working | None:
     """The whole passage, or as many bars around a note as go once in `most` minutes; None where none do.
 
-    What a repeat plays again is left out. A note that is played again
-    stands for its last time where more of the passage goes on from there.
+    What a repeat plays again is left out. A note that is played again stands for its last time where more of
+    the passage goes on from there.
     """
-    written = notes[place].id
-    last = max(at for at, note in enumerate(notes) if note.id == written)
-    found = [
-        made
-        for at in dict.fromkeys((place, last))
-        if (made := _around(notes, at, share, quarters, most, figures))
-    ]
-    return max(found, key=lambda made: made.last - made.first, default=None)
 
-
-def _around(
-    notes: Sequence[Note],
-    place: int,
-    share: float,
-    quarters: float,
-    most: float,
-    figures: PracticeFigures,
-) -> Working | None:
-    """As many bars around a note, at this time through, as go once in `most` minutes."""
-
-    def once(first: int, last: int) -> float:
+    def once_s(first: int, last: int) -> float:
         return seconds_of(notes, first, last, share, figures)
 
+    again = max(at for at, note in enumerate(notes) if note.id == notes[place].id)
+    places = dict.fromkeys((place, again))
+    found = [_around(notes, at, lambda first, last: once_s(first, last) <= most * 60) for at in places]
+    ends = max(filter(None, found), key=lambda each: each[1] - each[0], default=None)
+    return Working(*ends, share, round(quarters * share), once_s(*ends)) if ends else None
+
+
+def _around(notes: Sequence[Note], place: int, goes: Callable[[int, int], bool]) -> Ends | None:
+    """First and last note of as many bars around a note, at this time through, as `goes` takes; or None."""
     first, last = bar_of(notes, place)
-    if once(first, last) > most * 60:
+    if not goes(first, last):
         return None
     grows = True
     while grows:
         grows = False
         for to in (last + 1, first - 1):
-            if 0 <= to < len(notes) and goes_on(notes, max(to - 1, min(to, first)), max(to, first)):
+            joint = (to, first) if to < first else (last, to)
+            if 0 <= to < len(notes) and goes_on(notes, *joint):
                 begin, end = bar_of(notes, to)
                 wider = (min(first, begin), max(last, end))
-                if once(*wider) <= most * 60:
+                if goes(*wider):
                     (first, last), grows = wider, True
-    return Working(first, last, share, round(quarters * share), once(first, last))
+    return first, last
 
 
 def is_long(notes: Sequence[Note], minutes: float, figures: PracticeFigures) -> bool:
