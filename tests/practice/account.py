@@ -110,7 +110,7 @@ def _worked_before(plan: Plan, day: Day, first: int) -> float:
 
 
 def too_fast(plan: Plan) -> Iterator[tuple[int, str]]:
-    """Days whose passage is faster than a hard bar has been worked on by then.
+    """Days whose passage is faster than a hard bar has been worked on by then, as it stands or by a drill.
 
     Above its tempo it counts as at it. Not of bars that are hard in grace notes only: the passage is played
     without these.
@@ -123,11 +123,22 @@ def too_fast(plan: Plan) -> Iterator[tuple[int, str]]:
             if not any(study.first <= place <= study.last for place in graced):
                 worked[study.first] = max(study.share, worked.get(study.first, 0.0))
                 ends[study.first] = study.last
+        for first, end in ends.items():
+            drilled = (
+                item.end / plan.cells[item.cell].ladder.target
+                for item in day.items
+                if first < plan.cells[item.cell].cell.place <= end and _is_in_the_part(plan, item)
+            )
+            worked[first] = max(worked[first], *drilled, 0.0)
         for first, at in worked.items():
             share = min(1.0, day.passage.share_of(first, ends[first])) if day.passage else 0.0
             if at < share - 1e-9:
                 bar = plan.route.passage.notes[first].bar
                 yield day.day, f"bar {bar} at {at:.0%}, the passage at {share:.0%}"
+
+
+def _is_in_the_part(plan: Plan, item: Item) -> bool:
+    return plan.cells[item.cell].drills[item.drill].kind == IN_THE_PART
 
 
 def contradictions(plan: Plan) -> Iterator[tuple[int, str]]:
@@ -141,7 +152,7 @@ def contradictions(plan: Plan) -> Iterator[tuple[int, str]]:
         for item in day.items:
             planned = plan.cells[item.cell]
             cell, target = planned.cell, planned.ladder.target
-            if planned.drills[item.drill].kind != IN_THE_PART or cell.has_own_tempo:
+            if not _is_in_the_part(plan, item) or cell.has_own_tempo:
                 continue
             for study in (study for study in day.studies if study.way == "place"):
                 there = study.first < cell.place <= study.last

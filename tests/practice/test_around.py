@@ -6,7 +6,8 @@ from tests.oracles.practice import FIGURES
 from tests.practice.account import faults_of
 
 from gripway.page.sheet.outlook_words import first_words
-from gripway.practice.plan.held_back import around_of, least_played, played_after
+from gripway.practice.drills.drills import IN_THE_PART
+from gripway.practice.plan.held_back import around_of, least_played, played_after, to_slur_ends
 from gripway.practice.plan.plan import Plan
 from gripway.practice.plan.plan_export import plan_data
 from gripway.practice.ways.around import without
@@ -80,6 +81,29 @@ def test_words_sheet_and_data_agree(plan: Plan) -> None:
 def test_it_keeps_the_rules_of_plans(plan: Plan) -> None:
     """All that is counted over real music."""
     assert not [*faults_of(plan)]
+
+
+def test_the_bar_left_out_has_work_on_every_day(plan: Plan) -> None:
+    """From the second day on a drill puts it together, or it is played as it stands."""
+    for day in plan.days[1:]:
+        around = day.passage.around if day.passage else None
+        for first, last in around.ranges if around else ():
+            drilled = [
+                item for item in day.items if plan.cells[item.cell].drills[item.drill].kind == IN_THE_PART
+            ]
+            there = [each for each in day.studies if each.way == "place" and each.first <= last <= each.last]
+            assert drilled or there
+            assert all(first == each.first for each in there)
+
+
+def test_no_slur_is_cut() -> None:
+    """Bars go with those that a slur binds them to, but not where it ends or begins on a first note."""
+    through = "G5:1/4 A5:1/4 B5:1/4 A5:1/4 G5:1/4 A5:1/4 (B5:1/4 A5:1/4 " + HARD[1:]
+    notes = barred(EASY + through + EASY, 168).notes
+    assert to_slur_ends((12, 20), notes) == (8, 20)
+    onto = barred(EASY + "(G5:1/4 A5:1/4 B5:1/4 A5:1/4 G5:1/4) A5:1/4 B5:1/4 A5:1/4 " + EASY, 168).notes
+    assert to_slur_ends((4, 7), onto) == (4, 7)
+    assert to_slur_ends((8, 11), onto) == (8, 11)
 
 
 def test_many_hard_bars_are_played_with_the_others() -> None:

@@ -14,7 +14,14 @@ from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.filled_day import filled_day
-from gripway.practice.plan.held_back import HeldBack, around_of, faster_than, least_played, played_after
+from gripway.practice.plan.held_back import (
+    HeldBack,
+    around_of,
+    faster_than,
+    least_played,
+    left_out_places,
+    played_after,
+)
 from gripway.practice.plan.in_the_part import most_in_the_part
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import (
@@ -421,6 +428,10 @@ class _DayMaker:
             left=left,
             before_day=before,
             is_kept=all(begun.climbed[item.cell].is_sure(figures) for item in items),
+            held=tuple(zip([planned.cell for planned in cells], context.cell_bars, strict=True)),
+            rebuilt=frozenset(
+                bar for item in items if _is_in_part(item, cells) for bar in context.cell_bars[item.cell]
+            ),
         )
         day = _no_faster(make, share, around, begun, context, figures)
         played = played_after(begun.played, [*day.studies, day.passage], context.notes)
@@ -546,6 +557,11 @@ def _in_a_sitting(
     if not steps:  # one that begins higher ends there
         steps = item_steps(made, planned.ladder, (most, most), item.minutes, day, tables)
     return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
+
+
+def _is_in_part(item: Item, cells: Sequence[PlannedCell]) -> bool:
+    """Whether a drill is the bar itself, as it stands in the part."""
+    return cells[item.cell].drills[item.drill].kind == IN_THE_PART
 
 
 def _is_first(item: Item, cells: Sequence[PlannedCell]) -> bool:
@@ -693,11 +709,14 @@ def _day(
     before_day: Day | None,
     touch: Spot | None = None,
     is_kept: bool = False,
+    held: Sequence[tuple[Cell, Sequence[Ends]]] = (),
+    rebuilt: Collection[Ends] = (),
 ) -> Day:
     """A day of these items, with the passage around one of its spots and other work on it.
 
     The passage is played `around` few hard bars first; `before_day` is the day before. Where the passage is
-    above its tempo nothing else is; `touch` is a cell with a new grip that no item is about.
+    above its tempo nothing else is; `touch` is a cell with a new grip that no item is about; `held` are the
+    cells with the bars they are hard in, `rebuilt` those bars that a drill of the day is.
     """
     figures = tables.figures
     maker = StudyMaker(
@@ -716,6 +735,8 @@ def _day(
         touch,
         around,
         is_kept,
+        left_out_places(around, held, context.notes, figures),
+        frozenset(rebuilt),
     )
     spot = spots[(number - 1) % len(spots)]
     widest = partial(_working, spot, share, around=around, context=context, figures=figures)

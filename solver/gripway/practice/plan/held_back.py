@@ -10,8 +10,9 @@ from gripway.practice.cells.of_ornaments import plain_changes
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.course import PLACE, SECTIONS
 from gripway.practice.ways.around import Around, Ends, without
+from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.way_conditions import runs
-from gripway.practice.ways.whole_passage import Stretch, bar_of, bars_of
+from gripway.practice.ways.whole_passage import Stretch, bar_of, bars_of, is_apart
 from gripway.route.result import Route
 
 
@@ -58,7 +59,7 @@ def around_of(
     most = min(1.0, max(had, before.share) * step) if before else 1 / step
     bars: dict[Ends, float] = {}
     for share, places in shares:
-        for place in places:
+        for place in (to_slur_ends(place, notes) for place in places):
             bars[place] = min(share, bars.get(place, 1.0))
     most = min(most, *(share for share, places in shares if not places), 1.0)
     limit = max(had, most / behind_by)
@@ -74,6 +75,35 @@ def around_of(
             if found and (had or found.share >= whole * step - 1e-9):
                 return found
     return None
+
+
+def to_slur_ends(bar: Ends, notes: Sequence[Note]) -> Ends:
+    """A bar with those that a slur binds it to: none is cut, but before or after the first note of a bar."""
+    first, last = bar
+    while first and notes[first].slurred and notes[min(first + 1, last)].slurred:
+        first = bar_of(notes, first - 1)[0]
+    while last + 2 < len(notes) and notes[last + 1].slurred and notes[last + 2].slurred:
+        last = bar_of(notes, last + 1)[1]
+    return first, last
+
+
+def left_out_places(
+    around: Around | None,
+    cells: Sequence[tuple[Cell, Sequence[Ends]]],
+    notes: Sequence[Note],
+    figures: PracticeFigures,
+) -> tuple[HardPlace, ...]:
+    """The bars that the passage is played without, as hard places with the cells that are hard in them.
+
+    `cells` are all, each with the bars in which it is hard. They go on to the next note, where it follows.
+    """
+    found: list[HardPlace] = []
+    for first, last in around.ranges if around else ():
+        hard = [cell for cell, bars in cells if any(first <= begin and end <= last for begin, end in bars)]
+        if hard:
+            end = last + (last + 1 < len(notes) and not is_apart(notes, last, figures))
+            found.append(HardPlace(first, end, hard[0].part_quarters, tuple(cell.title for cell in hard)))
+    return tuple(found)
 
 
 def _is_block(

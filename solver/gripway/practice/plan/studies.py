@@ -112,7 +112,8 @@ class StudyMaker:
     `left` the days with it; `before` is the passage of the day before; `drone` is the
     note that may lie under the passage, and where; `questions` are what its music asks for; `touch` is a cell
     with a new grip that the day does not drill. The passage is played `around` few hard bars at a higher
-    tempo, and so is work on the others. `is_kept`: its drills are of what was at its goal before.
+    tempo, and so is work on the others. `is_kept`: its drills are of what was at its goal before. `left_out`
+    are these bars, `rebuilt` those of hard changes that a drill of the day puts together again.
     """
 
     notes: Sequence[Note]
@@ -130,6 +131,8 @@ class StudyMaker:
     touch: Spot | None = None
     around: Around | None = None
     is_kept: bool = False
+    left_out: Sequence[HardPlace] = ()
+    rebuilt: frozenset[Ends] = frozenset()
 
     def more(
         self,
@@ -161,7 +164,7 @@ class StudyMaker:
             return opened
         if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
             return None
-        if PLACE not in refused and (place := self._urgent(most, there)):
+        if PLACE not in refused and (place := self._urgent(most, there) or self._left_out(most, there)):
             return place
         if asked := self._asked(most, ways, refused):
             return asked
@@ -200,6 +203,8 @@ class StudyMaker:
             return asked
         if PLACE in refused:
             return None
+        if held := self._left_out(most, there, more=True):
+            return held
         found = (self._place(most, there, new=new, more=True) for new in (True, False))
         return next(filter(None, found), None)
 
@@ -383,7 +388,8 @@ class StudyMaker:
 
         The run comes on the first day and on every second, on every day once all hard bars have been met and
         until it is sure, and on the last; bars that have not been at the tempo that the passage is to have
-        come so that it may have it: all on the last day.
+        come so that it may have it: all on the last day. Those that the passage is played without, as they
+        hold back the whole, come before the others, and on every day once they were met.
         """
         today = {study.first for study in there if study.way == PLACE}
         holding = [place for place in self.places if place.holds_back and place.first not in today]
@@ -394,20 +400,38 @@ class StudyMaker:
         full = self.left > 1 and len(today) >= self.tables.figures.study_most_bars
         if self.left == 1 and self.day > 1:
             holding = [place for place in holding if place.first in self.course.met]
-        for place in holding:
+        around, met = self.around, self.course.met
+        apart = {place for place in holding if around and around.leaves_out(place.first, place.last)}
+        for place in sorted(holding, key=lambda place: place not in apart):
             sure = self.course.sure.get(place.first, 0) >= self.tables.figures.sure_days
             rests = TURN_DAYS if sure or waiting else 1
             turn = place.leads and self.course.met.get(place.first, -TURN_DAYS) <= self.day - rests
             closes = self.left == 1 and place is worst and place.first in self.course.met
-            due = turn or closes or (place.first in behind and not full)
+            again = place in apart and place.first in met
+            due = turn or closes or ((again or place.first in behind) and not full)
             if due and (study := self._in_its_bar(place, most)):
                 return study
         return None
 
-    def _in_its_bar(self, place: HardPlace, most: float) -> Stretch | None:
-        """Work on a hard place, a little ahead of the passage, which finds it ready; a run for longer."""
+    def _left_out(self, most: float, there: Sequence[Stretch], *, more: bool = False) -> Stretch | None:
+        """Bars that the passage is played without, as they stand: from the second day on, on every day.
+
+        Where a drill of the day puts them together, only if there is time for `more`.
+        """
+        today = [(study.first, study.last) for study in there if study.way in (PLACE, SECTIONS)]
+        ahead = self.tables.figures.part_notches
+        for place in self.left_out if self.day > 1 else ():
+            drilled = any(place.first <= first <= place.last for first, _ in self.rebuilt)
+            has = any(first < place.last and place.first < last for first, last in today)
+            if not has and (more or not drilled) and (study := self._in_its_bar(place, most, ahead)):
+                return study
+        return None
+
+    def _in_its_bar(self, place: HardPlace, most: float, ahead: int | None = None) -> Stretch | None:
+        """Work on a hard place, notches `ahead` of the passage, which finds it ready; a run for longer."""
         figures = self.tables.figures
-        ahead = figures.ahead_notches if self.left > 1 and place.holds_back else 0
+        if ahead is None:
+            ahead = figures.ahead_notches if self.left > 1 and place.holds_back else 0
         today = self._share_of(place.first, place.last)
         share = min(1.0, today * (1 + figures.notch_share) ** ahead, self._ornament_share(place))
         share = max(share, min(1.0, self.course.worked.get(place.first, 0.0)))
