@@ -225,6 +225,14 @@ def test_bars_left_out_are_named_in_text_and_sheet() -> None:
     assert "Bar 2 is left out: no note begins there" in plan_sheet(plan, flute())
 
 
+def test_an_upbeat_that_was_not_asked_for_is_told_with_the_passage() -> None:
+    """In the text, and on the sheet wherever the passage comes."""
+    plan = practise(replace(played(LINE, 160), upbeat_bar="2"), flute(), time=PracticeTime(10, 2))
+    told = "Its upbeat is in bar 2: take it along."
+    assert told in practise_text(plan, flute())
+    assert plan_sheet(plan, flute()).count(told) == 2
+
+
 def test_the_days_come_before_the_drills() -> None:
     """What to do today is read first."""
     text = practise_text(practise(played(LINE, 160), flute(), time=PracticeTime(10, 2)), flute())

@@ -49,6 +49,16 @@ def test_written_words_are_read_again() -> None:
     assert [each.words for each in again.notes] == [(), ("dolce",)]
 
 
+def test_the_bar_of_an_upbeat_that_was_not_asked_for_is_known() -> None:
+    """It begins after a rest in the bar before; a line that comes from further back has none."""
+    upbeat = bar(note("r") + note("D5"), "1")
+    for before, known in ((upbeat, "1"), (bar(note("D5", 8), "1"), ""), (bar(note("r", 8), "1"), "")):
+        passage = read(score(before, bar(note("E5", 8), "2")), bars="2").passage
+        assert passage.upbeat_bar == known
+    assert read(score(upbeat, bar(note("r") + note("E5"), "2")), bars="2").passage.upbeat_bar == ""
+    assert read(score(upbeat, bar(note("E5", 8), "2"))).passage.upbeat_bar == ""
+
+
 def test_bars_asked_for_in_which_no_note_begins_are_named() -> None:
     """At both ends; a bar of rest in between is none, and without a wish none is."""
     bars = [

@@ -161,7 +161,8 @@ class Passage(Shown):
     or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
     `held_over` is a note from before that still sounds as the bar of the first one begins, with what is left
     of it. `opus` is the number of the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the
-    bars in which a mark of tempo stands in the score, whatever is asked.
+    bars in which a mark of tempo stands in the score, whatever is asked. `upbeat_bar` is the bar before the
+    first one where an upbeat to it begins, after a rest; empty where none does.
     """
 
     notes: tuple[Note, ...]
@@ -178,6 +179,7 @@ class Passage(Shown):
     movement: str = ""
     held_over: Note | None = None
     tempo_bars: tuple[str, ...] = ()
+    upbeat_bar: str = ""
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))

@@ -22,6 +22,7 @@ from gripway.page.sheet.heading_words import (
     heading_of,
     movement_of,
     silent_words,
+    upbeat_words,
 )
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
@@ -351,13 +352,14 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
     how = passage_how(day.day, plan.days[-1].day, stretch.times + (stretch.around is not None))
     tempo = _tempo_of(plan, stretch)
+    upbeat = upbeat_words(plan.route.passage) if not stretch.first else ""
     words = f"{passage_words(stretch, its_tempo(plan))} ({tempo}{clock(stretch.minutes)})"
     if stretch.around and stretch.without:
         fast = _tempo_of(plan, stretch.without)
         told = around_words(stretch, stretch.around, fast.removesuffix(" · "), tempo.removesuffix(" · "))
         words = f"{told} ({clock(stretch.minutes)}; count through what is left out)"
     return SheetPause(
-        f"{words}: {how}.",
+        f"{words}: {how}. {upbeat}".rstrip(),
         to_tick=True,
         is_passage=True,
         elsewhere="Play it from your part." * bool(stretch.bars[0]),

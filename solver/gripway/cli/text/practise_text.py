@@ -24,6 +24,7 @@ from gripway.page.sheet.heading_words import (
     no_mark_words,
     silent_words,
     time_words,
+    upbeat_words,
 )
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
@@ -104,8 +105,8 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
         f" · {counted(len(plan.cells), 'cell')} (the few notes around a hard change)" if plan.cells else ""
     )
     console.print(f"{full_title(instrument)} · {counted(len(plan.route.notes), 'note')}{cells}", markup=False)
-    if silent := silent_words(plan.route.passage):
-        console.print(words(silent))
+    for told in filter(None, (silent_words(plan.route.passage), upbeat_words(plan.route.passage))):
+        console.print(words(told))
     if metres := metre_words(plan):
         console.print(words(metres))
     if left := left_words(plan):

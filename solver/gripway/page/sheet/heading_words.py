@@ -89,6 +89,15 @@ def silent_words(passage: Passage) -> str:
     )
 
 
+def upbeat_words(passage: Passage) -> str:
+    """What to take along that was not asked for; empty where the passage begins a phrase.
+
+    >>> upbeat_words(Passage((), upbeat_bar="151"))
+    'Its upbeat is in bar 151: take it along.'
+    """
+    return f"Its upbeat is in bar {passage.upbeat_bar}: take it along." if passage.upbeat_bar else ""
+
+
 def goal_of(plan: Plan, on_paper: bool = False, *, doubt: bool = True) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 

@@ -372,6 +372,7 @@ class _DayMaker:
             begun.climbed,
             [each[visit] for each, visit in zip(climbs, begun.visits, strict=True)],
             most,
+            {item.cell: item.end for day in days for item in day.items if _is_in_part(item, cells)},
             self.minutes,
             self.tables,
         )
@@ -444,11 +445,13 @@ def _items(
     climbed: Sequence[Climbed],
     planned_climbs: Sequence[tuple[int, int]],
     most_shares: Mapping[int, float],
+    in_part: Mapping[int, int],
     minutes: float,
     tables: PracticeTables,
 ) -> list[Item]:
     """The drills of a day with their tempos: each of a cell goes on where the one before it ended.
 
+    What stands in the part begins no higher than it ended the last time (`in_part`, by the cell).
     What stands in the part goes no more than `part_notches` beyond them, or of what was known
     before; to no more than one of `most_shares` of its tempo, and not at all where that is below what the
     cell begins with. None takes longer than with the climb it was planned with.
@@ -462,6 +465,8 @@ def _items(
         count = tempos_of(made, minutes, tables)
         first = min(reached.get(cell, foot), max(foot, top + 1 - max(count, figures.back_notches + 1)))
         last = top
+        if made.kind == IN_THE_PART and cell in in_part:
+            first = min(first, max(0, sum(step <= in_part[cell] for step in ladder.steps) - 1))
         if cell in reached and made.kind == IN_THE_PART:
             last = min(
                 top,

@@ -140,6 +140,7 @@ class _PartTask:
             silent_bars=tuple(self._silent(notes, wanted)),
             held_over=self._held_over(played, wanted),
             tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
+            upbeat_bar=self._upbeat_bar(played, wanted),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
@@ -326,6 +327,19 @@ class _PartTask:
             words=(),
             held_over=True,
         )
+
+    def _upbeat_bar(self, played: Sequence[PlayedNote], wanted: range) -> str:
+        """The bar before the first one where an upbeat to it begins, after a rest; empty without one."""
+        first = next(place for place, note in enumerate(played) if note.written.bar in wanted)
+        head = begin = played[first]
+        for before in reversed(played[:first]):
+            if before.onset + before.length < begin.onset or before.written.bar > head.written.bar:
+                break
+            if before.written.bar < head.written.bar - 1:
+                return ""
+            begin = before
+        is_upbeat = begin is not head and begin.written.at and not head.written.at
+        return self._number(begin.written.bar) if is_upbeat else ""
 
     def _note(
         self,
