@@ -94,8 +94,8 @@ def _standard(pitch: int, solver: Solver) -> list[Grip]:
 def linked(passage: Passage, solver: Solver, asked: Iterable[int] = ()) -> list[Link]:
     """The links with what single changes do not show, restated from the rules.
 
-    Fresh are the fingers that the plain grips of the two notes before move; a repeated note keeps its
-    grip unless somebody asked for a grip of one of the two.
+    Fresh are the fingers that the plain grips of the two notes before move, where no rest parts these; a
+    repeated note keeps its grip unless somebody asked for a grip of one of the two.
     """
     pitches = [note.pitch.number for note in passage.notes]
     plain = [solver.book.standard_row(pitch) for pitch in pitches]
@@ -106,7 +106,8 @@ def linked(passage: Passage, solver: Solver, asked: Iterable[int] = ()) -> list[
     between = list(links(passage.notes, solver.tables.figures))
     for k in range(1, len(pitches)):
         fresh, asked_here = 0, {k - 1, k} & set(asked)
-        if k > 1 and places[k - 2] and places[k - 1]:
+        one, other = passage.notes[max(0, k - 2)], passage.notes[k - 1]
+        if k > 1 and places[k - 2] and places[k - 1] and one.onset + one.length >= other.onset:
             for finger, (x, y) in enumerate(zip(places[k - 2], places[k - 1], strict=True)):
                 fresh |= (x != y and (_down(x) or _down(y))) << finger
         kept = pitches[k] == pitches[k - 1] and not asked_here

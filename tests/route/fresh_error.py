@@ -34,7 +34,7 @@ class FreshError:
 
 
 def fresh_error(route: Route, solver: Solver) -> FreshError:
-    """The error of a route: every change with the fingers that the change before it moved."""
+    """The error of a route: every change with the fingers that the change before it moved, not in a rest."""
     between, model = linked(route.passage, solver), solver.model
     movers = {change.to: sum(FINGER_BITS[finger] for finger, _ in change.movers) for change in route.changes}
     off = []
@@ -43,7 +43,9 @@ def fresh_error(route: Route, solver: Solver) -> FreshError:
         assert before is not None
         assert after is not None
         link = between[change.to]
-        real = replace(link, fresh=movers.get(change.to - 1, 0))
+        one, other = (route.passage.notes[max(0, change.to - back)] for back in (2, 1))
+        rested = other.onset > one.onset + one.length
+        real = replace(link, fresh=0 if rested else movers.get(change.to - 1, 0))
         step = model.step(before, after)
         off.append(abs(model.load(step, link) - model.load(step, real)))
     return FreshError(len(off), sum(size > SAME for size in off), max(off))

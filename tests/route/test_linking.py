@@ -45,6 +45,14 @@ def test_a_note_without_a_grip_leaves_no_finger_fresh() -> None:
         assert [fingers(link) for link in between(played(f"G4 {gap} A4 B4"))][2:] == [set(), set()]
 
 
+def test_fingers_that_moved_in_a_rest_are_not_fresh() -> None:
+    """E5 to G5 needs no more after a rest than at the beginning; without it fingers turn round."""
+    snap, rested, line = (played(text, 120) for text in ("E5 G5", "C6 r E5 G5", "C6 E5 G5"))
+    loads = [SOLVER.solve(passage).changes[-1].load for passage in (snap, rested, line)]
+    assert loads[0] == loads[1] < loads[2]
+    assert fingers(between(rested)[-1]) == set() != fingers(between(line)[-1])
+
+
 @settings(max_examples=examples(60))
 @given(passages(least=1, most=8))
 def test_the_links_are_those_of_the_rules(passage: Passage) -> None:

@@ -74,12 +74,16 @@ def with_carried(between: Sequence[Link], carried: Sequence[Carried]) -> tuple[L
 
 
 def _fresh_fingers(notes: Sequence[Note], book: Candidates, times: ChangeTimes) -> list[int]:
-    """For every note the fingers (a bit each) that the plain grips move into the note before it."""
+    """For every note the fingers (a bit each) that the plain grips move into the note before it.
+
+    None where that comes after a rest: they have moved in it.
+    """
     rows = [book.standard_row(note.pitch.number) for note in notes]
     flute = book.knowledge.instrument
     plain = [book.plain(row).position if row and allowed(row, flute) else None for row in rows]
     moved = [0]
-    for before, after in pairwise(plain):
-        hands = times.hands(before, after) if before and after else ()
+    for (one, other), (before, after) in zip(pairwise(notes), pairwise(plain), strict=True):
+        rested = other.onset > one.onset + one.length
+        hands = times.hands(before, after) if before and after and not rested else ()
         moved.append(sum(hand.mask for hand in hands))
     return [0, *moved[:-1]]
