@@ -4,12 +4,13 @@ import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
 
 from tests.oracles.practice import TABLES
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Note, Passage
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
 from gripway.page.sheet.outlook_words import free_words, is_free, named_left
@@ -17,7 +18,7 @@ from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
 from gripway.practice.drills.drills import IN_THE_PART
-from gripway.practice.plan.course import SECTIONS
+from gripway.practice.plan.course import OPENING, SECTIONS
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
@@ -39,6 +40,15 @@ FAST_MS, HIGH = 190.0, 86
 USED = 0.85
 LEAST_BEFORE_REST_MIN = 10.0
 """No long rest comes after less work (judgement)."""
+
+LEAST_MOVES = 3
+"""A phrase in which fewer notes move is no work (judgement)."""
+
+WORKED_SHARE = 0.5
+"""A phrase is worked on where a row has so much of it (judgement)."""
+
+NO_WORK_ON_BARS = (*OPENING, "listen")
+"""Ways that are no work on the bars they name: long notes, breaths, listening."""
 
 FIGURES = TABLES.figures
 
@@ -357,6 +367,50 @@ def _new_to_read(plan: Plan, day: Day) -> int:
 def _can_be_read(plan: Plan, day: Day, cell: int, drill: int) -> bool:
     """Whether one more new drill is not too much to read on a day."""
     return _new_to_read(plan, day) + _signs(plan, cell, drill) <= FIGURES.day_new_signs
+
+
+def phrases_of(notes: Sequence[Note]) -> list[tuple[int, int]]:
+    """First and last notes from rest to rest, of a beat or more, or to a repeat; not of few that move."""
+    def parts(one: Note, other: Note) -> bool:
+        rest = other.onset - one.onset - one.length
+        return rest >= Fraction(1, one.metre[1]) or one.time_through != other.time_through
+
+    cuts = [place for place in range(1, len(notes)) if parts(notes[place - 1], notes[place])]
+    found = zip((0, *cuts), (*cuts, len(notes)), strict=True)
+    return [(first, end - 1) for first, end in found if _moves(notes[first:end]) >= LEAST_MOVES]
+
+
+def _moves(notes: Sequence[Note]) -> int:
+    played = [note.pitch.number for note in notes if not note.grace]
+    return sum(one != other for one, other in pairwise(played))
+
+
+def unworked(plan: Plan) -> list[tuple[int, int]]:
+    """The phrases of which no row of the plan works on half the notes."""
+    notes = plan.route.passage.notes
+    worked = _worked_notes(plan)
+
+    def share(first: int, last: int) -> float:
+        within = notes[first : last + 1]
+        return sum(note.id in worked for note in within) / len(within)
+
+    return [ends for ends in phrases_of(notes) if share(*ends) < WORKED_SHARE]
+
+
+def _worked_notes(plan: Plan) -> set[str]:
+    """The written notes that some row works on: of studies their own, of a cell in the part its bar."""
+    notes = plan.route.passage.notes
+    worked: set[str] = set()
+    for day in plan.days:
+        for study in day.studies:
+            if study.way not in NO_WORK_ON_BARS:
+                worked |= {note.id for note in notes[study.first : study.last + 1]}
+        for item in day.items:
+            planned = plan.cells[item.cell]
+            if planned.drills[item.drill].kind == IN_THE_PART:
+                bar = notes[planned.cell.place].bar
+                worked |= {note.id for note in notes if note.bar == bar}
+    return worked
 
 
 def stretches(path: Path, count: int = STRETCHES) -> Iterator[tuple[str, Passage]]:

@@ -1,4 +1,4 @@
-"""Which bars a day takes in sections: what no day had, what the passage has left behind, hardest first."""
+"""Which bars a day takes in sections: what no row had, what had no sections, what was slow, the hardest."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from gripway.model.passage import Note
 from gripway.practice.plan.course import Section
 from gripway.practice.ways.around import Ends
-from gripway.practice.ways.sections import LEAST_BARS, Piece, run_of, runs_in
+from gripway.practice.ways.sections import LEAST_BARS, SECTION_BARS, Piece, run_of, runs_in
 
 SLOW_NOTCHES = 2
 """Sections that were so many notches slower than the passage is today were only met slowly (judgement)."""
@@ -15,28 +15,42 @@ SLOW_NOTCHES = 2
 KNOWN_TIMES = 2
 """Sections that were at the tempo of the day so often do not come again (judgement)."""
 
+HARD_SHARE = 0.5
+"""What is this much less hard than the hardest bars does not come in sections again (judgement)."""
+
+Groups = list[tuple[int, ...]]
+
 
 @dataclass(frozen=True, slots=True)
 class SectionChoice:
-    """The sections of a day: `bars` of a passage, how much each `needs` work, the `groups` that do, `others`.
+    """The sections of a day: `bars` of a passage, the `weights` of each, the `groups` that need it, `others`.
 
-    `had` are the sections of the days before and of today; `day` is today, `share_of` gives the share of
-    their tempo that some notes have today, `notch_share` is a notch. `unknown`: nothing is known of sections
-    on the days before (a log has only the tempos).
+    `had` are the sections of the days before and of today, `worked` all stretches that any row worked on;
+    `day` is today, `share_of` gives the share of their tempo that some notes have today, `notch_share` is a
+    notch. `unknown`: nothing is known of the days before (a log has only the tempos).
     """
 
     notes: Sequence[Note]
     bars: Sequence[Piece]
-    needs: Sequence[int]
+    weights: Sequence[int]
     groups: Sequence[tuple[int, ...]]
     others: Sequence[tuple[int, ...]]
     had: Sequence[Section]
+    worked: Sequence[Ends]
     day: int
     share_of: Callable[[int, int], float]
     notch_share: float
     unknown: bool = False
 
-    def lacking(self) -> list[tuple[int, ...]]:
+    def unworked(self) -> Groups:
+        """What no row of the plan has worked on, two bars or more of it."""
+        if self.unknown:
+            return []
+        new = {number for group in (*self.groups, *self.others) for number in group if self._is_new(number)}
+        found = (run for group in (*self.groups, *self.others) for run in runs_in(group, new))
+        return [run for run in found if len(new & {*run}) >= SECTION_BARS]
+
+    def lacking(self) -> Groups:
         """The bars that need sections and had none; then those that the passage has left behind."""
         if self.unknown:
             return []
@@ -46,14 +60,23 @@ class SectionChoice:
         slow = {number for number, share in met if share < self.share_of(*self.bars[number]) * slower + 1e-9}
         return [run for group in self.groups for run in runs_in(group, unmet or slow)]
 
-    def open(self) -> list[tuple[int, ...]]:
-        """What is lacking; where nothing is, what else no day had; then what had a day without sections."""
-        unmet = [group for group in self.others if not any(self._met(number)[0] for number in group)]
-        return (
-            self.lacking()
-            or unmet
-            or [group for group in self.groups if all(map(self._may_come_again, group))]
-        )
+    def open(self) -> Groups:
+        """What no row had, else what is lacking, else the hardest of what had a day without sections."""
+        return self.unworked() or self.lacking() or self._again()
+
+    def _again(self) -> Groups:
+        """The groups that may come again and are about as hard as the hardest."""
+        hardest = max((self._weight(each, group) for group in self.groups for each in group), default=0)
+        free = (group for group in self.groups if all(map(self._may_come_again, group)))
+        least = HARD_SHARE * hardest
+        return [group for group in free if max(self._weight(each, group) for each in group) >= least]
+
+    def _is_new(self, number: int) -> bool:
+        """Whether no row has worked on half the notes of a bar."""
+        first, last = self.bars[number]
+        places = range(first, last + 1)
+        had = sum(any(begin <= place <= end for begin, end in self.worked) for place in places)
+        return 2 * had < len(places)
 
     def _may_come_again(self, number: int) -> bool:
         """Whether a bar was in no section today or the day before, and `KNOWN_TIMES` at no such tempo."""
@@ -62,17 +85,20 @@ class SectionChoice:
         known = sum(each.share >= at for each in self.had if each.first <= first and last <= each.last)
         return self._met(number)[1] < self.day - 1 and known < KNOWN_TIMES
 
+    def _weight(self, number: int, group: Sequence[int]) -> int:
+        """How hard and exposed a bar is with those after it in its group."""
+        return sum(self.weights[each] for each in range(number, number + LEAST_BARS) if each in group)
+
     def sections(self, counts: Iterator[tuple[int, int]]) -> Iterator[tuple[Ends, int]]:
         """First and last note of what is most urgent, for so many bars each, and how often they are played.
 
-        That is what was slowest, then longest ago, then hardest.
+        That is what had none or was slowest, then the hardest.
         """
         groups = self.open()
 
-        def urgent(place: tuple[int, int]) -> tuple[float, int, int]:
+        def urgent(place: tuple[int, int]) -> tuple[float, int]:
             at, number = place
-            beside = range(number, number + LEAST_BARS)
-            return (*self._met(number), -sum(self.needs[each] for each in groups[at] if each in beside))
+            return self._met(number)[0], -self._weight(number, groups[at])
 
         at, wanted = min(((at, number) for at, group in enumerate(groups) for number in group), key=urgent)
         for count, times in counts:
