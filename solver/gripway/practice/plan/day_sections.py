@@ -11,6 +11,9 @@ from gripway.practice.ways.around import Ends
 from gripway.practice.ways.sections import LEAST_BARS, SECTION_BARS, Piece
 from gripway.practice.ways.whole_passage import Stretch
 
+MOST_ROWS = 3
+"""A day that has time left has no more of them, but the last one (judgement)."""
+
 SHORT_BARS = 4 * SECTION_BARS
 """A passage of so few bars is not gone through in sections on two days running to fill them."""
 
@@ -28,7 +31,8 @@ LEAST_TIMES = 2
 class DaySections:
     """Sections on a `day` with so many days `left`, itself counted, after a `course`.
 
-    `choice` says which bars; `is_long`: the passage takes much of a day.
+    `choice` says which bars; `is_long`: the passage takes much of a day; `is_at_tempo`: it is at its tempo,
+    so that fewer times in a row are enough.
     """
 
     choice: SectionChoice
@@ -36,6 +40,7 @@ class DaySections:
     left: int
     course: Course
     is_long: bool
+    is_at_tempo: bool
 
     @property
     def is_short(self) -> bool:
@@ -80,12 +85,13 @@ class DaySections:
 
     def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
         """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
-        often = range(way.times, LEAST_TIMES - 1, -1)
+        least = LEAST_TIMES if self.is_at_tempo else way.times
+        often = range(way.times, least - 1, -1)
         if self.is_long or not self.is_short:
             by = self._middle if self.is_long else self.day + self.left - LAST_BUT_ONE
             wanted = max(LEAST_BARS, -(-left // (max(self.day, by) - self.day + 1)))
             yield from ((wanted, times) for times in often)
-            yield from ((count, LEAST_TIMES) for count in range(wanted - 1, LEAST_BARS - 1, -1))
+            yield from ((count, least) for count in range(wanted - 1, LEAST_BARS - 1, -1))
             return
         for parts in range(1, left + 1):
             for times in often if parts >= self.left else (way.times,):

@@ -1,12 +1,21 @@
 """Which bars a day takes in sections: what no row had, what had no sections, what was slow, the hardest."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from gripway.model.passage import Note
 from gripway.practice.plan.course import Section
 from gripway.practice.ways.around import Ends
-from gripway.practice.ways.sections import LEAST_BARS, SECTION_BARS, Piece, run_of, runs_in
+from gripway.practice.ways.sections import (
+    LEAST_BARS,
+    PHRASE_BARS,
+    SECTION_BARS,
+    Piece,
+    neighbours,
+    phrase_of,
+    run_of,
+    runs_in,
+)
 
 SLOW_NOTCHES = 2
 """Sections that were so many notches slower than the passage is today were only met slowly (judgement)."""
@@ -47,8 +56,7 @@ class SectionChoice:
         if self.unknown:
             return []
         new = {number for group in (*self.groups, *self.others) for number in group if self._is_new(number)}
-        found = (run for group in (*self.groups, *self.others) for run in runs_in(group, new))
-        return [run for run in found if len(new & {*run}) >= SECTION_BARS]
+        return self._runs((*self.groups, *self.others), new)
 
     def lacking(self) -> Groups:
         """The bars that need sections and had none; then those that the passage has left behind."""
@@ -58,18 +66,28 @@ class SectionChoice:
         met = [(number, self._met(number)[0]) for group in self.groups for number in group]
         unmet = {number for number, share in met if not share}
         slow = {number for number, share in met if share < self.share_of(*self.bars[number]) * slower + 1e-9}
-        return [run for group in self.groups for run in runs_in(group, unmet or slow)]
+        return self._runs(self.groups, unmet) or self._runs(self.groups, slow)
 
     def open(self) -> Groups:
-        """What no row had, else what is lacking, else the hardest of what had a day without sections."""
-        return self.unworked() or self.lacking() or self._again()
+        """What no row had, else what is lacking, else what other rows alone had, else the hardest again."""
+        return self.unworked() or self.lacking() or self._without_sections() or self._again()
+
+    def _runs(self, groups: Sequence[tuple[int, ...]], wanted: Collection[int]) -> Groups:
+        """The wanted bars of some groups, two or more of them together."""
+        found = (run for group in groups for run in runs_in(group, wanted))
+        return [run for run in found if len({*run} & {*wanted}) >= SECTION_BARS]
+
+    def _without_sections(self) -> Groups:
+        """The other bars that had no sections."""
+        unmet = {number for group in self.others for number in group if not self._met(number)[0]}
+        return [] if self.unknown else self._runs(self.others, unmet)
 
     def _again(self) -> Groups:
-        """The groups that may come again and are about as hard as the hardest."""
+        """The bars of the groups that may come again and are about as hard as the hardest."""
         hardest = max((self._weight(each, group) for group in self.groups for each in group), default=0)
-        free = (group for group in self.groups if all(map(self._may_come_again, group)))
-        least = HARD_SHARE * hardest
-        return [group for group in free if max(self._weight(each, group) for each in group) >= least]
+        free = [[each for each in group if self._may_come_again(each)] for group in self.groups]
+        runs = (run for group in free for run in neighbours(group) if len(run) >= LEAST_BARS)
+        return [run for run in runs if max(self._weight(each, run) for each in run) >= HARD_SHARE * hardest]
 
     def _is_new(self, number: int) -> bool:
         """Whether no row has worked on half the notes of a bar."""
@@ -101,7 +119,10 @@ class SectionChoice:
             return self._met(number)[0], -self._weight(number, groups[at])
 
         at, wanted = min(((at, number) for at, group in enumerate(groups) for number in group), key=urgent)
+        phrase = phrase_of(groups[at], wanted, self.bars, self.notes)
         for count, times in counts:
+            if len(phrase) <= PHRASE_BARS:
+                yield (self.bars[phrase[0]][0], self.bars[phrase[-1]][1]), times
             piece = run_of(groups[at], wanted, count, self.bars, self.notes)
             yield (self.bars[piece[0]][0], self.bars[piece[-1]][1]), times
 

@@ -26,7 +26,7 @@ from gripway.practice.plan.course import (
     TONE,
     Course,
 )
-from gripway.practice.plan.day_sections import LAST_BUT_ONE, DaySections, had_sections, worked_on
+from gripway.practice.plan.day_sections import LAST_BUT_ONE, MOST_ROWS, DaySections, had_sections, worked_on
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
 from gripway.practice.plan.section_choice import SectionChoice
 from gripway.practice.ways.around import Around, Ends
@@ -147,6 +147,8 @@ class StudyMaker:
             return marked
         left = SECTIONS not in refused
         late = self.left == LAST_BUT_ONE and left and self._is_due()
+        if late and PLACE not in refused and (place := self._urgent(most, there)):
+            return place
         if late and (study := self._more_sections(there, most)):
             return study
         begun = ways - {BREATHS, SECTIONS if late else BREATHS}
@@ -272,7 +274,9 @@ class StudyMaker:
 
     def _more_sections(self, there: Sequence[Stretch], most: float) -> Stretch | None:
         """Sections where some bars are left after those of today; None where none are."""
-        if most < self.tables.figures.item_least_min or not self._sections(there).is_lacking:
+        rows = sum(study.way == SECTIONS for study in there)
+        full = rows >= MOST_ROWS and self.left > LAST_BUT_ONE
+        if full or most < self.tables.figures.item_least_min or not self._sections(there).is_lacking:
             return None
         return self._in_sections(self.tables.ways[SECTIONS], most, there)
 
@@ -310,11 +314,12 @@ class StudyMaker:
         """
         apart = {BREATHS, ENTRY, SWELLS, *LONG[1:], *({LISTEN, PHRASE} & self.course.used.keys())}
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
-        lacking, used = self._sections().is_lacking, self.course.used
+        sections, used = self._sections(), self.course.used
+        lacking, closes = sections.is_lacking, self._closes and not sections.choice.unworked()
 
         def turn(way: Way) -> tuple[bool, bool, int]:
             by_bars = way.id == SECTIONS
-            return self._closes and by_bars, not (by_bars and lacking), used.get(way.id, 0)
+            return closes and by_bars, not (by_bars and lacking), used.get(way.id, 0)
 
         return iter(sorted(ways, key=turn))
 
@@ -701,7 +706,7 @@ class StudyMaker:
             figures.notch_share,
             unknown=SECTIONS in self.course.used and not self.course.sections,
         )
-        return DaySections(choice, self.day, self.left, self.course, self.is_long)
+        return DaySections(choice, self.day, self.left, self.course, self.is_long, self.share >= 1)
 
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""

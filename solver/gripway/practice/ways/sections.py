@@ -22,7 +22,7 @@ LONG_REST_MS = 4000.0
 PHRASE_MORE = 1.5
 """A phrase is not cut that has no more than so many times the pieces there is time for (judgement)."""
 
-PHRASE_BARS = 8
+PHRASE_BARS = 10
 """A phrase of no more bars is gone through whole where a bar of it needs it (judgement)."""
 
 LONE_NOTES = 2
@@ -204,6 +204,20 @@ def run_of(
     while end < len(run) and not _is_enough(run[begin:end], bars, notes):
         end += 1
     return tuple(run[begin:end] if _is_enough(run[end:], bars, notes) else run[begin:])
+
+
+def phrase_of(
+    run: Sequence[int], wanted: int, bars: Sequence[Piece], notes: Sequence[Note]
+) -> tuple[int, ...]:
+    """The phrase of a run in which a piece is."""
+    return next(part for part in _by_phrase(run, bars, notes) if wanted in part)
+
+
+def neighbours(numbers: Sequence[int]) -> list[tuple[int, ...]]:
+    """Some pieces in runs of those that follow each other."""
+    cuts = [at for at in range(1, len(numbers)) if numbers[at] != numbers[at - 1] + 1]
+    ends = zip((0, *cuts), (*cuts, len(numbers)), strict=True)
+    return [tuple(numbers[first:last]) for first, last in ends if last > first]
 
 
 def _by_phrase(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
