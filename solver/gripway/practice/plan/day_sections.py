@@ -11,6 +11,9 @@ from gripway.practice.ways.around import Ends
 from gripway.practice.ways.sections import LEAST_BARS, SECTION_BARS, Piece
 from gripway.practice.ways.whole_passage import Stretch
 
+FAR_SHARE = 2 / 3
+"""What is below so much of its tempo is far from clean (judgement)."""
+
 MOST_ROWS = 3
 """A day that has time left has no more of them, but the last one (judgement)."""
 
@@ -31,8 +34,8 @@ LEAST_TIMES = 2
 class DaySections:
     """Sections on a `day` with so many days `left`, itself counted, after a `course`.
 
-    `choice` says which bars; `is_long`: the passage takes much of a day; `is_at_tempo`: it is at its tempo,
-    so that fewer times in a row are enough.
+    `choice` says which bars; `is_long`: the passage takes much of a day; `share` is that of its tempo: far
+    from it all times of the table are played.
     """
 
     choice: SectionChoice
@@ -40,7 +43,7 @@ class DaySections:
     left: int
     course: Course
     is_long: bool
-    is_at_tempo: bool
+    share: float
 
     @property
     def is_short(self) -> bool:
@@ -85,7 +88,7 @@ class DaySections:
 
     def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
         """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
-        least = LEAST_TIMES if self.is_at_tempo else way.times
+        least = way.times if self.share < FAR_SHARE else LEAST_TIMES
         often = range(way.times, least - 1, -1)
         if self.is_long or not self.is_short:
             by = self._middle if self.is_long else self.day + self.left - LAST_BUT_ONE

@@ -178,6 +178,9 @@ class StudyMaker:
             taken -= {SECTIONS} - {*refused, *ways} if self._sections(there).is_lacking else set()
         if ways and PLACE not in refused and (place := self._place(most, there, new=False)):
             return place
+        if self._closes and left and self._sections(there).choice.unworked():
+            if study := self._more_sections(there, most):
+                return study
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
         full = len(ways) >= self._most_ways(fresh=fresh)
         for way in self._in_turn() if not full else ():
@@ -706,7 +709,7 @@ class StudyMaker:
             figures.notch_share,
             unknown=SECTIONS in self.course.used and not self.course.sections,
         )
-        return DaySections(choice, self.day, self.left, self.course, self.is_long, self.share >= 1)
+        return DaySections(choice, self.day, self.left, self.course, self.is_long, self.share)
 
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""

@@ -25,6 +25,9 @@ PHRASE_MORE = 1.5
 PHRASE_BARS = 10
 """A phrase of no more bars is gone through whole where a bar of it needs it (judgement)."""
 
+LEAST_MOVES = 2
+"""Few bars from rest to rest are work where so many notes are other ones than those before (judgement)."""
+
 LONE_NOTES = 2
 """So many notes beside a rest of a bar begin and end no section (judgement)."""
 
@@ -143,7 +146,7 @@ def other_groups(
 def _moves(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
     """Whether so many notes move in some pieces that they are work."""
     played = [note.pitch.number for at in run for note in notes[bars[at][0] : bars[at][1] + 1] if not note.grace]
-    return sum(one != other for one, other in pairwise(played)) >= MOVING_NOTES
+    return sum(one != other for one, other in pairwise(played)) >= LEAST_MOVES
 
 
 def _without_lone(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> tuple[int, ...]:
