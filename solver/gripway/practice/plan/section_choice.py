@@ -52,11 +52,22 @@ class SectionChoice:
     unknown: bool = False
 
     def unworked(self) -> Groups:
-        """What no row of the plan has worked on, two bars or more of it."""
+        """What no row of the plan has worked on, two bars or more; few bars with those that had no sections."""
         if self.unknown:
             return []
-        new = {number for group in (*self.groups, *self.others) for number in group if self._is_new(number)}
-        return self._runs((*self.groups, *self.others), new)
+        new, groups = self._new(), (*self.groups, *self.others)
+        unmet = {number for group in groups for number in group if not self._met(number)[0]}
+        wide = [run for run in self._runs(groups, unmet) if len(run) <= PHRASE_BARS]
+
+        def whole(run: tuple[int, ...]) -> tuple[int, ...]:
+            few = new & {*run}
+            return next((each for each in wide if len(few) < LEAST_BARS and few <= {*each}), run)
+
+        return [whole(run) for run in self._runs(groups, new)]
+
+    def _new(self) -> set[int]:
+        """The bars that no row has worked on."""
+        return {number for group in (*self.groups, *self.others) for number in group if self._is_new(number)}
 
     def lacking(self) -> Groups:
         """The bars that need sections and had none; then those that the passage has left behind."""
@@ -112,11 +123,11 @@ class SectionChoice:
 
         That is what had none or was slowest, then the hardest.
         """
-        groups = self.open()
+        groups, new = self.open(), self._new()
 
-        def urgent(place: tuple[int, int]) -> tuple[float, int]:
+        def urgent(place: tuple[int, int]) -> tuple[bool, float, int]:
             at, number = place
-            return self._met(number)[0], -self._weight(number, groups[at])
+            return number not in new, self._met(number)[0], -self._weight(number, groups[at])
 
         at, wanted = min(((at, number) for at, group in enumerate(groups) for number in group), key=urgent)
         phrase = phrase_of(groups[at], wanted, self.bars, self.notes)

@@ -147,9 +147,8 @@ class StudyMaker:
             return marked
         left = SECTIONS not in refused
         late = self.left == LAST_BUT_ONE and left and self._is_due()
-        if late and PLACE not in refused and (place := self._urgent(most, there)):
-            return place
-        if late and (study := self._more_sections(there, most)):
+        hard = PLACE not in refused
+        if late and (study := self._before_all(most, there, hard=hard)):
             return study
         begun = ways - {BREATHS, SECTIONS if late else BREATHS}
         opens = TONE not in refused and not (begun or (BREATHS in ways and self._is_full()))
@@ -157,30 +156,29 @@ class StudyMaker:
             return opened
         if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
             return self._more_sections(there, most) if left and not fresh else None
-        if PLACE not in refused and (place := self._urgent(most, there)):
+        if hard and (place := self._urgent(most, there)):
             return place
         if asked := self._asked(most, ways, refused):
             return asked
         due = self._is_due() and SECTIONS not in {*ways, *refused}
         places = sum(study.way == PLACE for study in there)
-        if PLACE not in refused and not (due and places) and (place := self._place(most, there, new=True)):
+        if hard and not (due and places) and (place := self._place(most, there, new=True)):
             return place
         again = SECTIONS in {*ways, *refused} or self._sections().were_yesterday
         if (due or (first and not again and not self._closes)) and (
             study := self._in_sections(self.tables.ways[SECTIONS], most, there)
         ):
             return study
-        if due and PLACE not in refused and (place := self._place(most, there, new=True)):
+        if due and hard and (place := self._place(most, there, new=True)):
             return place
         taken = {*refused, *ways}
         if fresh:
             taken |= {way for way, day in self.course.used.items() if day == self.day - 1}
             taken -= {SECTIONS} - {*refused, *ways} if self._sections(there).is_lacking else set()
-        if ways and PLACE not in refused and (place := self._place(most, there, new=False)):
+        if ways and hard and (place := self._place(most, there, new=False)):
             return place
-        if self._closes and left and self._sections(there).choice.unworked():
-            if study := self._more_sections(there, most):
-                return study
+        if self._closes and left and (study := self._more_sections(there, most, new=True)):
+            return study
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
         full = len(ways) >= self._most_ways(fresh=fresh)
         for way in self._in_turn() if not full else ():
@@ -193,14 +191,38 @@ class StudyMaker:
                 study = self._study(way, spot, most, there)
                 if study and not (way.id in MUSICAL and self._is_there(study, there)):
                     return study
-        if left and not fresh and (study := self._more_sections(there, most)):
+        return self._in_free_time(most, there, ways, refused, fresh=fresh)
+
+    def _before_all(self, most: float, there: Sequence[Stretch], *, hard: bool) -> Stretch | None:
+        """What the last day but one has first: what holds the passage back, what no row had, what lacks."""
+        if hard and (place := self._urgent(most, there)):
+            return place
+        if study := self._more_sections(there, most, new=True):
+            return study
+        if hard and (place := self._place(most, there, new=True)):
+            return place
+        return self._more_sections(there, most)
+
+    def _in_free_time(
+        self,
+        most: float,
+        there: Sequence[Stretch],
+        ways: Collection[str],
+        refused: Collection[str],
+        *,
+        fresh: bool,
+    ) -> Stretch | None:
+        """What a day with the ways it needs has beside them, as long as it has time: what no row had first."""
+        left, hard = SECTIONS not in refused and not fresh, PLACE not in refused
+        if left and (study := self._more_sections(there, most, new=True)):
+            return study
+        if hard and (place := self._place(most, there, new=True, more=True)):
+            return place
+        if left and (study := self._more_sections(there, most)):
             return study
         if asked := self._asked(most, ways, refused, there):
             return asked
-        if PLACE in refused:
-            return None
-        found = (self._place(most, there, new=new, more=True) for new in (True, False))
-        return next(filter(None, found), None)
+        return self._place(most, there, new=False, more=True) if hard else None
 
     def _opening(self, most: float) -> Stretch | None:
         """Long notes on the first day and most others: on short days every second, on longer two of three."""
@@ -275,13 +297,17 @@ class StudyMaker:
         """Whether sections come first."""
         return self._sections().is_due
 
-    def _more_sections(self, there: Sequence[Stretch], most: float) -> Stretch | None:
-        """Sections where some bars are left after those of today; None where none are."""
+    def _more_sections(
+        self, there: Sequence[Stretch], most: float, *, new: bool = False
+    ) -> Stretch | None:
+        """Sections where some bars are left after those of today, `new`: that no row has worked on."""
         rows = sum(study.way == SECTIONS for study in there)
         full = rows >= MOST_ROWS and self.left > LAST_BUT_ONE
-        if full or most < self.tables.figures.item_least_min or not self._sections(there).is_lacking:
+        if full or most < self.tables.figures.item_least_min:
             return None
-        return self._in_sections(self.tables.ways[SECTIONS], most, there)
+        sections = self._sections(there)
+        lacks = sections.choice.unworked() if new else sections.is_lacking
+        return self._in_sections(self.tables.ways[SECTIONS], most, there) if lacks else None
 
     @property
     def is_long(self) -> bool:
