@@ -52,18 +52,8 @@ class SectionChoice:
     unknown: bool = False
 
     def unworked(self) -> Groups:
-        """What no row of the plan has worked on, two bars or more; few bars with those that had no sections."""
-        if self.unknown:
-            return []
-        new, groups = self._new(), (*self.groups, *self.others)
-        unmet = {number for group in groups for number in group if not self._met(number)[0]}
-        wide = [run for run in self._runs(groups, unmet) if len(run) <= PHRASE_BARS]
-
-        def whole(run: tuple[int, ...]) -> tuple[int, ...]:
-            few = new & {*run}
-            return next((each for each in wide if len(few) < LEAST_BARS and few <= {*each}), run)
-
-        return [whole(run) for run in self._runs(groups, new)]
+        """What no row of the plan has worked on, two bars or more."""
+        return [] if self.unknown else self._runs((*self.groups, *self.others), self._new())
 
     def _new(self) -> set[int]:
         """The bars that no row has worked on."""
@@ -130,12 +120,20 @@ class SectionChoice:
             return number not in new, self._met(number)[0], -self._weight(number, groups[at])
 
         at, wanted = min(((at, number) for at, group in enumerate(groups) for number in group), key=urgent)
-        phrase = phrase_of(groups[at], wanted, self.bars, self.notes)
+        phrase = self._phrase(wanted, groups[at])
         for count, times in counts:
-            if len(phrase) <= PHRASE_BARS:
+            if phrase:
                 yield (self.bars[phrase[0]][0], self.bars[phrase[-1]][1]), times
             piece = run_of(groups[at], wanted, count, self.bars, self.notes)
             yield (self.bars[piece[0]][0], self.bars[piece[-1]][1]), times
+
+    def _phrase(self, wanted: int, run: Sequence[int]) -> tuple[int, ...]:
+        """The phrase of a bar where a run is most of it, or few bars, or that of the run; none if long."""
+        group = next(group for group in (*self.groups, *self.others) if wanted in group)
+        whole, part = (phrase_of(each, wanted, self.bars, self.notes) for each in (group, run))
+        most = 2 * len(part) >= len(whole) or len(run) <= LEAST_BARS
+        fitting = [each for each in (part, whole) if len(each) <= PHRASE_BARS and (most or each is part)]
+        return max(fitting, key=len, default=())
 
     def _met(self, number: int) -> tuple[float, int]:
         """The highest share a bar has been at in sections, and the last day; 0 where it was in none."""
