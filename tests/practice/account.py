@@ -41,6 +41,8 @@ USED = 0.85
 LEAST_BEFORE_REST_MIN = 10.0
 """No long rest comes after less work (judgement)."""
 
+QUARTER = Fraction(1, 4)
+
 LEAST_MOVES = 3
 """A phrase in which fewer notes move is no work (judgement)."""
 
@@ -209,14 +211,23 @@ def _twice(plan: Plan) -> Iterator[str]:
 
 
 def _few_in_sections(plan: Plan) -> Iterator[str]:
-    """Sections of too few bars, and the same ones two days running at the same tempo."""
+    """Sections of too few bars but from rest to rest, the same ones two days running at the same tempo.
+
+    Or some again while a phrase of two bars has no row.
+    """
     notes = plan.route.passage.notes
+    bare = [ends for ends in unworked(plan) if len(bars_of(notes, *ends)) > 1]
+    had: set[int] = set()
     before: list[Stretch] = []
     for day in plan.days:
         found = [study for study in day.studies if study.way == SECTIONS]
         for study in found:
-            if len(bars_of(notes, study.first, study.last)) < LEAST_BARS:
+            few = len(bars_of(notes, study.first, study.last)) < LEAST_BARS
+            if few and not (_is_cut(notes, study.first) and _is_cut(notes, study.last + 1)):
                 yield f"few bars {study.bars}"
+            if bare and (study.first + study.last) // 2 in had:
+                yield f"again bars {study.bars} while {notes[bare[0][0]].bar} has no row"
+            had |= {*range(study.first, study.last + 1)}
             if any(
                 (one.first, one.last, one.share) == (study.first, study.last, study.share) for one in before
             ):
@@ -371,13 +382,18 @@ def _can_be_read(plan: Plan, day: Day, cell: int, drill: int) -> bool:
 
 def phrases_of(notes: Sequence[Note]) -> list[tuple[int, int]]:
     """First and last notes from rest to rest, of a beat or more, or to a repeat; not of few that move."""
-    def parts(one: Note, other: Note) -> bool:
-        rest = other.onset - one.onset - one.length
-        return rest >= Fraction(1, one.metre[1]) or one.time_through != other.time_through
-
-    cuts = [place for place in range(1, len(notes)) if parts(notes[place - 1], notes[place])]
+    cuts = [place for place in range(1, len(notes)) if _is_cut(notes, place)]
     found = zip((0, *cuts), (*cuts, len(notes)), strict=True)
     return [(first, end - 1) for first, end in found if _moves(notes[first:end]) >= LEAST_MOVES]
+
+
+def _is_cut(notes: Sequence[Note], place: int) -> bool:
+    """Whether a phrase begins at a note, or the part ends before it."""
+    if place in (0, len(notes)):
+        return True
+    one, other = notes[place - 1], notes[place]
+    beat = Fraction(1, one.metre[1]) if one.metre else QUARTER
+    return other.onset - one.onset - one.length >= beat or one.time_through != other.time_through
 
 
 def _moves(notes: Sequence[Note]) -> int:
@@ -437,6 +453,7 @@ def main(paths: Sequence[str]) -> None:
     used: list[float] = []
     same: list[float] = []
     free = 0
+    phrases, bare = 0, 0
     for path in map(Path, paths):
         for span, passage in stretches(path):
             for minutes, many in BUDGETS:
@@ -444,12 +461,15 @@ def main(paths: Sequence[str]) -> None:
                 plans, days, proved = plans + 1, days + len(plan.days), proved + plan.proved
                 used += [day.minutes / minutes for day in plan.days]
                 same += alike(plan)
+                phrases += len(phrases_of(passage.notes))
+                bare += len(unworked(plan))
                 free += sum(is_free(plan, day, FIGURES) for day in plan.days)
                 for fault in faults_of(plan):
                     counted[fault.rule] += 1
                     print(f"{path.stem} {span} {minutes} min day {fault.day}: {fault.rule}: {fault.what}")
             print(path.stem, span, file=sys.stderr, flush=True)
     print(f"{plans} plans ({proved} proved), {days} days, {sum(used) / len(used):.1%} of the time used")
+    print(f"{bare} of {phrases} phrases have no row that works on half of them")
     print(f"{free} days of which the plan says that the rest is free, as it is enough for a day")
     print(f"{sum(same) / len(same):.1%} of a day's drills and studies are those of the day before")
     print("\n".join(f"{rule}: {count}" for rule, count in counted.items()) or "no rule broken")

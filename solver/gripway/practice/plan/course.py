@@ -54,8 +54,8 @@ class Course:
     was taken. `met` has the first notes of the bars of hard changes without drills,
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
     where only a log knows of it), `sure` on how many days it was at its tempo, `held` is how often notes were
-    held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes. `rows` are the first and last notes of all that
-    was worked on.
+    held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes. `rows` are
+    the first and last notes of all that was worked on.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)

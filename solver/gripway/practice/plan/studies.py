@@ -26,9 +26,15 @@ from gripway.practice.plan.course import (
     TONE,
     Course,
 )
-from gripway.practice.plan.day_sections import LAST_BUT_ONE, MOST_ROWS, DaySections, had_sections, worked_on
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
-from gripway.practice.plan.section_choice import SectionChoice
+from gripway.practice.sections.day_sections import (
+    LAST_BUT_ONE,
+    MOST_ROWS,
+    DaySections,
+    had_sections,
+    worked_on,
+)
+from gripway.practice.sections.section_choice import SectionChoice
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
@@ -212,7 +218,7 @@ class StudyMaker:
         *,
         fresh: bool,
     ) -> Stretch | None:
-        """What a day with the ways it needs has beside them, as long as it has time: what no row had first."""
+        """What a day has beside the ways it needs, as long as it has time: what no row had first."""
         left, hard = SECTIONS not in refused and not fresh, PLACE not in refused
         if left and (study := self._more_sections(there, most, new=True)):
             return study
@@ -297,9 +303,7 @@ class StudyMaker:
         """Whether sections come first."""
         return self._sections().is_due
 
-    def _more_sections(
-        self, there: Sequence[Stretch], most: float, *, new: bool = False
-    ) -> Stretch | None:
+    def _more_sections(self, there: Sequence[Stretch], most: float, *, new: bool = False) -> Stretch | None:
         """Sections where some bars are left after those of today, `new`: that no row has worked on."""
         rows = sum(study.way == SECTIONS for study in there)
         full = rows >= MOST_ROWS and self.left > LAST_BUT_ONE
@@ -468,9 +472,7 @@ class StudyMaker:
         steps = place.ladder.steps
         return steps[min(up, len(steps) - 1)] / place.ladder.target
 
-    def _study(
-        self, way: Way, spot: Spot, most: float, there: Sequence[Stretch] = ()
-    ) -> Stretch | None:
+    def _study(self, way: Way, spot: Spot, most: float, there: Sequence[Stretch] = ()) -> Stretch | None:
         """One study as long as there is time for; None where the music is not for it or it takes too long."""
         figures = self.tables.figures
         if not way.share:

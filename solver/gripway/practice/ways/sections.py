@@ -111,23 +111,21 @@ def needing(
     busy = [number for number, need in enumerate(needs) if need >= MOVING_NOTES] or [*range(len(bars))]
     found: list[tuple[int, ...]] = []
     for run in _parted([each for each in range(len(bars)) if each not in apart], bars, notes):
-        phrases = _by_phrase(run, bars, notes)
-        numbers = {number for phrase in phrases for number in _in_phrase(phrase, busy)}
-        numbers |= {number for group in runs_in(run, busy) for number in group}
+        numbers = {number for group in runs_in(run, busy) for number in group}
+        for phrase in _by_phrase(run, bars, notes):
+            numbers |= _of_phrase(phrase, numbers)
         found += [_without_lone(group, bars, notes) for group in _parted(sorted(numbers), bars, notes)]
     return [group for group in found if _is_enough(group, bars, notes)]
 
 
-def _in_phrase(phrase: Sequence[int], busy: Collection[int]) -> set[int]:
-    """What is busy in a phrase, on to its ends where these are near; all of one that is not long."""
-    inside = [number for number in phrase if number in busy]
-    if not inside:
+def _of_phrase(phrase: Sequence[int], numbers: Collection[int]) -> set[int]:
+    """What goes with some pieces of a phrase: all of a short one, else the few that would be left over."""
+    left = [number for number in phrase if number not in numbers]
+    if len(left) == len(phrase) or not left:
         return set()
     if len(phrase) <= PHRASE_BARS:
-        return {*phrase}
-    first = phrase[0] if inside[0] - phrase[0] < LEAST_BARS else inside[0]
-    last = phrase[-1] if phrase[-1] - inside[-1] < LEAST_BARS else inside[-1]
-    return {first, *range(first, inside[0]), *range(inside[-1], last + 1)}
+        return {*left}
+    return {number for run in neighbours(left) if len(run) < LEAST_BARS for number in run}
 
 
 def other_groups(
@@ -145,7 +143,9 @@ def other_groups(
 
 def _moves(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
     """Whether so many notes move in some pieces that they are work."""
-    played = [note.pitch.number for at in run for note in notes[bars[at][0] : bars[at][1] + 1] if not note.grace]
+    played = [
+        note.pitch.number for at in run for note in notes[bars[at][0] : bars[at][1] + 1] if not note.grace
+    ]
     return sum(one != other for one, other in pairwise(played)) >= LEAST_MOVES
 
 

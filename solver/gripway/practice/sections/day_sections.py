@@ -4,11 +4,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gripway.catalog.tables.practice_figures import Way
-from gripway.model.passage import Note
 from gripway.practice.plan.course import NO_BARS, SECTIONS, Course, Section
-from gripway.practice.plan.section_choice import SectionChoice
+from gripway.practice.sections.section_choice import SectionChoice
 from gripway.practice.ways.around import Ends
-from gripway.practice.ways.sections import LEAST_BARS, SECTION_BARS, Piece
+from gripway.practice.ways.sections import LEAST_BARS, SECTION_BARS
 from gripway.practice.ways.whole_passage import Stretch
 
 FAR_SHARE = 2 / 3
