@@ -1,5 +1,6 @@
 """Every stretch of the passage has a row, once before any comes in sections again."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -110,7 +111,8 @@ def test_far_from_its_tempo_sections_are_not_hurried() -> None:
     """No fewer times than the table has; nearer to it two clean times in a row are enough."""
     notes = passage(QUICK * 16).notes
     for share, least in ((FAR_SHARE - 0.1, SECTIONS.times), (1.0, 2)):
-        day = DaySections(choice(notes), 1, 5, Course(), is_long=True, share=share)
+        today = replace(choice(notes), share_of=lambda *_, at=share: at)
+        day = DaySections(today, 1, 5, Course(), is_long=True)
         assert {times for _, times in day.pieces(SECTIONS)} == {*range(least, SECTIONS.times + 1)}
 
 

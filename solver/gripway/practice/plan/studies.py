@@ -737,7 +737,7 @@ class StudyMaker:
             figures.notch_share,
             unknown=SECTIONS in self.course.used and not self.course.sections,
         )
-        return DaySections(choice, self.day, self.left, self.course, self.is_long, self.share)
+        return DaySections(choice, self.day, self.left, self.course, self.is_long)
 
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""

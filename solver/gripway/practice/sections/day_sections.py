@@ -11,7 +11,7 @@ from gripway.practice.ways.sections import LEAST_BARS, SECTION_BARS
 from gripway.practice.ways.whole_passage import Stretch
 
 FAR_SHARE = 2 / 3
-"""What is below so much of its tempo is far from clean (judgement)."""
+"""What is below so much of its tempo is far from clean: it has all times of the table (judgement)."""
 
 MOST_ROWS = 3
 """A day that has time left has no more of them, but the last one (judgement)."""
@@ -26,15 +26,14 @@ LAST_BUT_ONE = 2
 """With so many days left all bars are met in sections, before anything else is done."""
 
 LEAST_TIMES = 2
-"""Sections that are played fewer times in a row are not clean (judgement)."""
+"""Sections that are played fewer times in a row do not get clean (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
 class DaySections:
     """Sections on a `day` with so many days `left`, itself counted, after a `course`.
 
-    `choice` says which bars; `is_long`: the passage takes much of a day; `share` is that of its tempo: far
-    from it all times of the table are played.
+    `choice` says which bars; `is_long`: the passage takes much of a day.
     """
 
     choice: SectionChoice
@@ -42,7 +41,6 @@ class DaySections:
     left: int
     course: Course
     is_long: bool
-    share: float
 
     @property
     def is_short(self) -> bool:
@@ -77,8 +75,10 @@ class DaySections:
         """What may be taken, the largest first: first and last note, and how often it is played."""
         left = sum(len(group) for group in self.choice.open())
         if len(self.choice.bars) < LEAST_BARS or not left:
-            return iter(())
-        return self.choice.sections(self._sizes(way, left))
+            return
+        for ends, times in self.choice.sections(self._sizes(way, left)):
+            if times == way.times or self.choice.share_of(*ends) >= FAR_SHARE:
+                yield ends, times
 
     @property
     def _middle(self) -> int:
@@ -87,13 +87,11 @@ class DaySections:
 
     def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
         """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
-        least = way.times if self.share < FAR_SHARE else LEAST_TIMES
-        often = range(way.times, least - 1, -1)
+        often = range(way.times, LEAST_TIMES - 1, -1)
         if self.is_long or not self.is_short:
             by = self._middle if self.is_long else self.day + self.left - LAST_BUT_ONE
             wanted = max(LEAST_BARS, -(-left // (max(self.day, by) - self.day + 1)))
-            yield from ((wanted, times) for times in often)
-            yield from ((count, least) for count in range(wanted - 1, LEAST_BARS - 1, -1))
+            yield from ((count, times) for count in range(wanted, LEAST_BARS - 1, -1) for times in often)
             return
         for parts in range(1, left + 1):
             for times in often if parts >= self.left else (way.times,):
