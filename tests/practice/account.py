@@ -387,6 +387,13 @@ def phrases_of(notes: Sequence[Note]) -> list[tuple[int, int]]:
     return [(first, end - 1) for first, end in found if _moves(notes[first:end]) >= LEAST_MOVES]
 
 
+def with_a_phrase(plan: Plan) -> Iterator[bool]:
+    """For each of the sections of a plan whether they begin where a phrase does."""
+    notes = plan.route.passage.notes
+    rows = (study for day in plan.days for study in day.studies if study.way == SECTIONS)
+    return (_is_cut(notes, study.first) for study in rows)
+
+
 def _is_cut(notes: Sequence[Note], place: int) -> bool:
     """Whether a phrase begins at a note, or the part ends before it."""
     if place in (0, len(notes)):
@@ -454,6 +461,7 @@ def main(paths: Sequence[str]) -> None:
     same: list[float] = []
     free = 0
     phrases, bare = 0, 0
+    begun: list[bool] = []
     for path in map(Path, paths):
         for span, passage in stretches(path):
             for minutes, many in BUDGETS:
@@ -463,6 +471,7 @@ def main(paths: Sequence[str]) -> None:
                 same += alike(plan)
                 phrases += len(phrases_of(passage.notes))
                 bare += len(unworked(plan))
+                begun += with_a_phrase(plan)
                 free += sum(is_free(plan, day, FIGURES) for day in plan.days)
                 for fault in faults_of(plan):
                     counted[fault.rule] += 1
@@ -470,6 +479,7 @@ def main(paths: Sequence[str]) -> None:
             print(path.stem, span, file=sys.stderr, flush=True)
     print(f"{plans} plans ({proved} proved), {days} days, {sum(used) / len(used):.1%} of the time used")
     print(f"{bare} of {phrases} phrases have no row that works on half of them")
+    print(f"{sum(begun)} of {len(begun)} sections begin where a phrase does")
     print(f"{free} days of which the plan says that the rest is free, as it is enough for a day")
     print(f"{sum(same) / len(same):.1%} of a day's drills and studies are those of the day before")
     print("\n".join(f"{rule}: {count}" for rule, count in counted.items()) or "no rule broken")
