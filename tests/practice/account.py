@@ -4,12 +4,13 @@ import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
 
 from tests.oracles.practice import TABLES
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Note, Passage
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
 from gripway.page.sheet.outlook_words import free_words, is_free, named_left
@@ -17,7 +18,7 @@ from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
 from gripway.practice.drills.drills import IN_THE_PART
-from gripway.practice.plan.course import SECTIONS
+from gripway.practice.plan.course import OPENING, SECTIONS
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
@@ -39,6 +40,17 @@ FAST_MS, HIGH = 190.0, 86
 USED = 0.85
 LEAST_BEFORE_REST_MIN = 10.0
 """No long rest comes after less work (judgement)."""
+
+QUARTER = Fraction(1, 4)
+
+LEAST_MOVES = 3
+"""A phrase in which fewer notes move is no work (judgement)."""
+
+WORKED_SHARE = 0.5
+"""A phrase is worked on where a row has so much of it (judgement)."""
+
+NO_WORK_ON_BARS = (*OPENING, "listen")
+"""Ways that are no work on the bars they name: long notes, breaths, listening."""
 
 FIGURES = TABLES.figures
 
@@ -210,14 +222,23 @@ def _twice(plan: Plan) -> Iterator[str]:
 
 
 def _few_in_sections(plan: Plan) -> Iterator[str]:
-    """Sections of too few bars, and the same ones two days running at the same tempo."""
+    """Sections of too few bars but from rest to rest, the same ones two days running at the same tempo.
+
+    Or some again while a phrase of two bars has no row.
+    """
     notes = plan.route.passage.notes
+    bare = [ends for ends in unworked(plan) if len(bars_of(notes, *ends)) > 1]
+    had: set[int] = set()
     before: list[Stretch] = []
     for day in plan.days:
         found = [study for study in day.studies if study.way == SECTIONS]
         for study in found:
-            if len(bars_of(notes, study.first, study.last)) < LEAST_BARS:
+            few = len(bars_of(notes, study.first, study.last)) < LEAST_BARS
+            if few and not (_is_cut(notes, study.first) and _is_cut(notes, study.last + 1)):
                 yield f"few bars {study.bars}"
+            if bare and (study.first + study.last) // 2 in had:
+                yield f"again bars {study.bars} while {notes[bare[0][0]].bar} has no row"
+            had |= {*range(study.first, study.last + 1)}
             if any(
                 (one.first, one.last, one.share) == (study.first, study.last, study.share) for one in before
             ):
@@ -370,6 +391,62 @@ def _can_be_read(plan: Plan, day: Day, cell: int, drill: int) -> bool:
     return _new_to_read(plan, day) + _signs(plan, cell, drill) <= FIGURES.day_new_signs
 
 
+def phrases_of(notes: Sequence[Note]) -> list[tuple[int, int]]:
+    """First and last notes from rest to rest, of a beat or more, or to a repeat; not of few that move."""
+    cuts = [place for place in range(1, len(notes)) if _is_cut(notes, place)]
+    found = zip((0, *cuts), (*cuts, len(notes)), strict=True)
+    return [(first, end - 1) for first, end in found if _moves(notes[first:end]) >= LEAST_MOVES]
+
+
+def with_a_phrase(plan: Plan) -> Iterator[bool]:
+    """For each of the sections of a plan whether they begin where a phrase does."""
+    notes = plan.route.passage.notes
+    rows = (study for day in plan.days for study in day.studies if study.way == SECTIONS)
+    return (_is_cut(notes, study.first) for study in rows)
+
+
+def _is_cut(notes: Sequence[Note], place: int) -> bool:
+    """Whether a phrase begins at a note, or the part ends before it."""
+    if place in (0, len(notes)):
+        return True
+    one, other = notes[place - 1], notes[place]
+    beat = Fraction(1, one.metre[1]) if one.metre else QUARTER
+    return other.onset - one.onset - one.length >= beat or one.time_through != other.time_through
+
+
+def _moves(notes: Sequence[Note]) -> int:
+    played = [note.pitch.number for note in notes if not note.grace]
+    return sum(one != other for one, other in pairwise(played))
+
+
+def unworked(plan: Plan) -> list[tuple[int, int]]:
+    """The phrases of which no row of the plan works on half the notes."""
+    notes = plan.route.passage.notes
+    worked = _worked_notes(plan)
+
+    def share(first: int, last: int) -> float:
+        within = notes[first : last + 1]
+        return sum(note.id in worked for note in within) / len(within)
+
+    return [ends for ends in phrases_of(notes) if share(*ends) < WORKED_SHARE]
+
+
+def _worked_notes(plan: Plan) -> set[str]:
+    """The written notes that some row works on: of studies their own, of a cell in the part its bar."""
+    notes = plan.route.passage.notes
+    worked: set[str] = set()
+    for day in plan.days:
+        for study in day.studies:
+            if study.way not in NO_WORK_ON_BARS:
+                worked |= {note.id for note in notes[study.first : study.last + 1]}
+        for item in day.items:
+            planned = plan.cells[item.cell]
+            if planned.drills[item.drill].kind == IN_THE_PART:
+                bar = notes[planned.cell.place].bar
+                worked |= {note.id for note in notes if note.bar == bar}
+    return worked
+
+
 def stretches(path: Path, count: int = STRETCHES) -> Iterator[tuple[str, Passage]]:
     """The bars of a score with most fast changes of the third octave, no bar twice."""
     passage = load_score(path).passage
@@ -394,6 +471,8 @@ def main(paths: Sequence[str]) -> None:
     used: list[float] = []
     same: list[float] = []
     free = 0
+    phrases, bare = 0, 0
+    begun: list[bool] = []
     for path in map(Path, paths):
         for span, passage in stretches(path):
             for minutes, many in BUDGETS:
@@ -401,12 +480,17 @@ def main(paths: Sequence[str]) -> None:
                 plans, days, proved = plans + 1, days + len(plan.days), proved + plan.proved
                 used += [day.minutes / minutes for day in plan.days]
                 same += alike(plan)
+                phrases += len(phrases_of(passage.notes))
+                bare += len(unworked(plan))
+                begun += with_a_phrase(plan)
                 free += sum(is_free(plan, day, FIGURES) for day in plan.days)
                 for fault in faults_of(plan):
                     counted[fault.rule] += 1
                     print(f"{path.stem} {span} {minutes} min day {fault.day}: {fault.rule}: {fault.what}")
             print(path.stem, span, file=sys.stderr, flush=True)
     print(f"{plans} plans ({proved} proved), {days} days, {sum(used) / len(used):.1%} of the time used")
+    print(f"{bare} of {phrases} phrases have no row that works on half of them")
+    print(f"{sum(begun)} of {len(begun)} sections begin where a phrase does")
     print(f"{free} days of which the plan says that the rest is free, as it is enough for a day")
     print(f"{sum(same) / len(same):.1%} of a day's drills and studies are those of the day before")
     print("\n".join(f"{rule}: {count}" for rule, count in counted.items()) or "no rule broken")

@@ -20,7 +20,7 @@ def passage() -> Passage:
 
 
 def test_sections_are_of_the_bars_that_need_them(passage: Passage) -> None:
-    """Quick bars and hard changes, four bars at least; all bars where none needs more than others."""
+    """Quick bars and hard changes with their phrase, four bars of a long one; else all bars."""
     still = "A4:1/1"
     notes = barred(f"{still} " * 5 + f"{UP} {UP} {UP} {UP} {UP} " + f"{still} " * 5, 132).notes
     bars = pieces(notes)
@@ -30,7 +30,11 @@ def test_sections_are_of_the_bars_that_need_them(passage: Passage) -> None:
     found = pieces(slow)
     assert needs_of(found, [], slow, FIGURES) == [0] * 6
     assert needing([0] * 6, found, slow) == [tuple(range(6))]
-    assert needing(needs_of(found, [9], slow, FIGURES), found, slow) == [(2, 3, 4, 5)]
+    assert needing(needs_of(found, [9], slow, FIGURES), found, slow) == [tuple(range(6))]
+    long = barred(" ".join(["A4:1/2 B4:1/2"] * 14), 100).notes
+    found = pieces(long)
+    assert needing(needs_of(found, [9], long, FIGURES), found, long) == [(4, 5, 6, 7)]
+    assert needing(needs_of(found, [23], long, FIGURES), found, long) == [(10, 11, 12, 13)]
 
 
 def test_the_first_sections_of_a_plan_hold_its_cell(passage: Passage) -> None:

@@ -27,11 +27,14 @@ SECTIONS = "sections"
 BREATHS = "breaths"
 """The breaths are marked in the part."""
 
-SECTIONS = "sections"
-"""Bars of the passage, two at a time."""
-
 OPENING = (BREATHS, *LONG)
 """What a day begins with, before its drills."""
+
+LISTEN = "listen"
+"""The part is listened to, flute down."""
+
+NO_BARS = (*OPENING, LISTEN)
+"""Ways that are no work on the bars they name."""
 
 
 class Section(NamedTuple):
@@ -51,7 +54,8 @@ class Course:
     was taken. `met` has the first notes of the bars of hard changes without drills,
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
     where only a log knows of it), `sure` on how many days it was at its tempo, `held` is how often notes were
-    held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes.
+    held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes. `rows` are
+    the first and last notes of all that was worked on.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
@@ -62,6 +66,7 @@ class Course:
     worked: Mapping[int, float] = field(default_factory=dict)
     sure: Mapping[int, int] = field(default_factory=dict)
     tongued: float = 0.0
+    rows: tuple[tuple[int, int], ...] = ()
 
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
@@ -85,6 +90,7 @@ class Course:
             worked,
             sure,
             max(tongued, self.tongued),
+            (*self.rows, *((each.first, each.last) for each in studies if each.way not in NO_BARS)),
         )
 
     def behind(self, wanted: Mapping[int, float]) -> dict[int, float]:

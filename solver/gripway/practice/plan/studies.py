@@ -17,6 +17,7 @@ from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries
 from gripway.practice.plan.course import (
     BREATHS,
     HIGH,
+    LISTEN,
     LONG,
     PLACE,
     SECTIONS,
@@ -24,10 +25,16 @@ from gripway.practice.plan.course import (
     STARTS,
     TONE,
     Course,
-    Section,
 )
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
-from gripway.practice.plan.section_choice import SectionChoice
+from gripway.practice.sections.day_sections import (
+    LAST_BUT_ONE,
+    MOST_ROWS,
+    DaySections,
+    had_sections,
+    worked_on,
+)
+from gripway.practice.sections.section_choice import SectionChoice
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
@@ -48,6 +55,7 @@ from gripway.practice.ways.questions import (
 from gripway.practice.ways.sections import (
     LEAST_BARS,
     SECTION_BARS,
+    exposed,
     needing,
     needs_of,
     other_groups,
@@ -73,17 +81,8 @@ from gripway.practice.ways.whole_passage import (
 IN_A_ROW = 3
 """What is to be played so often is to be clean in a row; what is less often is played in other ways."""
 
-SHORT_BARS = 4 * SECTION_BARS
-"""A passage of so few bars is not gone through in sections on two days running to fill them."""
-
 STARTS_TURN = 1
 """Of two or three times that notes are held, which one is for their beginnings."""
-
-FROM_SECOND = 2
-"""Sections of a passage that is not long begin on this day."""
-
-LAST_BUT_ONE = 2
-"""With so many days left all bars are met in sections, before anything else is done."""
 
 ENTRIES, LINES, _ = AS_MUSIC = ("entries", "lines", SWELLS)
 """What is music as it stands, not so many bars that have most of something."""
@@ -94,7 +93,7 @@ MOST_LINES = 3
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
-DRONE, LISTEN, SILENT = "drone", "listen", "silent"
+DRONE, SILENT = "drone", "silent"
 
 ALIKE = (frozenset((*TONGUES, "repeated")), frozenset((ENTRY, "upbeats")), frozenset(BEATS))
 """Ways of which a day has one: they are work on the same thing."""
@@ -155,38 +154,40 @@ class StudyMaker:
         ways = {study.way for study in there} - {PLACE}
         if BREATHS not in {*ways, *refused} and (marked := self._breaths(most)):
             return marked
-        late = self.left == LAST_BUT_ONE and SECTIONS not in refused and self._is_due()
-        if late and (study := self._more_sections(there, most)):
+        left = SECTIONS not in refused
+        late = self.left == LAST_BUT_ONE and left and self._is_due()
+        hard = PLACE not in refused
+        if late and (study := self._before_all(most, there, hard=hard)):
             return study
         begun = ways - {BREATHS, SECTIONS if late else BREATHS}
         opens = TONE not in refused and not (begun or (BREATHS in ways and self._is_full()))
         if opens and (opened := self._opening(most)):
             return opened
         if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
-            return None
-        if PLACE not in refused and (place := self._urgent(most, there) or self._left_out(most, there)):
+            return self._more_sections(there, most) if left and not fresh else None
+        if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
             return place
         if asked := self._asked(most, ways, refused):
             return asked
         due = self._is_due() and SECTIONS not in {*ways, *refused}
         places = sum(study.way == PLACE for study in there)
-        if PLACE not in refused and not (due and places) and (place := self._place(most, there, new=True)):
+        if hard and not (due and places) and (place := self._place(most, there, new=True)):
             return place
-        short = len(pieces(self.notes)) <= SHORT_BARS
-        yesterday = short and self.course.used.get(SECTIONS) == self.day - 1
-        again = yesterday or SECTIONS in {*ways, *refused}
-        if due or (first and not again and not self._closes):
-            spot = self.spots[(self.day - 1) % len(self.spots)]
-            if study := self._study(self.tables.ways[SECTIONS], spot, most):
-                return study
-        if due and PLACE not in refused and (place := self._place(most, there, new=True)):
+        again = SECTIONS in {*ways, *refused} or self._sections().were_yesterday
+        if (due or (first and not again and not self._closes)) and (
+            study := self._in_sections(self.tables.ways[SECTIONS], most, there)
+        ):
+            return study
+        if due and hard and (place := self._place(most, there, new=True)):
             return place
         taken = {*refused, *ways}
         if fresh:
             taken |= {way for way, day in self.course.used.items() if day == self.day - 1}
-            taken -= {SECTIONS} - {*refused, *ways} if self._is_lacking() else set()
-        if ways and PLACE not in refused and (place := self._place(most, there, new=False)):
+            taken -= {SECTIONS} - {*refused, *ways} if self._sections(there).is_lacking else set()
+        if ways and hard and (place := self._place(most, there, new=False)):
             return place
+        if self._closes and left and (study := self._more_sections(there, most, new=True)):
+            return study
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
         full = len(ways) >= self._most_ways(fresh=fresh)
         for way in self._in_turn() if not full else ():
@@ -196,17 +197,43 @@ class StudyMaker:
                 continue
             for number in range(len(self.spots) if way.of_cell else 1):
                 spot = self.spots[(turn + number) % len(self.spots)]
-                study = self._study(way, spot, most)
+                study = self._study(way, spot, most, there)
                 if study and not (way.id in MUSICAL and self._is_there(study, there)):
                     return study
+        return self._in_free_time(most, there, ways, refused, fresh=fresh)
+
+    def _before_all(self, most: float, there: Sequence[Stretch], *, hard: bool) -> Stretch | None:
+        """What the last day but one has first: what holds the passage back, what no row had, what lacks."""
+        if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
+            return place
+        if study := self._more_sections(there, most, new=True):
+            return study
+        if hard and (place := self._place(most, there, new=True)):
+            return place
+        return self._more_sections(there, most)
+
+    def _in_free_time(
+        self,
+        most: float,
+        there: Sequence[Stretch],
+        ways: Collection[str],
+        refused: Collection[str],
+        *,
+        fresh: bool,
+    ) -> Stretch | None:
+        """What a day has beside the ways it needs, as long as it has time: what no row had first."""
+        left, hard = SECTIONS not in refused and not fresh, PLACE not in refused
+        if left and (study := self._more_sections(there, most, new=True)):
+            return study
+        if hard and (place := self._place(most, there, new=True, more=True)):
+            return place
+        if left and (study := self._more_sections(there, most)):
+            return study
         if asked := self._asked(most, ways, refused, there):
             return asked
-        if PLACE in refused:
-            return None
-        if held := self._left_out(most, there, more=True):
-            return held
-        found = (self._place(most, there, new=new, more=True) for new in (True, False))
-        return next(filter(None, found), None)
+        if hard and (place := self._left_out(most, there, more=True)):
+            return place
+        return self._place(most, there, new=False, more=True) if hard else None
 
     def _opening(self, most: float) -> Stretch | None:
         """Long notes on the first day and most others: on short days every second, on longer two of three."""
@@ -278,29 +305,18 @@ class StudyMaker:
         return self._is_due() and self.minutes < self.tables.figures.day_usual_min
 
     def _is_due(self) -> bool:
-        """Whether sections come first: all bars of a long passage are met by the middle of the days.
+        """Whether sections come first."""
+        return self._sections().is_due
 
-        Those of one that is neither long nor short by the last day but one, from the second day on.
-        """
-        if not self._is_lacking():
-            return False
-        if self.is_long:
-            return bool(self.course.sections) or self.day <= self._middle
-        if len(pieces(self.notes)) <= SHORT_BARS or self.day < FROM_SECOND:
-            return False
-        return bool(self.course.sections) or (SECTIONS not in self.course.used and self.left >= LAST_BUT_ONE)
-
-    def _more_sections(self, there: Sequence[Stretch], most: float) -> Stretch | None:
-        """Sections, and more of them where some bars are left after those of today; None where none are."""
-        today = [(study.first, study.last) for study in there if study.way == SECTIONS]
-        if today and (most < self.tables.figures.item_least_min or not self._is_lacking(today)):
+    def _more_sections(self, there: Sequence[Stretch], most: float, *, new: bool = False) -> Stretch | None:
+        """Sections where some bars are left after those of today, `new`: that no row has worked on."""
+        rows = sum(study.way == SECTIONS for study in there)
+        full = rows >= MOST_ROWS and self.left > LAST_BUT_ONE
+        if full or most < self.tables.figures.item_least_min:
             return None
-        return self._in_sections(self.tables.ways[SECTIONS], most, today)
-
-    @property
-    def _middle(self) -> int:
-        """The day by which all bars are met in sections."""
-        return -(-(self.day - 1 + self.left) // 2)
+        sections = self._sections(there)
+        lacks = sections.choice.unworked() if new else sections.is_lacking
+        return self._in_sections(self.tables.ways[SECTIONS], most, there) if lacks else None
 
     @property
     def is_long(self) -> bool:
@@ -336,11 +352,12 @@ class StudyMaker:
         """
         apart = {BREATHS, ENTRY, SWELLS, *LONG[1:], *({LISTEN, PHRASE} & self.course.used.keys())}
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
-        lacking, used = self._is_lacking(), self.course.used
+        sections, used = self._sections(), self.course.used
+        lacking, closes = sections.is_lacking, self._closes and not sections.choice.unworked()
 
         def turn(way: Way) -> tuple[bool, bool, int]:
             by_bars = way.id == SECTIONS
-            return self._closes and by_bars, not (by_bars and lacking), used.get(way.id, 0)
+            return closes and by_bars, not (by_bars and lacking), used.get(way.id, 0)
 
         return iter(sorted(ways, key=turn))
 
@@ -479,13 +496,13 @@ class StudyMaker:
         steps = place.ladder.steps
         return steps[min(up, len(steps) - 1)] / place.ladder.target
 
-    def _study(self, way: Way, spot: Spot, most: float) -> Stretch | None:
+    def _study(self, way: Way, spot: Spot, most: float, there: Sequence[Stretch] = ()) -> Stretch | None:
         """One study as long as there is time for; None where the music is not for it or it takes too long."""
         figures = self.tables.figures
         if not way.share:
             return self._held(most)
         if way.id == SECTIONS:
-            return self._in_sections(way, most)
+            return self._in_sections(way, most, there)
         if way.id == SILENT and way.id in self.course.used:
             return None
         if way.id == DRONE:
@@ -714,56 +731,37 @@ class StudyMaker:
                 first, _ = without_rests(notes, begin, end, (first - 1, first - 1), figures)
         return first, last
 
-    def _in_sections(self, way: Way, most: float, today: Sequence[Ends] = ()) -> Stretch | None:
+    def _in_sections(self, way: Way, most: float, there: Sequence[Stretch] = ()) -> Stretch | None:
         """The bars that need it most, as many as there is time for; the next day goes on with the others."""
-        choice = self._sections(today)
-        open_bars = sum(len(group) for group in choice.open())
-        if len(choice.bars) < LEAST_BARS or not open_bars:
-            return None
-        for ends, times in choice.sections(self._sizes(way, open_bars)):
+        for ends, times in self._sections(there).pieces(way):
             working = self._working(*ends, self.spots[0].quarters)
             if made := self._lasting(replace(way, times=times), working, most):
                 return made
         return None
 
-    def _sections(self, today: Sequence[Ends] = ()) -> SectionChoice:
-        """The sections of the day, beside those it has."""
-        figures, bars, around = self.tables.figures, pieces(self.notes), self.around
+    def _sections(self, there: Sequence[Stretch] = ()) -> DaySections:
+        """The sections of the day, beside what it has."""
+        notes, figures, around = self.notes, self.tables.figures, self.around
+        bars = pieces(notes)
         hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
         hard |= {place.first for place in self.places if not place.nearly}
-        needs = needs_of(bars, hard, self.notes, figures)
+        needs = needs_of(bars, hard, notes, figures)
         apart = {number for number, ends in enumerate(bars) if around and around.leaves_out(*ends)}
-        groups = needing(needs, bars, self.notes, apart)
-        return SectionChoice(
-            self.notes,
+        groups = needing(needs, bars, notes, apart)
+        choice = SectionChoice(
+            notes,
             bars,
-            needs,
+            [need + heard for need, heard in zip(needs, exposed(bars, notes, figures), strict=True)],
             groups,
-            other_groups(groups, needs, bars, self.notes),
-            (*self.course.sections, *(Section(*ends, self._share_of(*ends), self.day) for ends in today)),
+            other_groups(groups, bars, notes, apart),
+            had_sections(self.course, there, self.day),
+            worked_on(self.course, there),
             self.day,
             self._share_of,
             figures.notch_share,
             unknown=SECTIONS in self.course.used and not self.course.sections,
         )
-
-    def _is_lacking(self, today: Sequence[Ends] = ()) -> bool:
-        """Whether bars that need sections had none, or only slow ones."""
-        return bool(self._sections(today).lacking())
-
-    def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
-        """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
-        if self.is_long or len(pieces(self.notes)) > SHORT_BARS:
-            by = self._middle if self.is_long else self.day + self.left - LAST_BUT_ONE
-            wanted = max(LEAST_BARS, -(-left // (max(self.day, by) - self.day + 1)))
-            for times in range(way.times, 0, -1):
-                yield wanted, times
-            for count in range(wanted - 1, LEAST_BARS - 1, -1):
-                yield from ((count, times) for times in range(2, 0, -1))
-            return
-        for parts in range(1, left + 1):
-            for times in range(way.times, 0 if parts >= self.left else way.times - 1, -1):
-                yield -(-left // parts), times
+        return DaySections(choice, self.day, self.left, self.course, self.is_long)
 
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""

@@ -1,11 +1,14 @@
 """The pieces in which a passage is gone through: the bars that need it, and which of them a day takes."""
 
 from collections.abc import Collection, Sequence
+from fractions import Fraction
+from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.beat_grid import felt_beat
-from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
+from gripway.practice.ways.way_conditions import QUIET
+from gripway.practice.ways.whole_passage import bar_of, from_upbeat, goes_on, rest_after
 
 SECTION_BARS = 2
 """Bars of a section: two are what a player keeps in mind (common practice)."""
@@ -18,6 +21,15 @@ LONG_REST_MS = 4000.0
 
 PHRASE_MORE = 1.5
 """A phrase is not cut that has no more than so many times the pieces there is time for (judgement)."""
+
+PHRASE_BARS = 10
+"""A phrase of no more bars is gone through whole where a bar of it needs it (judgement)."""
+
+LEAST_MOVES = 2
+"""Few bars from rest to rest are work where so many notes are other ones than those before (judgement)."""
+
+LONE_NOTES = 2
+"""So many notes beside a rest of a bar begin and end no section (judgement)."""
 
 LEAST_NOTES = 8
 """A phrase with fewer notes between long rests is no work by itself (judgement)."""
@@ -76,10 +88,22 @@ def needs_of(
     ]
 
 
+def exposed(bars: Sequence[Piece], notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
+    """How much each bar is heard: its slow notes of the third octave, those that are soft twice."""
+
+    def counts(place: int) -> int:
+        note = notes[place]
+        quick = place and note.onset_ms - notes[place - 1].onset_ms <= figures.study_slow_ms
+        high = note.pitch.number >= THIRD_OCTAVE and not (note.grace or quick)
+        return high * (1 + (note.dynamic in QUIET))
+
+    return [sum(map(counts, range(first, last + 1))) for first, last in bars]
+
+
 def needing(
     needs: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note], apart: Collection[int] = ()
 ) -> list[tuple[int, ...]]:
-    """The pieces that need sections, in groups without a long rest; all of them where none needs more.
+    """The pieces that need sections with their phrases, in groups without a long rest; else all of them.
 
     Few bars between two that need it go with them; no group is of fewer than `LEAST_BARS`, nor of too few
     notes, and none has a piece of those `apart`.
@@ -88,21 +112,56 @@ def needing(
     found: list[tuple[int, ...]] = []
     for run in _parted([each for each in range(len(bars)) if each not in apart], bars, notes):
         numbers = {number for group in runs_in(run, busy) for number in group}
-        found += [tuple(group) for group in _parted(sorted(numbers), bars, notes)]
+        for phrase in _by_phrase(run, bars, notes):
+            numbers |= _of_phrase(phrase, numbers)
+        found += [_without_lone(group, bars, notes) for group in _parted(sorted(numbers), bars, notes)]
     return [group for group in found if _is_enough(group, bars, notes)]
 
 
+def _of_phrase(phrase: Sequence[int], numbers: Collection[int]) -> set[int]:
+    """What goes with some pieces of a phrase: all of a short one, else the few that would be left over."""
+    left = [number for number in phrase if number not in numbers]
+    if len(left) == len(phrase) or not left:
+        return set()
+    if len(phrase) <= PHRASE_BARS:
+        return {*left}
+    return {number for run in neighbours(left) if len(run) < LEAST_BARS for number in run}
+
+
 def other_groups(
-    groups: Sequence[Sequence[int]], needs: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]
+    groups: Sequence[Sequence[int]],
+    bars: Sequence[Piece],
+    notes: Sequence[Note],
+    apart: Collection[int] = (),
 ) -> list[tuple[int, ...]]:
-    """The pieces in none of some groups, in groups of their own with notes that move."""
-    taken = {number for group in groups for number in group}
+    """The pieces in none of some groups, nor `apart`, from rest to rest: also few bars, if notes move."""
+    taken = {*apart, *(number for group in groups for number in group)}
     left = _parted([number for number in range(len(bars)) if number not in taken], bars, notes)
-    return [
-        tuple(group)
-        for group in left
-        if _is_enough(tuple(group), bars, notes) and sum(needs[each] for each in group) >= 2 * MOVING_NOTES
+    found = (_without_lone(group, bars, notes) for group in left)
+    return [group for group in found if len(group) >= SECTION_BARS and _moves(group, bars, notes)]
+
+
+def _moves(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
+    """Whether so many notes move in some pieces that they are work."""
+    played = [
+        note.pitch.number for at in run for note in notes[bars[at][0] : bars[at][1] + 1] if not note.grace
     ]
+    return sum(one != other for one, other in pairwise(played)) >= LEAST_MOVES
+
+
+def _without_lone(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> tuple[int, ...]:
+    """A run of pieces without those at its ends that are few notes beside a rest of a bar or more."""
+
+    def is_lone(number: int, joint: int) -> bool:
+        first, last = bars[number]
+        return last - first < LONE_NOTES and _rest(notes, joint) >= Fraction(*(notes[joint].metre or (1, 1)))
+
+    first, last = run[0], run[-1]
+    while first < last and is_lone(first, bars[first][1]):
+        first += 1
+    while last > first and is_lone(last, bars[last - 1][1]):
+        last -= 1
+    return tuple(range(first, last + 1))
 
 
 def runs_in(group: Sequence[int], wanted: Collection[int]) -> list[tuple[int, ...]]:
@@ -150,6 +209,20 @@ def run_of(
     return tuple(run[begin:end] if _is_enough(run[end:], bars, notes) else run[begin:])
 
 
+def phrase_of(
+    run: Sequence[int], wanted: int, bars: Sequence[Piece], notes: Sequence[Note]
+) -> tuple[int, ...]:
+    """The phrase of a run in which a piece is."""
+    return next(part for part in _by_phrase(run, bars, notes) if wanted in part)
+
+
+def neighbours(numbers: Sequence[int]) -> list[tuple[int, ...]]:
+    """Some pieces in runs of those that follow each other."""
+    cuts = [at for at in range(1, len(numbers)) if numbers[at] != numbers[at - 1] + 1]
+    ends = zip((0, *cuts), (*cuts, len(numbers)), strict=True)
+    return [tuple(numbers[first:last]) for first, last in ends if last > first]
+
+
 def _by_phrase(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
     """The pieces of a run in phrases: from rest to rest, or to another metre; few bars go with others."""
     found: list[list[int]] = []
@@ -165,10 +238,16 @@ def _by_phrase(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note])
 
 
 def _begins_phrase(notes: Sequence[Note], place: int) -> bool:
-    """Whether a note comes after a rest of a beat or more, or with another metre."""
-    before, note = notes[place - 1], notes[place]
-    rest = note.onset - before.onset - before.length
-    return rest >= felt_beat(note.metre) / 4 or note.metre != before.metre
+    """Whether a bar, its upbeat with it, comes after a rest of a beat or more, or with another metre."""
+    begin = from_upbeat(notes, place)
+    other = notes[place].metre != notes[place - 1].metre
+    return other or (begin > 0 and _rest(notes, begin - 1) >= felt_beat(notes[begin].metre) / 4)
+
+
+def _rest(notes: Sequence[Note], place: int) -> Fraction:
+    """The rest between a note and the next, in whole notes."""
+    note, after = notes[place : place + 2]
+    return after.onset - note.onset - note.length
 
 
 def _whole_phrases(parts: Sequence[tuple[int, ...]], here: int, count: int) -> tuple[int, ...]:

@@ -1,0 +1,1 @@
+"""Which bars a day of the plan goes through in sections, and how many."""
