@@ -99,6 +99,23 @@ def test_a_new_metre_without_a_mark_is_asked_about() -> None:
     assert {*later} == {"Bar 10: tempo as settled."}
 
 
+def test_a_metre_that_returns_after_a_bar_is_not_asked_about() -> None:
+    """One bar of 4/4 among bars of 3/4 is no section of its own; nine are."""
+    line = _changing((3, 4), (4, 4))
+    threes, fours = ([note for note in line.notes if note.metre == metre] for metre in ((3, 4), (4, 4)))
+
+    def asked(between: int) -> list[str]:
+        """The bars asked about with so many bars of 4/4 between those of 3/4."""
+        after = [replace(note, bar=str(int(note.bar) + 9 + between)) for note in threes]
+        return [
+            each.bar
+            for each in untold_changes(replace(line, notes=(*threes, *fours[: 4 * between], *after)), FIGURES)
+        ]
+
+    assert asked(between=1) == []
+    assert asked(between=9) == ["10", "19"]
+
+
 def test_one_pulse_is_told_once() -> None:
     """Quarter = 63 in 3/4 counts eighths, in 3/2 quarters: it is the same tempo."""
     line = played(" ".join(["E5:1/4 F5:1/4 G5:1/4"] * 6), 63)

@@ -62,7 +62,7 @@ def test_a_day_says_whether_the_grace_notes_are_played() -> None:
     days = days_of_ornaments(plan, FIGURES).values()
     for day in plan.days:
         told = grace_words_of_day(plan, day)
-        assert (" without the " in told) is any(then is None or then > day.day for then in days)
+        assert ("Leave the " in told) is any(then is None or then > day.day for then in days)
         assert ("From today" in told) is (day.day in days)
 
 

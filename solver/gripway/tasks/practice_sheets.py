@@ -69,7 +69,7 @@ from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
-from gripway.practice.plan.course import HIGH, OPENING, PLACE
+from gripway.practice.plan.course import LONG, OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import (
@@ -193,17 +193,18 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     left = "with time left the hard bars again" if is_climbing(day) else "the rest is free, it is enough"
     free = f" of {plan.minutes}: {left}" * is_free(plan, day, figures)
     warm = "" if day.opening else WARM_UP_SHORT
-    return SheetPage(
+    counted = rest_words(plan, figures) if day is plan.days[0] else ""
+    page = SheetPage(
         title=f"day {day.day} of {last}",
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free}"
-        f"{_parted(goal_of(plan, on_paper=True, doubt=day is plan.days[0]))}{_parted(warm)}{_ears(plan)}",
+        f"{_parted(goal_of(plan, on_paper=True))}{_parted(counted)}{_parted(warm)}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
-        key=_fingering_words(plan, day),
         asked=asked_words(plan, first=day is plan.days[0]),
         told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
     )
+    return replace(page, key=fingering_words(page.texts))
 
 
 def _parted(words: str) -> str:
@@ -237,7 +238,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())
             )
-            if work.way == HIGH or (work.way == PLACE and not _is_drilled(plan, day, work)):
+            if work.way in LONG or (work.way == PLACE and not _is_drilled(plan, day, work)):
                 drawn = (*drawn, *_high_notes(plan, work))
             whole = _is_whole(plan, work, music)
             line = replace(line, music=music, number=place, whole=whole, trills=drawn)
@@ -254,14 +255,21 @@ def _is_drilled(plan: Plan, day: Day, work: Stretch) -> bool:
 
 
 def _high_notes(plan: Plan, work: Stretch) -> Iterator[SheetTrill]:
-    """The grips of the high notes of some work: few pupils know them all."""
+    """The grips of the high notes of some work: few pupils know them all.
+
+    Long notes are played one by one: each has the plain thumb there, and no finger held from before.
+    """
     least = practice_tables().figures.told_high_note_number
-    notes = [each for each in plan.route.notes[work.first : work.last + 1] if each.candidate]
-    high = sorted({each.note.pitch.number: each for each in notes}.items(), reverse=True)
-    for number, each in high[:MOST_HIGH_NOTES]:
-        if number >= least and each.candidate:
-            name, grip = each.note.pitch.name, each.candidate.grip
-            yield SheetTrill(f"{name}: {grip.short}.", [(name, grip)])
+    named = work.about.strip("()").split() if work.way in LONG else ()
+    notes = [
+        (each.note.pitch, each.candidate)
+        for each in plan.route.notes[work.first : work.last + 1]
+        if each.candidate and each.note.pitch.number >= least
+    ]
+    high = {pitch.number: (pitch.name, grips) for pitch, grips in notes if not named or pitch.name in named}
+    for _, (name, candidate) in sorted(high.items(), reverse=True)[:MOST_HIGH_NOTES]:
+        grip = candidate.row_grip if named else candidate.grip
+        yield SheetTrill(f"{name}: {grip.short}.", [(name, grip)])
 
 
 def _ids(plan: Plan, work: Stretch) -> frozenset[str]:
@@ -675,21 +683,12 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
 
 
 def _first_hints(plan: Plan) -> Iterator[str]:
-    """What the first day tells last: which bars are left out, how rests are counted, the worst of balance."""
+    """What the first day tells last: which bars are left out, the worst of balance."""
     if not plan.days[0].items and (silent := silent_words(plan.route.passage)):
         yield silent
-    if counted := rest_words(plan, practice_tables().figures):
-        yield f"{counted[0].upper()}{counted[1:]}."
     for spot in plan.balance[:MOST_SPOTS]:
         bar = f" ({where})" if (where := cell_places_text(spot.places[:1])) else ""
         yield f"Balance: {' to '.join(spot.pitches)}{bar}, {spot.watch}."
-
-
-def _fingering_words(plan: Plan, day: Day) -> str:
-    """How to read the fingerings of the cells and trills of a day."""
-    cells = [plan.cells[number] for number in dict.fromkeys(item.cell for item in day.items)]
-    trills = [grip for told in _trills_by_work(plan, day).values() for each in told for _, grip in each.hands]
-    return fingering_words(plan, cells, trills)
 
 
 def _tongued(plan: Plan, day: Day) -> bool:

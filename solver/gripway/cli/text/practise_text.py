@@ -111,9 +111,18 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
         console.print(words(metres))
     if left := left_words(plan):
         console.print(words(left))
-    if used := fingering_words(plan):
+    if used := fingering_words(_grips_told(plan)):
         console.print(words(used))
     console.print()
+
+
+def _grips_told(plan: Plan) -> Iterator[str]:
+    """The grips that the plan tells of, as they are written in it."""
+    for planned in plan.cells:
+        yield from (candidate.grip.short for candidate in planned.cell.candidates)
+        yield from (grip.short for drill in planned.drills for grip in drill.grips)
+    yield from (trill.words for trill in trills_of(plan.route, 0, len(plan.route.notes) - 1))
+    yield first_words(plan, practice_tables().figures)
 
 
 def _no_grips(console: Console, plan: Plan) -> None:

@@ -1,9 +1,9 @@
 """What a plan is for, and what its signs mean, as a player reads it."""
 
-from collections.abc import Collection, Iterator
+import re
+from collections.abc import Iterable
 
 from gripway.catalog.tables.practice_figures import practice_tables
-from gripway.model.grip import Grip
 from gripway.model.passage import (
     ASKED,
     ASSUMED,
@@ -24,13 +24,16 @@ from gripway.page.sheet.outlook_words import (
 )
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.plan.goal import untold_changes
-from gripway.practice.plan.plan import Plan, PlannedCell, tempos_of_stretch
+from gripway.practice.plan.plan import Plan, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.words.place_words import places_text
 from gripway.route.words.sentence import TOUCH_NAMES
 
 PLAIN_TOUCHES = frozenset({"T", "Eb", *(f"{hand}{finger}" for hand in "LR" for finger in range(1, 5))})
 """Touches that the order of a fingering explains by itself."""
+
+GRIP = re.compile(r"((?:[A-G](?:##?|bb?)?\d )?(?:(?:Tb?|Hc|[1-4]) )*\|(?: (?:[1-4]|[A-Z][a-z]*)\b)*)")
+"""A grip in short words, as `A6 T 2 4 | 1 Eb`; it is not broken at the end of a line."""
 
 ROMAN = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII")
 """Numbers of movements as they are printed."""
@@ -98,13 +101,12 @@ def upbeat_words(passage: Passage) -> str:
     return f"Its upbeat is in bar {passage.upbeat_bar}: take it along." if passage.upbeat_bar else ""
 
 
-def goal_of(plan: Plan, on_paper: bool = False, *, doubt: bool = True) -> str:
+def goal_of(plan: Plan, on_paper: bool = False) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 
     A tempo of the file alone is no goal: it is told as what the file plays. One far from the printed
     mark is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from
-    bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for;
-    without `doubt` nothing is asked.
+    bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for.
     """
     if not _tempo_told(plan):
         return ""
@@ -116,7 +118,7 @@ def goal_of(plan: Plan, on_paper: bool = False, *, doubt: bool = True) -> str:
         source = f"printed: {printed}"
     if on_paper and kind == ASKED:
         source = ""
-    far = goal_beside_mark(plan, practice_tables().figures) if doubt else ""
+    far = goal_beside_mark(plan, practice_tables().figures)
     source = "; ".join(filter(None, (source, f"{far}: ask" * bool(far))))
     return f"goal: {told}{f' ({source})' * bool(source)}"
 
@@ -210,27 +212,18 @@ def easy_words(plan: Plan) -> str:
     return f"the hardest change, {before.pitch.name} to {after.pitch.name}{bar}, {time_words(worst.load)}."
 
 
-def fingering_words(
-    plan: Plan, cells: Collection[PlannedCell] | None = None, more: Collection[Grip] = ()
-) -> str:
-    """How to read the fingerings of the plan, with the keys that occur; empty where there are none.
+def fingering_words(texts: Iterable[str]) -> str:
+    """How to read the fingerings that stand in some texts, with the keys in them; empty where none does.
 
-    Those of some of its cells only, where they are given; with those of `more` grips.
+    >>> fingering_words(["Bb5 Tb 1 | 1 Eb to C6 1 | Eb."]).rpartition(", ")[2], fingering_words(["a b"])
+    ('Tb thumb lever.', '')
     """
-    told = plan.cells if cells is None else cells
-    each = {touch for grip in _grips(told) for touch in grip} | {t for grip in more for t in grip.touches}
-    touches = sorted(each - PLAIN_TOUCHES)
-    if not told and not more:
+    grips = [grip[0].split() for text in texts for grip in GRIP.finditer(text)]
+    if not grips:
         return ""
-    keys = "".join(f", {touch} {TOUCH_NAMES[touch]}" for touch in touches if touch in TOUCH_NAMES)
+    touches = sorted({touch for grip in grips for touch in grip if touch in TOUCH_NAMES} - PLAIN_TOUCHES)
+    keys = "".join(f", {touch} {TOUCH_NAMES[touch]}" for touch in touches)
     return (
         "Fingerings: T thumb, 1 to 4 the fingers from the index on, left hand | right hand, Eb its little "
         f"finger{keys}."
     )
-
-
-def _grips(cells: Collection[PlannedCell]) -> Iterator[tuple[str, ...]]:
-    """The touches of each grip that a cell or a drill has."""
-    for planned in cells:
-        yield from (candidate.grip.touches for candidate in planned.cell.candidates)
-        yield from (grip.touches for drill in planned.drills for grip in drill.grips)

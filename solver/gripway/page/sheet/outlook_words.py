@@ -71,7 +71,7 @@ def rest_words(plan: Plan, figures: PracticeFigures) -> str:
     long = figures.rest_most_s * 1000
     if not any(goes_on(notes, at, at + 1) and rest_after(notes, at) > long for at in range(len(notes) - 1)):
         return ""
-    return f"minutes count rests of the part up to {figures.rest_most_s:g} seconds, skip what is longer"
+    return f"rests of the part count as {figures.rest_most_s:g} seconds at most"
 
 
 def its_tempo(plan: Plan) -> str:
@@ -237,11 +237,18 @@ def grace_words_of_day(plan: Plan, day: Day) -> str:
     found = days_of_ornaments(plan, practice_tables().figures)
     out = [to for to, then in found.items() if then is None or then > day.day]
     new = [to for to, then in found.items() if then == day.day and day is not plan.days[0]]
+    kept = " and ".join(["drills"] * bool(day.items) + ["hard bars"] * _has_hard_bar(day, out))
     parts = (
-        f"Today all but drills and hard bars without the {_ornaments_named(plan, out)}." if out else "",
+        f"Leave the {_ornaments_named(plan, out)} out today{f', except in the {kept}' * bool(kept)}." if out else "",
         f"From today the passage with the {_ornaments_named(plan, new)}." if new else "",
     )
     return " ".join(filter(None, parts))
+
+
+def _has_hard_bar(day: Day, places: Sequence[int]) -> bool:
+    """Whether a hard bar of a day has one of some notes."""
+    hard = (study for study in day.studies if study.way == PLACE)
+    return any(study.first <= at <= study.last for study in hard for at in places)
 
 
 def _ornaments_named(plan: Plan, places: Sequence[int]) -> str:

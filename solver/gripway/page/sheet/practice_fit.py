@@ -90,7 +90,7 @@ FITS = (
 def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
     """The hints there is room for, and how grips in words are read where the page has some."""
     hints = page.hints[: fit.hints]
-    return (*hints, page.key) if page.key and _has_grips_in_words(page, fit) else hints
+    return (*hints, page.key) if page.key and _has_grips_in_words(page, hints, fit) else hints
 
 
 def told_of(page: SheetPage, fit: Fit) -> Sequence[tuple[str, str]]:
@@ -98,9 +98,10 @@ def told_of(page: SheetPage, fit: Fit) -> Sequence[tuple[str, str]]:
     return page.told if fit.told else ()
 
 
-def _has_grips_in_words(page: SheetPage, fit: Fit) -> bool:
+def _has_grips_in_words(page: SheetPage, hints: Sequence[str], fit: Fit) -> bool:
     """Whether a grip stands on a page in letters, as `T 1 3 | 2 Eb`."""
-    return any(SIGN in text for block in page.blocks for text in _texts(block, fit))
+    blocks = (text for block in page.blocks for text in _texts(block, fit))
+    return any(SIGN in text for text in (page.asked, *hints, *blocks))
 
 
 def _texts(block: Block, fit: Fit) -> Iterator[str]:

@@ -1,6 +1,5 @@
 """Practice sheets as one HTML file that needs nothing else: a page a day, for paper and screen."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -9,6 +8,7 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.document import document
 from gripway.page.markup import filled
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM, ROOM_MM, fit_for
+from gripway.page.sheet.heading_words import GRIP
 from gripway.page.sheet.practice_drill import PAGE_MM, DrillDrawer
 from gripway.page.sheet.practice_fit import grips_of, hands_of, hints_of, lines_of, told_of, words_of
 from gripway.page.sheet.practice_layout import (
@@ -30,9 +30,6 @@ from gripway.page.sheet.sheet_model import SheetPage
 
 NOTES_MM = 10.0
 """Room that a line for the teacher's notes needs."""
-
-GRIP = re.compile(r"((?:[A-G](?:##?|bb?)?\d )?(?:(?:Tb?|[1-4]) )*\|(?: (?:[1-4]|[A-Z][a-z]*)\b)*)")
-"""A grip in short words, as `A6 T 2 4 | 1 Eb`; it is not broken at the end of a line."""
 
 
 def practice_sheet(

@@ -1,6 +1,6 @@
 """What stands on a practice sheet: pages of cells, drills and pauses, ready to be drawn."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -137,3 +137,15 @@ class SheetPage:
     heading: str = ""
     key: str = ""
     asked: str = ""
+
+    @property
+    def texts(self) -> Iterator[str]:
+        """All that may be printed in words and name a grip."""
+        yield from (self.asked, *self.hints)
+        for block in self.blocks:
+            if isinstance(block, SheetCell):
+                yield from (block.grips, block.facts, *block.lines)
+            elif isinstance(block, SheetDrill):
+                yield from (block.facts, *(grip.short for _, grip in block.hands))
+            else:
+                yield from (block.words, *(trill.words for trill in block.trills))

@@ -67,11 +67,11 @@ def graced_changes(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[
     notes = route.passage.notes
     hard = [to for to in hard_changes(cell, route, figures) if _is_graced(notes, to)]
     quick = {to for to in hard if _is_quick(notes, to, figures)}
-    alike = {_figure(notes, to) for to in quick} - {()}
-    return tuple(to for to in hard if to in quick or _figure(notes, to) in alike)
+    alike = {grace_figure(notes, to) for to in quick} - {()}
+    return tuple(to for to in hard if to in quick or grace_figure(notes, to) in alike)
 
 
-def _figure(notes: Sequence[Note], to: int) -> tuple[int, ...]:
+def grace_figure(notes: Sequence[Note], to: int) -> tuple[int, ...]:
     """The pitches of the grace notes that a change is in, with the note they lead to."""
     own = graces_around(notes, to)
     return tuple(note.pitch.number for note in notes[own.start : own.stop + 1]) if own else ()

@@ -1,11 +1,12 @@
 """What is to be asked about tempos: a goal far from the printed one, a new metre without a mark."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import ASKED, Passage, last_bar, quarters_of
+from gripway.model.passage import ASKED, Note, Passage, last_bar, quarters_of
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 
 STEADY_SHARE = 0.02
@@ -68,7 +69,10 @@ class MetreChange:
 
 
 def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreChange, ...]:
-    """Where the metre changes for `metre_least_bars` or more and no mark tells the tempo: it is as before."""
+    """Where the metre changes for `metre_least_bars` or more and no mark tells the tempo: it is as before.
+
+    Not where it returns after fewer: the bars between are no section of their own.
+    """
     notes = passage.notes
     begins = [at for at, note in enumerate(notes) if not at or note.metre != notes[at - 1].metre]
     found = []
@@ -78,10 +82,18 @@ def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreCha
         if not at or not note.metre or not before or note.bar in passage.tempo_bars:
             continue
         same = round(quarters_of(notes[at - 1])) == round(quarters_of(note))
-        if same and note.bar.isdecimal() and int(last) - int(note.bar) + 1 >= figures.metre_least_bars:
+        if not (same and note.bar.isdecimal()) or _returns(notes[:at], note, figures.metre_least_bars):
+            continue
+        if int(last) - int(note.bar) + 1 >= figures.metre_least_bars:
             stays = EIGHTH if 8 in (before[1], note.metre[1]) else QUARTER
             found.append(MetreChange(note.bar, note.metre, stays))
     return tuple(found)
+
+
+def _returns(before: Sequence[Note], note: Note, bars: int) -> bool:
+    """Whether the metre of a note held fewer than so many bars before its own."""
+    had = next((last_bar(each) for each in reversed(before) if each.metre == note.metre), "")
+    return had.isdecimal() and int(note.bar) - int(had) - 1 < bars
 
 
 def is_steady(passage: Passage) -> bool:

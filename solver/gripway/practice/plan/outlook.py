@@ -6,7 +6,7 @@ from math import ceil
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.cells.cells import Cell
-from gripway.practice.cells.of_ornaments import graced_changes
+from gripway.practice.cells.of_ornaments import grace_figure, graced_changes
 from gripway.practice.drills.tempo_ladder import sittings
 from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.days import FIRST_KINDS
@@ -58,19 +58,22 @@ def outlook_of(plan: Plan, cell: int, figures: PracticeFigures) -> Outlook:
 def days_of_ornaments(plan: Plan, figures: PracticeFigures) -> dict[int, int | None]:
     """The day from which the passage is played with each of its hard ornaments; None where none is.
 
-    That is the first by which all of the bar have been worked on at the tempo that the passage has there.
-    Ornaments are named by the note that their hard change leads to.
+    That is the first by which all of the bar, and the same grace notes elsewhere, have been worked on at the
+    tempo that the passage has there. Ornaments are named by the note that their hard change leads to.
     """
     notes = plan.route.passage.notes
     found: dict[int, int | None] = {}
     for cell in plan.ornaments:
         for to in graced_changes(cell, plan.line, figures):
             found[to] = _day_with(plan, cell, to)
-    bars: dict[tuple[str, int], list[int | None]] = {}
-    for to, day in found.items():
-        bars.setdefault((notes[to].bar, notes[to].time_through), []).append(day)
-    last = {bar: None if None in days else max(day or 0 for day in days) for bar, days in bars.items()}
-    return {to: last[notes[to].bar, notes[to].time_through] for to in found}
+    kin = [lambda to: notes[to].bar, lambda to: grace_figure(notes, to) or to]
+    for alike in (*kin, *kin):
+        together: dict[object, list[int | None]] = {}
+        for to, day in found.items():
+            together.setdefault(alike(to), []).append(day)
+        last = {key: None if None in days else max(map(int, filter(None, days))) for key, days in together.items()}
+        found = {to: last[alike(to)] for to in found}
+    return found
 
 
 def _day_with(plan: Plan, cell: Cell, to: int) -> int | None:
