@@ -90,29 +90,39 @@ def test_a_later_word_of_tempo_or_character_takes_the_place_of_one_no_note_has_m
 
 
 def test_a_word_of_character_holds_until_the_next_one() -> None:
-    """Over dynamics and changes on the way; two at one place hold together."""
-    music = (
-        said("gai")
-        + note("C5")
-        + direction("<dynamics><p/></dynamics>")
-        + note("D5")
-        + said("cresc.")
-        + note("E5")
-    )
-    music += direction("<dynamics><f/></dynamics>") + note("F5")
+    """Over changes on the way; two at one place hold together."""
+    music = said("gai") + note("C5", 8) + said("cresc.") + note("E5", 8)
     after = said("Très décidé") + said("sans presser") + note("G5") + note("A5")
     both = ("Très décidé", "sans presser")
-    assert [manner for _, manner in words_of(music, after)] == [("gai",)] * 4 + [both] * 2
+    assert [manner for _, manner in words_of(music, after)] == [("gai",)] * 2 + [both] * 2
 
 
-def test_a_word_of_touch_holds_until_the_next_dynamic_mark() -> None:
+def test_a_word_holds_no_longer_than_its_section() -> None:
+    """Not past words such as variation 4, a rehearsal mark, a double bar or three bars of rest."""
+    first, plain, rest = said("ben marc.") + note("C5", 16), note("D5", 16), note("r", 16)
+    ends = '<barline location="right"><bar-style>light-light</bar-style></barline>'
+    letter = direction("<rehearsal>B</rehearsal>")
+    held = ("ben marc.",)
+    for music, told in (
+        ((first, plain), held),
+        ((first, said("variation 4") + plain), ()),
+        ((first, letter + plain), ()),
+        ((first + ends, plain), ()),
+        ((first, rest, plain), held),
+        ((first, rest, rest, rest, plain), ()),
+    ):
+        assert [manner for _, manner in words_of(*music)] == [held, told]
+
+
+def test_a_word_holds_until_the_next_dynamic_mark() -> None:
     """Dolce beside its own p holds, after f no more, but over a sf."""
 
     def mark(name: str) -> str:
         return direction(f"<dynamics><{name}/></dynamics>")
 
-    music = said("dolce") + mark("p") + note("C5") + mark("sf") + note("D5") + mark("f") + note("E5")
-    assert [manner for _, manner in words_of(music)] == [("dolce",), ("dolce",), ()]
+    for word in ("dolce", "gai"):
+        music = said(word) + mark("p") + note("C5") + mark("sf") + note("D5") + mark("f") + note("E5")
+        assert [manner for _, manner in words_of(music)] == [(word,), (word,), ()]
 
 
 def test_what_begins_inside_a_passage_has_the_last_word_that_holds_in_brackets() -> None:

@@ -193,6 +193,18 @@ class Passage(Shown):
         return (f"{played} played", f"{written} written") if again else (played,)
 
 
+def tempo_bar(passage: Passage, at: int) -> str:
+    """The bar in which the tempo of a note begins: that of the last mark after the note before it began.
+
+    Its own where no mark stands between: a mark may stand under a tied note or over a rest.
+    """
+    own, before = passage.notes[at].bar, passage.notes[at - 1].bar if at else ""
+    if not (own.isdecimal() and before.isdecimal()):
+        return own
+    marks = (int(bar) for bar in passage.tempo_bars if bar.isdecimal())
+    return str(max((bar for bar in marks if int(before) < bar <= int(own)), default=int(own)))
+
+
 FIRST_NOTES = 6
 """Notes a passage is told by."""
 

@@ -3,6 +3,7 @@
 Where they do not fit is known once they are drawn; the document is then changed there and drawn again.
 """
 
+import re
 import textwrap
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -16,6 +17,12 @@ BETWEEN = " \N{EN DASH} "
 """Between the numbers of tempo marks that are drawn as one."""
 
 HALF = 0.5
+WIDER = 1.15
+"""Letters in print are so much wider than the engraver takes them to be (measured)."""
+AIR = 150.0
+"""Between words and the number of a rest of several bars, in the engraver's measures."""
+
+_SHIFT = re.compile(r"translate\((-?[0-9.]+)")
 
 Place = tuple[str, int]
 """A text of some words, and how many of the same text stand before it."""
@@ -45,6 +52,7 @@ def crowding(drawings: Sequence[Drawn], width: float) -> Crowding:
     drawn = 0
     for drawing in drawings:
         before = None
+        numbers = [*_rest_numbers(drawing)]
         for kind, text in _marks(drawing):
             left, right = _span(text)
             if kind == "tempo":
@@ -55,7 +63,8 @@ def crowding(drawings: Sequence[Drawn], width: float) -> Crowding:
             said = _said(text)
             place = (said, seen[said])
             seen[said] += 1
-            if " " in said and (room := _room(left, right, width)) < 1:
+            end = min([width, *(number for number in numbers if number > left)])
+            if " " in said and (room := _room(left, left + (right - left) * WIDER, end)) < 1:
                 over[place] = room
     return Crowding(frozenset(tempos), drawn, over)
 
@@ -142,6 +151,15 @@ def _marks(element: Drawn) -> Iterator[tuple[str, Drawn]]:
             yield from ((kind, text) for text in child.children if text.name == "text")
         else:
             yield from _marks(child)
+
+
+def _rest_numbers(element: Drawn, inside: bool = False) -> Iterator[float]:
+    """Where the numbers over rests of several bars begin, with the air before them."""
+    inside = inside or "multiRestNum" in element.kinds
+    if inside and (found := _SHIFT.match(element.attributes.get("transform", ""))):
+        yield float(found[1]) - AIR
+    for child in element.children:
+        yield from _rest_numbers(child, inside)
 
 
 def _span(text: Drawn) -> tuple[float, float]:

@@ -40,13 +40,22 @@ class Excerpt:
 
 
 def with_held(held: Note, found: Sequence[Excerpt]) -> tuple[Excerpt, ...]:
-    """Excerpts, that of the first note of all with the rest of a note that is held over into its bar."""
+    """Excerpts, that of the first note of all with the rest of a note that is held over into its bar.
+
+    Nothing tells its dynamic: it has that of the first note, as sure as that one is.
+    """
     return tuple(
-        replace(each, passage=Passage((held, *each.passage.notes)), has_held=True)
+        replace(each, passage=Passage((_as_loud(held, each.passage.notes[0]), *each.passage.notes)), has_held=True)
         if not each.first and not each.rests_before
         else each
         for each in found
     )
+
+
+def _as_loud(held: Note, first: Note) -> Note:
+    """A note that is held over, in the dynamic that holds before the first one is played."""
+    level = first.stress.level if first.stress else first.dynamic
+    return replace(held, dynamic=level, dynamic_sure=first.dynamic_sure and not first.dynamic_mark)
 
 
 def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterator[tuple[Excerpt, ...]]:

@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import ASKED, Note, Passage, last_bar, quarters_of
+from gripway.model.passage import ASKED, Note, Passage, last_bar, quarters_of, tempo_bar
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 
 STEADY_SHARE = 0.02
@@ -79,7 +79,7 @@ def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreCha
     for at, end in pairwise([*begins, len(notes)]):
         note, last = notes[at], last_bar(notes[end - 1])
         before = notes[at - 1].metre
-        if not at or not note.metre or not before or note.bar in passage.tempo_bars:
+        if not at or not note.metre or not before or tempo_bar(passage, at) in passage.tempo_bars:
             continue
         same = round(quarters_of(notes[at - 1])) == round(quarters_of(note))
         if not (same and note.bar.isdecimal()) or _returns(notes[:at], note, figures.metre_least_bars):

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import Shown, brief, counted
-from gripway.model.passage import Note, bars_held, quarters_of
+from gripway.model.passage import Passage, bars_held, quarters_of, tempo_bar
 from gripway.model.tempo import DOTTED, HALF, QUARTER
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.counted_beat import counted_beat
@@ -268,8 +268,9 @@ def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) ->
     if not stretch.quarters:
         return ()
     notes = plan.route.passage.notes
-    parts = _parts(notes, stretch.first, stretch.last, figures)
-    pulse = _pulse(_parts(notes, 0, len(notes) - 1, figures), figures)
+    passage = plan.route.passage
+    parts = _parts(passage, stretch.first, stretch.last, figures)
+    pulse = _pulse(_parts(passage, 0, len(notes) - 1, figures), figures)
     if len(parts) > 1 and not pulse:
         return tuple(replace(each, quarters=max(1, round(each.quarters * stretch.share))) for each in parts)
     at_goal = stretch.quarters / stretch.share if stretch.share else DEFAULT_TEMPO
@@ -279,9 +280,10 @@ def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) ->
     return (TempoFrom("", pulse or beat, stretch.quarters if near else max(1, own)),)
 
 
-def _parts(notes: Sequence[Note], first: int, last: int, figures: PracticeFigures) -> list[TempoFrom]:
+def _parts(passage: Passage, first: int, last: int, figures: PracticeFigures) -> list[TempoFrom]:
     """The tempos of some notes, and from which bar on each of them holds."""
     found: list[TempoFrom] = []
+    notes = passage.notes
     metre = notes[first].metre
     for place in range(first, last + 1):
         note, metre = notes[place], notes[place].metre or metre
@@ -290,7 +292,8 @@ def _parts(notes: Sequence[Note], first: int, last: int, figures: PracticeFigure
             continue  # what is played shorter than written says nothing of the tempo
         if found and bars_held(note) > 1:
             continue  # nor does what is held into bars that may have another
-        part = TempoFrom(note.bar, counted_beat(metre, quarters, figures), round(quarters))
+        bar = tempo_bar(passage, place) if place > first else note.bar
+        part = TempoFrom(bar, counted_beat(metre, quarters, figures), round(quarters))
         if not found or (part.beat, part.quarters) != (found[-1].beat, found[-1].quarters):
             found.append(part)
     return found

@@ -7,8 +7,8 @@ from fractions import Fraction
 from gripway.score.xml.xml_tree import Element
 
 COURSE, TOUCH, CHARACTER, TEMPO = "course", "touch", "character", "tempo"
-"""What a word is about: a change on the way; how to touch, up to the next dynamic mark; the character of what
-follows, up to the next word; or a new tempo, which ends both."""
+"""What a word is about: a change on the way; how to touch, or the character of what follows, up to the next
+section; or a new tempo, which ends both."""
 
 STEMS = {
     COURSE: (
@@ -105,16 +105,16 @@ class WordLine:
         self.waiting: list[tuple[int, str]] = []
         self.holding: tuple[str, ...] = ()
         self._place: tuple[int, Fraction] | None = None
-        self._kind = ""
 
     def meet(self, direction: Element, place: tuple[int, Fraction], *, level: bool) -> None:
         """Hear a direction at a place (bar, time in it); `level` says that it has a dynamic that holds.
 
         A word of character or tempo takes the place of all that came before it and has met no note; beside
-        another at the same place it joins it.
+        another at the same place it joins it. What holds ends at a dynamic, at a rehearsal mark and at words
+        of another kind, such as the number of a variation.
         """
-        if level and self._kind == TOUCH and place != self._place:
-            self.holding = ()
+        if (level or _is_heading(direction)) and place != self._place:
+            self.end()
         for text in _said_in(direction):
             kind = kind_of(text)
             said = expression_of(text)
@@ -123,10 +123,27 @@ class WordLine:
                     self.holding = ()
                     if kind != TOUCH:
                         self.waiting.clear()
-                self._place, self._kind = place, kind
+                self._place = place
                 self.holding += (said,) * (kind != TEMPO)
             if said:
                 self.waiting.append((place[0], said))
+
+
+    def end(self) -> None:
+        """No word of before holds from here on, as at a double bar."""
+        self.holding = ()
+
+    def rest(self, bar: int) -> None:
+        """The part was silent up to a bar: what was said before holds no longer."""
+        if self._place is not None and self._place[0] <= bar:
+            self.end()
+
+
+def _is_heading(direction: Element) -> bool:
+    """Whether a direction has a rehearsal mark, or words that do not say how to play."""
+    said = (text for text in words_in(direction) if _WORD.search(text))
+    marks = any(kind.name == "rehearsal" for kind in direction.inside("direction-type"))
+    return marks or any(not kind_of(text) for text in said)
 
 
 def words_at(waited: Iterable[tuple[int, str]], bar: int) -> tuple[str, ...]:

@@ -411,6 +411,11 @@ def _during(
     return tuple(
         (after, text)
         for after, index in note.held
-        for text in (heard[index].printed, *written[index].words)
+        for text in (_stress_of(heard[index]), heard[index].printed, *written[index].words)
         if text
     )
+
+
+def _stress_of(heard: Heard) -> str:
+    """The mark for one note alone where it is heard, such as sf; empty for none."""
+    return heard.stress.mark if heard.stress else ""

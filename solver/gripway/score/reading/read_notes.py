@@ -32,6 +32,11 @@ FERMATA = "fermata"
 STROKES = frozenset("12345678")
 """Strokes through one stem that MusicXML 4.0 has (type tremolo-marks)."""
 
+SECTION_ENDS = frozenset({"light-light", "light-heavy", "heavy-light", "heavy-heavy"})
+"""Bar lines that end a section."""
+
+MOST_SILENT = 2
+"""A word that says how to play holds no longer once more bars than so many have passed (judgement)."""
 
 NONE: Mapping[str, str] = {}
 
@@ -140,7 +145,7 @@ class _PartReader:
         self.abbreviations = abbreviations
         self.part = WrittenPart([], {}, [])
         self.ordinal = 0
-        self.bar = 0
+        self.bar = self.sounded = 0
         self.spelling = BarSpelling()
         self.chord: list[_Member] = []
         self.head = self.start_of_lead = 0
@@ -166,6 +171,10 @@ class _PartReader:
                 if element.name == "direction":
                     self.words += self._signs_in(element)
                     self.said.meet(element, (self.bar, placed.at), level=_has_level(element))
+                elif element.name == "barline":
+                    if element.text_of("bar-style") in SECTION_ENDS:
+                        self._finish_chord()
+                        self.said.end()
                 elif element.name == "attributes":
                     self._finish_chord()
                     if (key := element.find("key")) is not None:
@@ -190,6 +199,8 @@ class _PartReader:
             self.start_of_lead = element.start if self.lead < 0 else self.lead
             self.chord_words = self.words
             self.chord_said, self.said.waiting = self.said.waiting, []
+            if self.bar - self.sounded > MOST_SILENT:
+                self.said.rest(self.sounded)
             self.manner = self.said.holding
         self.lead = -1
         self.words = []
@@ -210,6 +221,7 @@ class _PartReader:
             self._remark(top.ordinal, f"chord of {names}: the highest note, {pitch.name}, was taken")
         if problem:
             self._remark(top.ordinal, f"{problem}: no grip is looked for")
+        self.sounded = self.bar
         self.part.notes.append(self._written(top, pitch, problem, [member for member, _, _ in sounding]))
         for member, member_pitch, _ in sounding:
             if "accidental" in member.first or "stop" not in member.ties:

@@ -5,21 +5,28 @@ from fractions import Fraction
 
 from gripway.score.writing.bar_filling import PrintedNote
 
+TIED = -1
+"""In the place of a group: the note is tied from one that is not written."""
+
 
 def beat_of(metre: tuple[int, int]) -> Fraction:
-    """The stretch notes are beamed over: three units of 6/8, 9/8, 12/8, else one quarter.
+    """The stretch notes are beamed over: three units of 3/8, 6/8, 9/8, 12/8, else one quarter.
 
-    >>> beat_of((6, 8)), beat_of((4, 4))
-    (Fraction(3, 8), Fraction(1, 4))
+    >>> beat_of((6, 8)), beat_of((3, 8)), beat_of((4, 4))
+    (Fraction(3, 8), Fraction(3, 8), Fraction(1, 4))
     """
     beats, unit = metre
-    return Fraction(3, unit) if unit >= 8 and beats % 3 == 0 and beats > 3 else Fraction(1, 4)
+    return Fraction(3, unit) if unit >= 8 and beats % 3 == 0 else Fraction(1, 4)
 
 
-def beams(bar: Sequence[PrintedNote], beat: Fraction) -> dict[int, tuple[str, ...]]:
-    """The beams of each note of a bar by its place in it, level by level."""
+def beams(bar: Sequence[PrintedNote], beat: Fraction, own: Sequence[int] = ()) -> dict[int, tuple[str, ...]]:
+    """The beams of each note of a bar by its place in it, level by level.
+
+    By the beat, or where the notes have groups of their `own` (numbers by index, 0 for none) by these; a
+    note that is tied from one before (TIED where that is not written) then goes with the next of its beat.
+    """
     found = {}
-    for group in _beamed(bar, beat):
+    for group in _grouped(bar, beat, own) if own else _beamed(bar, beat):
         flags = [bar[place].value.flags for place in group]
         for order, place in enumerate(group):
             before = flags[order - 1] if order else 0
@@ -43,6 +50,26 @@ def _beamed(bar: Sequence[PrintedNote], beat: Fraction) -> Iterator[list[int]]:
         if short:
             group.append(place)
     if len(group) > 1:
+        yield group
+
+
+def _grouped(bar: Sequence[PrintedNote], beat: Fraction, own: Sequence[int]) -> Iterator[list[int]]:
+    """Places of neighbouring short notes that have one group of their own."""
+    group: list[int] = []
+    held = 0
+    for place, printed in reversed([*enumerate(bar)]):
+        if printed.grace:
+            continue
+        there = 0
+        if printed.index is not None and printed.value.flags > 0:
+            same = bool(group) and printed.at // beat == bar[group[0]].at // beat
+            tied = not printed.first or own[printed.index] == TIED
+            there = (held if same else 0) if tied else own[printed.index]
+        if group and there != held:
+            yield group
+            group = []
+        group, held = ([place, *group], there) if there else ([], 0)
+    if group:
         yield group
 
 

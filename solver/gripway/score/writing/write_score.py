@@ -15,7 +15,7 @@ from gripway.score.reading.dynamics import ACCENTED
 from gripway.score.spelling import BarSpelling, fifths_alters
 from gripway.score.write_notation import slur_ends
 from gripway.score.writing.bar_filling import THREE_EIGHTHS, PrintedNote, fill_bars
-from gripway.score.writing.note_groups import beams, beat_of, tuplets
+from gripway.score.writing.note_groups import TIED, beams, beat_of, tuplets
 from gripway.score.writing.write_hairpins import HairpinEnd, hairpin_ends
 from gripway.score.writing.write_note import NoteSurroundings, write_note
 
@@ -234,7 +234,7 @@ class _Writer:
 
     def _bar(self, section: Section, bar: Sequence[PrintedNote], ids: list[str]) -> Iterator[str]:
         notes = section.passage.notes
-        beamed, tupled = beams(bar, beat_of(section.metre)), tuplets(bar)
+        beamed, tupled = beams(bar, beat_of(section.metre), _own_beams(notes)), tuplets(bar)
         for place, printed in enumerate(bar):
             self.ordinal += 1
             note = None if printed.index is None else notes[printed.index]
@@ -271,8 +271,8 @@ class _Writer:
         while self.during and self.during[0][0] < end:
             at, text = self.during.pop(0)
             offset = int((at - self.at) * self.per_whole)
-            if (level := text.split()[-1]) in DYNAMICS:
-                self.dynamic = level
+            if (level := text.split()[-1]) in DYNAMICS or level in ACCENTED:
+                self.dynamic = ACCENTED.get(level, ("", level))[1] or self.dynamic
                 yield _direction(_dynamics(text), "below", offset)
             else:
                 yield _direction(f"<words>{plain(text)}</words>", "above", offset)
@@ -292,6 +292,12 @@ class _Writer:
             yield _direction(f"<words>{plain(words)}</words>", "above")
 
 
+def _own_beams(notes: Sequence[Note]) -> Sequence[int]:
+    """The groups in which notes of a score stand under beams; empty where none does."""
+    groups = [TIED if note.held_over else note.beam for note in notes]
+    return groups if max(groups, default=0) > 0 else ()
+
+
 def _dynamics(printed: str) -> str:
     """A dynamic mark as it is printed: `f`, `poco f`."""
     if printed in DYNAMICS or printed in ACCENTED:
@@ -307,12 +313,26 @@ def _at(texts: Mapping[int, str], printed: PrintedNote) -> str:
 def _slurs(
     notes: tuple[Note, ...], printed: PrintedNote, around: "_Around", *, over_rests: bool
 ) -> tuple[str, ...]:
-    """The ends of slurs at a printed note: a tied note is under the slur with all it is printed as."""
+    """The ends of slurs at a printed note: a tied note is under the slur with all it is printed as.
+
+    But for that of grace notes, which ends at the first it is printed as.
+    """
     if printed.index is None:
         return ()
     line = (*around.before, *notes, *around.after)
-    opens, closes = slur_ends(line, printed.index + len(around.before), over_rests=over_rests)
-    return tuple(["stop"] * (closes and printed.last) + ["start"] * (opens and printed.first))
+    place = printed.index + len(around.before)
+    opens, closes = slur_ends(line, place, over_rests=over_rests)
+    there = printed.first if closes and _only_graces_lead(line, place) else printed.last
+    return tuple(["stop"] * (closes and there) + ["start"] * (opens and printed.first))
+
+
+def _only_graces_lead(line: Sequence[Note], place: int) -> bool:
+    """Whether the slur that ends at a note has only grace notes before it: it ends where these lead to."""
+    while place and line[place].slurred:
+        place -= 1
+        if not line[place].grace:
+            return False
+    return True
 
 
 def _direction(inner: str, placement: str, offset: int = 0) -> str:
