@@ -45,6 +45,30 @@ def test_tempos_with_room_and_other_beats_stay_as_they_are() -> None:
     assert other == ["= 136", "= 66"]
 
 
+def test_words_beside_the_number_of_a_long_rest_are_broken() -> None:
+    """Over the bar before it they stand in two lines; over a bar of notes in one."""
+    long = direction("<words>Sempre più tranquillo</words>")
+    rests = [f'<measure number="{number}">{REST}</measure>' for number in range(2, 9)]
+    said, drawing = _words(bar(NOTES + NOTES), bar(note("C5", 16) + long + note("D5", 4), "1"), *rests, width_mm=80)
+    assert said[0].replace(" ", "") == "Semprepiùtranquillo"
+    assert "Sempre più tranquillo" not in drawing
+    notes = [bar(NOTES, str(number)) for number in (2, 3)]
+    assert "Sempre più tranquillo" in _words(bar(long + NOTES), *notes, width_mm=100)[1]
+
+
+def test_wanted_bars_have_their_numbers() -> None:
+    """Besides the first of a line, which always has its own."""
+    music = read(score(*(bar(NOTES, str(number)) for number in range(5, 9))))
+
+    def numbers(*wanted: str) -> list[str]:
+        (system,) = engrave(music, width_mm=180, numbered=wanted).systems
+        drawn = re.findall(r'<g class="mNum">(.*?)</g>', system.drawing)
+        return [re.sub("<[^>]*>", "", each) for each in drawn]
+
+    assert numbers() == ["5"]
+    assert numbers("7") == ["5", "7"]
+
+
 def test_words_that_would_leave_the_page_are_broken() -> None:
     """Long words over the last bar stand in two lines, and short ones in one, as they were."""
     long = direction("<words>Mysteriously, well sustained and without any hurry at all</words>")

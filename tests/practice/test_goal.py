@@ -6,7 +6,7 @@ import pytest
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Passage, tempo_bar
 from gripway.page.sheet.heading_words import goal_of, metre_words
 from gripway.page.sheet.outlook_words import first_words
 from gripway.practice.plan.goal import doubtful_goal, untold_changes
@@ -97,6 +97,20 @@ def test_a_new_metre_without_a_mark_is_asked_about() -> None:
     first, *later = [day_page(plan, day).asked for day in plan.days]
     assert first == asked  # at the top, whatever room there is
     assert {*later} == {"Bar 10: tempo as settled."}
+
+
+def test_a_tempo_begins_in_the_bar_of_its_mark() -> None:
+    """Bar 9 is held into bar 10, where the mark stands; the next note is in bar 11."""
+    changing = _changing((4, 4), (3, 4))
+    line = replace(changing, notes=tuple(note for note in changing.notes if note.bar != "10"), tempo_bars=("10",))
+    at = next(at for at, note in enumerate(line.notes) if note.bar == "11")
+    assert tempo_bar(line, at) == "10"
+    assert tempo_bar(line, at + 1) == "11"
+    assert not untold_changes(line, FIGURES)
+    assert untold_changes(replace(line, tempo_bars=("3",)), FIGURES)
+    slower = [replace(note, length_ms=2 * note.length_ms) for note in line.notes[at:]]
+    plan = practise(replace(line, notes=(*line.notes[:at], *slower)), flute())
+    assert "from bar 10 " in goal_of(plan)
 
 
 def test_a_metre_that_returns_after_a_bar_is_not_asked_about() -> None:

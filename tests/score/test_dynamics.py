@@ -155,6 +155,18 @@ def test_marks_and_words_under_a_held_note_stand_at_their_time() -> None:
     assert "<f/>" not in text
 
 
+def test_a_stress_under_a_held_note_stands_at_its_time() -> None:
+    """Sf under the second of two tied notes is printed there; the next note has the f that held before."""
+    first = bar(mark("f") + note("C5", 16, after='<tie type="start"/>'))
+    second = bar(mark("sf") + note("C5", 8, after='<tie type="stop"/>') + note("D5", 8), "2")
+    passage = read(score(first, second)).passage
+    assert passage.notes[0].during == ((Fraction(1), "sf"),)
+    text, again = written_again(passage)
+    assert "<sf/>" in text.split("</measure>")[1]
+    assert again.notes[0].during == passage.notes[0].during
+    assert [each.dynamic for each in again.notes] == ["f", "f"]
+
+
 def test_a_mark_is_printed_again_where_the_part_has_it_again() -> None:
     """F, then f again after cresc., are two marks; a note between has none."""
     music = mark("f") + note("C5") + words("cresc.") + note("D5") + mark("f") + note("E5")

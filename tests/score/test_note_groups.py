@@ -30,6 +30,23 @@ def test_a_lonely_sixteenth_gets_a_hook() -> None:
     assert beams(bar_of("C5:3/16 D5:1/16"), Fraction(1, 4)) == {0: ("begin",), 1: ("end", "backward hook")}
 
 
+def test_the_beams_of_the_part_are_kept() -> None:
+    """Six sixteenths under one beam, a note without one keeps its flag; a tied one goes with its beat."""
+    six = bar_of(" ".join(["C5:1/16 D5:1/16 E5:1/16 F5:1/16 G5:1/16 A5:1/16"]))
+    assert [each[0] for each in beams(six, Fraction(1, 4)).values()] == ["begin", "continue", "continue", "end"] + [
+        "begin",
+        "end",
+    ]
+    assert [each[0] for each in beams(six, Fraction(1, 4), [7] * 6).values()] == [
+        "begin",
+        *["continue"] * 4,
+        "end",
+    ]
+    assert [*beams(six, Fraction(1, 4), [0, 3, 3, 4, 4, 4])] == [3, 4, 5, 1, 2]
+    tied = bar_of("C5:5/16 D5:1/16 E5:1/8")
+    assert beams(tied, Fraction(1, 4), [0, 2, 2]).keys() == {1, 2, 3}
+
+
 def test_rests_and_single_notes_break_beams() -> None:
     """A note alone in its beat keeps its flag."""
     assert beams(bar_of("C5:1/8 r:1/8 D5:1/8"), Fraction(1, 4)) == {}

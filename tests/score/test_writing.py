@@ -118,6 +118,17 @@ def test_a_trill_comes_back_with_its_beginning_and_its_ending(upper: str, ending
     assert read_score(written.data, "sheet").passage.notes[0].ornament == trill
 
 
+def test_the_slur_of_a_grace_note_ends_at_the_note_it_leads_to() -> None:
+    """Though that is tied on; a slur from a note before it goes on to the last tied one."""
+    held = Note("h", "", Pitch("A", 0, 6), Fraction(1, 4), Fraction(5, 8), 0.0, 900.0, slurred=True)
+    grace = Note("g", "", Pitch("G", 1, 6), Fraction(1, 4), Fraction(0), 0.0, 80.0, grace=True)
+    plain = Note("p", "", Pitch("E", 0, 6), Fraction(0), Fraction(1, 4), 0.0, 300.0)
+    for line, place in (((plain, grace, held), 2), ((plain, replace(grace, slurred=True), held), 3)):
+        notes = write_passage(Passage(line)).data.decode().split("<note>")[1:]
+        assert len(notes) >= 4
+        assert ['<slur type="stop"' in each for each in notes].index(True) == place
+
+
 def test_grace_notes_ornaments_articulations_and_fingerings_come_back() -> None:
     """What a passage of a score holds beside its notes is written where our reader finds it."""
     base = read_notation("C5:1/4 D5:1/4 E5:1/2").notes

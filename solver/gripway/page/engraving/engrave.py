@@ -1,14 +1,14 @@
 """The chosen part engraved by verovio: one safe drawing a system, every note found again by its id."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
 from gripway.errors import ScoreError
 from gripway.page.engraving.crowded_words import crowding, made_to_fit
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Engraving, Space
-from gripway.page.engraving.find_places import system_of, with_bars
+from gripway.page.engraving.find_places import keep_numbers, system_of, with_bars
 from gripway.page.engraving.sheet_xml import SheetXml, sheet_xml
 from gripway.page.engraving.svg_cleaning import Drawn, glyphs_of, parse_drawing
 from gripway.score.reading.score_reading import ScoreReading
@@ -32,24 +32,28 @@ def engrave(
     bars: str | None = None,
     width_mm: float = WIDTHS_MM["a4"],
     space: Space | None = None,
+    numbered: Collection[str] = (),
 ) -> Engraving:
     """Engrave the part that was read; every note element is found again by its id `P1-n<k>`.
 
-    `space` keeps room for marks below notes. A note that a repeat plays twice is engraved
+    `space` keeps room for marks below notes. Besides the first bar of each line those in `numbered` have
+    their numbers. A note that a repeat plays twice is engraved
     once. Raises ScoreError when the engraver cannot read the score, or for bars that are not
     there. Needs verovio.
     """
     sheet = sheet_xml(reading, bars, space.room if space else None)
-    return engrave_sheet(sheet, reading.source.name, width_mm)
+    return engrave_sheet(sheet, reading.source.name, width_mm, numbered)
 
 
-def engrave_sheet(sheet: SheetXml, name: str, width_mm: float) -> Engraving:
+def engrave_sheet(
+    sheet: SheetXml, name: str, width_mm: float, numbered: Collection[str] = ()
+) -> Engraving:
     """Engrave a document of the score `name`. Raises ScoreError when the engraver cannot read it."""
     width_mm = min(WIDEST_MM, max(NARROWEST_MM, width_mm))
     try:
-        drawings, parsed = _drawn(sheet, width_mm)
+        drawings, parsed = _drawn(sheet, width_mm, numbered)
         if found := crowding(parsed, width_mm * UNITS_PER_MM - _margin(sheet.digits) * TENTHS):
-            drawings, parsed = _drawn(made_to_fit(sheet, found), width_mm)
+            drawings, parsed = _drawn(made_to_fit(sheet, found), width_mm, numbered)
     except (ValueError, RuntimeError, TypeError) as problem:
         raise _unreadable(name, str(problem)) from None
     if not parsed:
@@ -63,10 +67,13 @@ def engrave_sheet(sheet: SheetXml, name: str, width_mm: float) -> Engraving:
     )
 
 
-def _drawn(sheet: SheetXml, width_mm: float) -> tuple[list[str], list[Drawn]]:
+def _drawn(sheet: SheetXml, width_mm: float, numbered: Collection[str]) -> tuple[list[str], list[Drawn]]:
     """A document drawn, one text and one tree a system."""
-    drawings = list(_draw(sheet.text, width_mm, _margin(sheet.digits)))
-    return drawings, [parse_drawing(svg) for svg in drawings]
+    drawings = list(_draw(sheet.text, width_mm, _margin(sheet.digits), every=bool(numbered)))
+    parsed = [parse_drawing(svg) for svg in drawings]
+    for drawing in parsed if numbered else ():
+        keep_numbers(drawing, numbered)
+    return drawings, parsed
 
 
 def _music_font(drawings: Iterable[str]) -> str:
@@ -88,8 +95,8 @@ def _margin(digits: int) -> int:
     return max(LEFT_MARGIN, 5 + DIGIT_MARGIN * digits)
 
 
-def _draw(text: str, width_mm: float, left_margin: int) -> Iterator[str]:
-    """One SVG text a system; RuntimeError where verovio refuses the score."""
+def _draw(text: str, width_mm: float, left_margin: int, *, every: bool = False) -> Iterator[str]:
+    """One SVG text a system, with `every` number of a bar; RuntimeError where verovio refuses the score."""
     import verovio
 
     verovio.enableLog(verovio.LOG_OFF)
@@ -97,7 +104,7 @@ def _draw(text: str, width_mm: float, left_margin: int) -> Iterator[str]:
         str(Path(verovio.__file__).parent / "data")
     )  # known to one thread at a time
     toolkit = verovio.toolkit()
-    toolkit.setOptions(_options(width_mm, left_margin))
+    toolkit.setOptions(_options(width_mm, left_margin) | {"mnumInterval": int(every)})
     if not toolkit.loadData(text):
         raise RuntimeError("it is not the MusicXML it reads")
     for page in range(1, toolkit.getPageCount() + 1):

@@ -1,7 +1,7 @@
 """Where notes, staff lines and placeholders stand in a drawing of the engraver."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from gripway.page.engraving.drawing_parts import ROW, Box, NoteBox, System
@@ -37,6 +37,30 @@ def with_bars(systems: Sequence[System], bars: Sequence[str]) -> Iterator[System
         starts.append(at)
     for system, start, end in zip(systems, starts, (*starts[1:], len(bars)), strict=True):
         yield replace(system, bars=tuple(bars[start:end]))
+
+
+def keep_numbers(drawing: Drawn, numbered: Collection[str]) -> None:
+    """Take the numbers of bars out of a line of music, but for its first and those that are wanted."""
+    first = True
+
+    def walk(element: Drawn) -> None:
+        nonlocal first
+        kept = []
+        for child in element.children:
+            if "mNum" in child.kinds and "bounding-box" not in child.kinds:
+                if not first and _letters(child).strip() not in numbered:
+                    continue
+                first = False
+            else:
+                walk(child)
+            kept.append(child)
+        element.children = kept
+
+    walk(drawing)
+
+
+def _letters(element: Drawn) -> str:
+    return element.text + "".join(_letters(child) for child in element.children)
 
 
 @dataclass(slots=True)

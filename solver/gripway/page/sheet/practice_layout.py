@@ -65,7 +65,7 @@ def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
     """The strips of a page: a cell after drills (unless they flow), and every pause, begins a new one.
 
     Bars of the part stand directly below the line that plays them; where they stand under another line alone,
-    the line says whether that is above or below.
+    the line says whether that is above or below, and its first bar has its number.
     """
     cells: list[SheetCell] = []
     drills: list[SheetDrill] = []
@@ -82,7 +82,17 @@ def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
             drills.append(drill if fit.beside else _with_hands_in_words(drill))
         elif block is not None:
             told = replace(block, elsewhere=_where_words(block, blocks, fit) or block.elsewhere)
-            yield Strip(pause=told, bars=excerpts_of(block, fit))
+            yield Strip(pause=told, bars=_numbered(excerpts_of(block, fit), blocks))
+
+
+def _numbered(bars: Sequence[SheetDrill], blocks: Sequence[Block]) -> Sequence[SheetDrill]:
+    """Bars of the part with the numbers of those in which lines of the day begin."""
+    notes = [note for each in bars for part in each.parts for note in part.passage.notes if not note.held_over]
+    printed = {note.id for note in notes}
+    lines = [line.notes for line in blocks if isinstance(line, SheetPause) and line.notes <= printed]
+    firsts = (next((note.bar for note in notes if note.id in line), "") for line in lines)
+    wanted = frozenset(filter(None, firsts))
+    return tuple(replace(each, numbered=wanted) for each in bars)
 
 
 def _with_hands_in_words(drill: SheetDrill) -> SheetDrill:

@@ -54,7 +54,8 @@ class SheetDrill:
     the drill of least `rank` loses its own first.
     `first_bar` is the number of its first bar, None where it has none; `rests_after` are empty bars at its
     end; its last bar may be `short`. `brief` is the last and longest of several groups of notes alone.
-    What is `joined` `goes_on` in another metre, on the same line of music.
+    What is `joined` `goes_on` in another metre, on the same line of music. Of its bars those in `numbered`
+    have their number besides the first of each line.
     """
 
     label: str
@@ -73,6 +74,7 @@ class SheetDrill:
     goes_on: bool = False
     short: Fraction | None = None
     joined: Sequence["SheetDrill"] = ()
+    numbered: frozenset[str] = frozenset()
     brief: "SheetDrill | None" = None
 
     @property

@@ -21,7 +21,7 @@ class Excerpt:
     Its last bar is that in which its last note ends. Where it `follows` the one before it in another metre,
     empty bars between the two are `rests_before` (its notes begin after them) or `rests_after` that one. Its
     last bar has the length `short` where that is less than its metre, as an upbeat is. Where it `has_held`,
-    its first note is the rest of one from before all of the notes.
+    its first note is the rest of one that is held over into its first bar; `first` is the note after it.
     """
 
     first: int
@@ -52,25 +52,19 @@ def with_held(held: Note, found: Sequence[Excerpt]) -> tuple[Excerpt, ...]:
     )
 
 
-def _as_loud(held: Note, first: Note) -> Note:
-    """A note that is held over, in the dynamic that holds before the first one is played."""
-    level = first.stress.level if first.stress else first.dynamic
-    return replace(held, dynamic=level, dynamic_sure=first.dynamic_sure and not first.dynamic_mark)
-
-
 def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterator[tuple[Excerpt, ...]]:
     """Excerpts of `first` to `last`: first all bars, then those around a note, ever fewer, down to its own.
 
     Bars are in several excerpts where the metre changes or repeats stand between them; a note that is tied
     over into another metre stands in both, the rest of it as the first note of the second. None where bars
-    have no numbers or metre; bars that cannot be written are left out. Rests stay, however long; no tie is
-    cut.
+    have no numbers or metre; bars that cannot be written are left out. Rests stay, however long. A note that
+    is held over into the first bar stands there with what is left of it; none is cut at the end.
     """
     runs = list(_runs(notes, list(_bars(notes, first, last))))
     there = next((number for number, run in enumerate(runs) if run[-1][1] >= place), 0)
     for count in range(len(runs), 1, -1):
         start = min(max(0, there - (count - 1) // 2), len(runs) - count)
-        if _is_cut(notes, runs[start][0][0]) or _is_cut(notes, runs[start + count - 1][-1][1] + 1):
+        if _is_cut(notes, runs[start + count - 1][-1][1] + 1):
             continue
         found = [
             _excerpt(notes, run[0][0], run[-1][1], begins=not number)
@@ -84,19 +78,24 @@ def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterat
     while count:
         start = min(max(0, own - (count - 1) // 2), len(bars) - count)
         ends = bars[start][0], bars[start + count - 1][1]
-        cut = _is_cut(notes, ends[0]) or _is_cut(notes, ends[1] + 1)
-        if not cut and (made := _excerpt(notes, *ends)):
+        if not _is_cut(notes, ends[1] + 1) and (made := _excerpt(notes, *ends)):
             yield (made,)
         count = int(count * SHORTER)
 
 
+def _as_loud(held: Note, first: Note) -> Note:
+    """A note that is held over, in the dynamic that holds before the first one is played."""
+    level = first.stress.level if first.stress else first.dynamic
+    return replace(held, dynamic=level, dynamic_sure=first.dynamic_sure and not first.dynamic_mark)
+
+
 def whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
-    """First and last of some notes with the rest of their bars, and of those into which they are tied."""
+    """First and last of some notes with the rest of their bars, and of those into which the last is tied."""
 
     def same(one: Note, other: Note) -> bool:
         return bool(one.bar) and (one.bar, one.time_through) == (other.bar, other.time_through)
 
-    while first > 0 and (same(notes[first - 1], notes[first]) or _is_cut(notes, first)):
+    while first > 0 and same(notes[first - 1], notes[first]):
         first -= 1
     while last + 1 < len(notes) and (same(notes[last], notes[last + 1]) or _is_cut(notes, last + 1)):
         last += 1
@@ -104,7 +103,7 @@ def whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
 
 
 def _is_cut(notes: Sequence[Note], at: int) -> bool:
-    """Whether the note before one still sounds in its bar: no excerpt begins there."""
+    """Whether the note before one still sounds in its bar: no excerpt ends there."""
     if not 0 < at < len(notes):
         return False
     before, note = notes[at - 1], notes[at]
@@ -126,12 +125,21 @@ def _joined(notes: Sequence[Note], found: Sequence[Excerpt]) -> Iterator[Excerpt
 
 def _held_over(notes: Sequence[Note], excerpt: Excerpt) -> Excerpt:
     """An excerpt that follows the one before it and begins with the rest of its last note."""
-    note, head = notes[excerpt.first - 1], notes[excerpt.first]
-    held = replace(
+    own, *others = excerpt.passage.notes
+    head = notes[excerpt.first]
+    held = replace(_rest_of(notes, excerpt.first), slurred=notes[excerpt.first - 1].slurred or head.slurred)
+    line = (held, replace(own, slurred=head.slurred), *others)
+    return replace(excerpt, first=excerpt.first - 1, passage=Passage(line), follows=True)
+
+
+def _rest_of(notes: Sequence[Note], at: int) -> Note:
+    """What is left of the note before one where the bar of that begins."""
+    note, head = notes[at - 1], notes[at]
+    return replace(
         note,
         onset=Fraction(0),
         length=note.onset + note.length - (head.onset - head.at),
-        slurred=note.slurred or head.slurred,
+        slurred=False,
         bar=head.bar,
         at=Fraction(0),
         metre=head.metre,
@@ -140,10 +148,9 @@ def _held_over(notes: Sequence[Note], excerpt: Excerpt) -> Excerpt:
         words=(),
         stress=None,
         hairpins=(),
+        during=(),
+        dynamic_mark="",
     )
-    own, *others = excerpt.passage.notes
-    line = (held, replace(own, slurred=head.slurred), *others)
-    return replace(excerpt, first=excerpt.first - 1, passage=Passage(line), follows=True)
 
 
 def _begun_later(excerpt: Excerpt, bars: int, *, slurred: bool) -> Excerpt:
@@ -245,4 +252,9 @@ def _excerpt(notes: Sequence[Note], first: int, last: int, *, begins: bool = Tru
     except RequestError:
         return None
     short = (end - start) % Fraction(*metre)
-    return Excerpt(first, Passage(tuple(shown)), metre, short=short or None)
+    excerpt = Excerpt(first, Passage(tuple(shown)), metre, short=short or None)
+    if not begins or not _is_cut(notes, first):
+        return excerpt
+    held = _as_loud(replace(_rest_of(notes, first), held_over=True), shown[0])
+    line = (held, replace(shown[0], slurred=head.slurred), *shown[1:])
+    return replace(excerpt, passage=Passage(line), has_held=True)
