@@ -49,7 +49,8 @@ def test_words_beside_the_number_of_a_long_rest_are_broken() -> None:
     """Over the bar before it they stand in two lines; over a bar of notes in one."""
     long = direction("<words>Sempre più tranquillo</words>")
     rests = [f'<measure number="{number}">{REST}</measure>' for number in range(2, 9)]
-    said, drawing = _words(bar(NOTES + NOTES), bar(note("C5", 16) + long + note("D5", 4), "1"), *rests, width_mm=80)
+    after = [bar(NOTES, str(number)) for number in range(9, 12)]
+    said, drawing = _words(bar(note("C5", 12) + long + note("D5", 4)), *rests, *after, width_mm=140)
     assert said[0].replace(" ", "") == "Semprepiùtranquillo"
     assert "Sempre più tranquillo" not in drawing
     notes = [bar(NOTES, str(number)) for number in (2, 3)]

@@ -24,6 +24,7 @@ from gripway.page.sheet.heading_words import (
     silent_words,
     upbeat_words,
 )
+from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
     WARM_UP_SHORT,
@@ -663,6 +664,7 @@ def _in_turn(drill: Drill) -> str:
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
     yield from filter(None, (grace_words_of_day(plan, day), trill_words(plan, first=False)))
+    yield from _lever_words(plan, day)
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
@@ -680,6 +682,14 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield early
     if day is plan.days[0]:
         yield from _first_hints(plan)
+
+
+def _lever_words(plan: Plan, day: Day) -> Iterator[str]:
+    """Where the thumb leaves the B-flat lever, on the first day and where a day works on those bars."""
+    whole = [(0, len(plan.route.notes) - 1)] if day is plan.days[0] else []
+    works = [(study.first, study.last) for study in day.studies if study.way not in OPENING]
+    told = (lever_words(plan.route.notes, *ends) for ends in whole or works)
+    yield from dict.fromkeys(filter(None, told))
 
 
 def _first_hints(plan: Plan) -> Iterator[str]:

@@ -26,6 +26,7 @@ from gripway.page.sheet.heading_words import (
     time_words,
     upbeat_words,
 )
+from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
     WARM_UP,
@@ -113,6 +114,8 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
         console.print(words(left))
     if used := fingering_words(_grips_told(plan)):
         console.print(words(used))
+    if lever := lever_words(plan.route.notes, 0, len(plan.route.notes) - 1):
+        console.print(words(lever))
     console.print()
 
 
