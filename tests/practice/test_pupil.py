@@ -177,7 +177,7 @@ def test_every_trill_that_is_worked_on_names_its_grips_and_the_finger_that_moves
         within = [study for study in day.studies if any(trills_of(plan.route, study.first, study.last))]
         assert bool(told) >= bool(within)
         for line in lines:
-            for trill in line.trills:
+            for trill in (each for each in line.trills if len(each.hands) > 1):
                 met += 1
                 assert re.search(r"(trills|move together)\.$", trill.words)
                 assert [name for name, _ in trill.hands] == re.findall(

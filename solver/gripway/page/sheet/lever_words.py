@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from gripway.display import enumerated
 from gripway.route.result import RouteNote
-from gripway.route.words.place_words import places_text
+from gripway.route.words.place_words import places_in_words
 
 LEVER = "Tb"
 B_NATURAL, HIGH_F_SHARP = 11, 90
@@ -20,7 +20,7 @@ def lever_words(notes: Sequence[RouteNote], first: int, last: int) -> str:
     Of the notes `first` to `last` those are told that come first after it of B natural and F#6.
     """
     told = [
-        f"{note.note.pitch.name} in {places_text([(note.note.bar, note.index)])}"
+        f"{note.note.pitch.name} {places_in_words([(note.note.bar, note.index)])}"
         for note in _after_lever(notes)
         if first <= note.index <= last and note.note.time_through == 1
     ]
