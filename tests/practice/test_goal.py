@@ -102,7 +102,9 @@ def test_a_new_metre_without_a_mark_is_asked_about() -> None:
 def test_a_tempo_begins_in_the_bar_of_its_mark() -> None:
     """Bar 9 is held into bar 10, where the mark stands; the next note is in bar 11."""
     changing = _changing((4, 4), (3, 4))
-    line = replace(changing, notes=tuple(note for note in changing.notes if note.bar != "10"), tempo_bars=("10",))
+    line = replace(
+        changing, notes=tuple(note for note in changing.notes if note.bar != "10"), tempo_bars=("10",)
+    )
     at = next(at for at, note in enumerate(line.notes) if note.bar == "11")
     assert tempo_bar(line, at) == "10"
     assert tempo_bar(line, at + 1) == "11"

@@ -8,7 +8,7 @@ from tests.oracles.practice import FIGURES
 from gripway.model.passage import Ornament, Passage
 from gripway.page.sheet.outlook_words import first_words, grace_words_of_day
 from gripway.practice.cells.beat_grid import has_dot
-from gripway.practice.cells.of_ornaments import is_ending
+from gripway.practice.cells.of_ornaments import grace_figure, is_ending
 from gripway.practice.plan.outlook import days_of_ornaments
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.way_conditions import is_dotted
@@ -64,6 +64,16 @@ def test_a_day_says_whether_the_grace_notes_are_played() -> None:
         told = grace_words_of_day(plan, day)
         assert ("Leave the " in told) is any(then is None or then > day.day for then in days)
         assert ("From today" in told) is (day.day in days)
+
+
+def test_the_same_grace_notes_are_left_out_in_all_their_bars() -> None:
+    """A turn stands in bar 1 beside one that is ready later, and alone in bar 3: both bars wait for that."""
+    plan = _plan(f"{TURN} {{E5 D5 C#5}} D5:1/4 A5:1/4 G5:1/4 {EASY} A5:1/4 {TURN} {EASY}", 160)
+    notes = plan.route.passage.notes
+    days = days_of_ornaments(plan, FIGURES)
+    figures_in = {bar: {grace_figure(notes, to) for to in days if notes[to].bar == bar} for bar in ("1", "3")}
+    assert figures_in["3"] < figures_in["1"]
+    assert len({*days.values()}) == 1
 
 
 def test_grace_notes_that_are_not_quick_are_never_left_out() -> None:

@@ -45,9 +45,7 @@ def engrave(
     return engrave_sheet(sheet, reading.source.name, width_mm, numbered)
 
 
-def engrave_sheet(
-    sheet: SheetXml, name: str, width_mm: float, numbered: Collection[str] = ()
-) -> Engraving:
+def engrave_sheet(sheet: SheetXml, name: str, width_mm: float, numbered: Collection[str] = ()) -> Engraving:
     """Engrave a document of the score `name`. Raises ScoreError when the engraver cannot read it."""
     width_mm = min(WIDEST_MM, max(NARROWEST_MM, width_mm))
     try:

@@ -40,7 +40,10 @@ def with_bars(systems: Sequence[System], bars: Sequence[str]) -> Iterator[System
 
 
 def keep_numbers(drawing: Drawn, numbered: Collection[str]) -> None:
-    """Take the numbers of bars out of a line of music, but for its first and those that are wanted."""
+    """Take the numbers of bars out of a line of music, but for its first and those that are wanted.
+
+    These end at the bar line, as notes stand behind it.
+    """
     first = True
 
     def walk(element: Drawn) -> None:
@@ -48,8 +51,11 @@ def keep_numbers(drawing: Drawn, numbered: Collection[str]) -> None:
         kept = []
         for child in element.children:
             if "mNum" in child.kinds and "bounding-box" not in child.kinds:
-                if not first and _letters(child).strip() not in numbered:
-                    continue
+                if not first:
+                    if _letters(child).strip() not in numbered:
+                        continue
+                    for text in child.children:
+                        text.attributes["text-anchor"] = "end"
                 first = False
             else:
                 walk(child)

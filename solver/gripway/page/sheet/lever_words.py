@@ -10,22 +10,18 @@ LEVER = "Tb"
 B_NATURAL, HIGH_F_SHARP = 11, 90
 """The pitch class that does not sound with the lever, and the note that does not speak well with it."""
 
-MOST_NOTES = 4
-"""So many notes are named."""
-
 
 def lever_words(notes: Sequence[RouteNote], first: int, last: int) -> str:
     """`Thumb off the Bb lever before F#6 in bar 51.`; empty where none of some notes follows the lever.
 
     Of the notes `first` to `last` those are told that come first after it of B natural and F#6.
     """
-    told = [
-        f"{note.note.pitch.name} {places_in_words([(note.note.bar, note.index)])}"
-        for note in _after_lever(notes)
-        if first <= note.index <= last and note.note.time_through == 1
-    ]
-    named = [*told[:MOST_NOTES], *["more"] * (len(told) > MOST_NOTES)]
-    return f"Thumb off the Bb lever before {enumerated(named)}." if told else ""
+    found: dict[str, list[tuple[str, int]]] = {}
+    for note in _after_lever(notes):
+        if first <= note.index <= last and note.note.time_through == 1:
+            found.setdefault(note.note.pitch.name, []).append((note.note.bar, note.index))
+    told = [f"{name} {places_in_words(places)}" for name, places in found.items()]
+    return f"Thumb off the Bb lever before {enumerated(told)}." if told else ""
 
 
 def _after_lever(notes: Sequence[RouteNote]) -> list[RouteNote]:

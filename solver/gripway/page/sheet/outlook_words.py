@@ -71,7 +71,7 @@ def rest_words(plan: Plan, figures: PracticeFigures) -> str:
     long = figures.rest_most_s * 1000
     if not any(goes_on(notes, at, at + 1) and rest_after(notes, at) > long for at in range(len(notes) - 1)):
         return ""
-    return f"rests of the part count as {figures.rest_most_s:g} seconds at most"
+    return f"the part's rests count {figures.rest_most_s:g} seconds at most"
 
 
 def its_tempo(plan: Plan) -> str:
@@ -239,7 +239,9 @@ def grace_words_of_day(plan: Plan, day: Day) -> str:
     new = [to for to, then in found.items() if then == day.day and day is not plan.days[0]]
     kept = " and ".join(["drills"] * bool(day.items) + ["hard bars"] * _has_hard_bar(day, out))
     parts = (
-        f"Leave the {_ornaments_named(plan, out)} out today{f', except in the {kept}' * bool(kept)}." if out else "",
+        f"Leave the {_ornaments_named(plan, out)} out today{f', except in the {kept}' * bool(kept)}."
+        if out
+        else "",
         f"From today the passage with the {_ornaments_named(plan, new)}." if new else "",
     )
     return " ".join(filter(None, parts))

@@ -111,7 +111,12 @@ class DrillDrawer:
         widest = max((self.symbols.grip_width(drill.grips[place]) for place in drill.shown), default=0.0)
         room = size.diagram_mm / size.scale
         space = Space(dict.fromkeys(names, room + 2.0), width_mm=room * widest + 1.0)
-        engraving = engrave(read_score(written.data, NAME), width_mm=wide_mm / size.scale, space=space, numbered=drill.numbered)
+        engraving = engrave(
+            read_score(written.data, NAME),
+            width_mm=wide_mm / size.scale,
+            space=space,
+            numbered=drill.numbered,
+        )
         self.glyphs |= engraving.glyphs
         self.font = self.font or engraving.font
         lines = [self._line(system, names, drill, size) for system in engraving.systems]

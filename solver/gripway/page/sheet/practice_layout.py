@@ -87,7 +87,9 @@ def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
 
 def _numbered(bars: Sequence[SheetDrill], blocks: Sequence[Block]) -> Sequence[SheetDrill]:
     """Bars of the part with the numbers of those in which lines of the day begin."""
-    notes = [note for each in bars for part in each.parts for note in part.passage.notes if not note.held_over]
+    notes = [
+        note for each in bars for part in each.parts for note in part.passage.notes if not note.held_over
+    ]
     printed = {note.id for note in notes}
     lines = [line.notes for line in blocks if isinstance(line, SheetPause) and line.notes <= printed]
     firsts = (next((note.bar for note in notes if note.id in line), "") for line in lines)

@@ -45,7 +45,9 @@ def with_held(held: Note, found: Sequence[Excerpt]) -> tuple[Excerpt, ...]:
     Nothing tells its dynamic: it has that of the first note, as sure as that one is.
     """
     return tuple(
-        replace(each, passage=Passage((_as_loud(held, each.passage.notes[0]), *each.passage.notes)), has_held=True)
+        replace(
+            each, passage=Passage((_as_loud(held, each.passage.notes[0]), *each.passage.notes)), has_held=True
+        )
         if not each.first and not each.rests_before
         else each
         for each in found

@@ -66,14 +66,19 @@ def days_of_ornaments(plan: Plan, figures: PracticeFigures) -> dict[int, int | N
     for cell in plan.ornaments:
         for to in graced_changes(cell, plan.line, figures):
             found[to] = _day_with(plan, cell, to)
-    kin = [lambda to: notes[to].bar, lambda to: grace_figure(notes, to) or to]
-    for alike in (*kin, *kin):
+    bars = {to: notes[to].bar for to in found}
+    figures_of = {to: grace_figure(notes, to) or (-to,) for to in found}
+    for alike in (bars, figures_of) * 2:
         together: dict[object, list[int | None]] = {}
         for to, day in found.items():
-            together.setdefault(alike(to), []).append(day)
-        last = {key: None if None in days else max(map(int, filter(None, days))) for key, days in together.items()}
-        found = {to: last[alike(to)] for to in found}
+            together.setdefault(alike[to], []).append(day)
+        found = {to: _last(together[alike[to]]) for to in found}
     return found
+
+
+def _last(days: Sequence[int | None]) -> int | None:
+    """The last of some days; None where one of them is none."""
+    return None if None in days else max(day or 0 for day in days)
 
 
 def _day_with(plan: Plan, cell: Cell, to: int) -> int | None:

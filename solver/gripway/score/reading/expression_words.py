@@ -128,7 +128,6 @@ class WordLine:
             if said:
                 self.waiting.append((place[0], said))
 
-
     def end(self) -> None:
         """No word of before holds from here on, as at a double bar."""
         self.holding = ()
