@@ -29,7 +29,6 @@ from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
     WARM_UP_SHORT,
     early_words,
-    excerpt_words,
     goal_words,
     grace_words_of_day,
     how_of,
@@ -47,6 +46,7 @@ from gripway.page.sheet.outlook_words import (
 )
 from gripway.page.sheet.practice_fit import HARDEST_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
+from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges
 from gripway.page.sheet.sheet_model import (
     Block,
     Hands,
@@ -67,7 +67,6 @@ from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_
 from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
 from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
-from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import HIGH, LONG, OPENING, PLACE
@@ -235,14 +234,14 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         else:
             line = _study(plan, day, work, told) if work.way else _passage(plan, day, work)
             least = LEAST_BARS if work.way else LEAST_OF_PASSAGE
-            music = tuple(_excerpts(plan, printed[place], least)) if place in printed else ()
+            music = tuple(bars_to_print(plan, printed[place], least)) if place in printed else ()
             drawn = tuple(
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())
             )
             if work.way in LONG or (work.way == PLACE and not _is_drilled(plan, day, work)):
                 drawn = (*drawn, *_high_notes(plan, work))
-            whole = _is_whole(plan, work, music)
+            whole = is_whole(plan, work, music)
             line = replace(line, music=music, number=place, whole=whole, trills=drawn)
             if work.way not in OPENING:
                 line = replace(line, notes=_ids(plan, work))
@@ -279,32 +278,6 @@ def _high_notes(plan: Plan, work: Stretch) -> Iterator[SheetTrill]:
 def _ids(plan: Plan, work: Stretch) -> frozenset[str]:
     """The written notes of a piece of work."""
     return frozenset(note.id for note in plan.route.passage.notes[work.first : work.last + 1])
-
-
-def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
-    """By the place of a piece of work: first and last note of what is printed of it where there is room.
-
-    Whole bars. Not long notes, work on the whole passage, and bars that an earlier piece of work has; hard
-    bars that overlap are printed as one, below the first of them.
-    """
-    whole = (day.passage.first, day.passage.last) if day.passage else None
-    found: dict[int, tuple[int, int]] = {}
-    hard: set[int] = set()
-    for place, work in enumerate(day.works):
-        if isinstance(work, Item) or work.way in OPENING or (work.way and (work.first, work.last) == whole):
-            continue
-        first, last = whole_bars(plan.route.passage.notes, work.first, work.last)
-        if work.way and any(one <= first and last <= other for one, other in found.values()):
-            continue
-        if work.way == PLACE:
-            for other in [each for each in hard if found[each][0] <= last and first <= found[each][1]]:
-                first, last = min(first, found[other][0]), max(last, found[other][1])
-                del found[other]
-                hard.discard(other)
-                place = min(place, other)
-            hard.add(place)
-        found[place] = (first, last)
-    return found
 
 
 def _trills_by_work(plan: Plan, day: Day) -> dict[int, list[TrillTold]]:
@@ -375,70 +348,6 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
         to_tick=True,
         is_passage=True,
         elsewhere="Play it from your part." * bool(stretch.bars[0]),
-    )
-
-
-def _excerpts(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tuple[SheetDrill, ...]]:
-    """Bars of a piece of work from its beginning, from all to the fewest that are worth printing."""
-    notes = plan.route.passage.notes
-    for found in excerpts(notes, *ends, ends[0]):
-        runs = [each.bars for each in found]
-        left_out = _leaves_out(plan, ends, found)
-        if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < least:
-            return
-        words = excerpt_words(runs) if left_out else ""
-        if held := plan.route.passage.held_over:
-            found = with_held(held, found)
-        drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]
-        if all(drawn):
-            yield tuple(_joined(found, [each for each in drawn if each]))
-
-
-def _joined(found: Sequence[Excerpt], drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill]:
-    """Bars that go on in another metre on the same line of music."""
-    runs: list[list[SheetDrill]] = []
-    for each, drill in zip(found, drawn, strict=True):
-        if each.follows and runs:
-            runs[-1].append(drill)
-        else:
-            runs.append([drill])
-    return (replace(first, joined=tuple(others)) for first, *others in runs)
-
-
-def _is_whole(plan: Plan, stretch: Stretch, music: Sequence[Sequence[SheetDrill]]) -> bool:
-    """Whether the first excerpt of the passage has all its bars."""
-    if stretch.way or not music:
-        return False
-    shown = {note.id for each in music[0] for part in each.parts for note in part.passage.notes}
-    return all(note.id in shown for note in plan.route.passage.notes[stretch.first : stretch.last + 1])
-
-
-def _leaves_out(plan: Plan, ends: tuple[int, int], found: Sequence[Excerpt]) -> bool:
-    """Whether some note of a range stands in none of the excerpts."""
-    shown = {note.id for each in found for note in each.passage.notes}
-    return any(note.id not in shown for note in plan.route.passage.notes[ends[0] : ends[1] + 1])
-
-
-def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
-    """Bars to be drawn; None where a note has no grip."""
-    first, count = found.bars[0], len(found.passage.notes)
-    notes = plan.route.notes[found.first : found.first + count - found.has_held]
-    grips = [note.candidate.grip for note in notes if note.candidate]
-    grips = [*grips[:1] * found.has_held, *grips]  # none is drawn
-    if len(grips) < count or not first.isdecimal():
-        return None
-    return SheetDrill(
-        label="bars",
-        title=" to ".join(found.bars),
-        passage=found.passage,
-        grips=grips,
-        metre=found.metre,
-        shown=(),
-        words=words,
-        first_bar=int(first) - found.rests_before,
-        rests_after=found.rests_after,
-        goes_on=found.follows,
-        short=found.short,
     )
 
 
