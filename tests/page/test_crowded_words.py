@@ -70,6 +70,20 @@ def test_wanted_bars_have_their_numbers() -> None:
     assert numbers("7") == ["5", "7"]
 
 
+def test_the_number_of_a_bar_stands_above_the_notes_before_it() -> None:
+    """Lower over low notes than over those with ledger lines, and it ends at its bar line."""
+
+    def height(name: str) -> float:
+        music = read(score(*(bar(note(name, 8) * 2, str(number)) for number in range(5, 8))))
+        (system,) = engrave(music, width_mm=120, numbered=("6",)).systems
+        _, drawn = re.findall(r'<g class="mNum">(.*?)</g>', system.drawing)
+        assert 'text-anchor="end"' in drawn
+        staff = system.staff.y
+        return staff - float(re.findall(r' y="([0-9.-]+)"', drawn)[0])
+
+    assert height("A5") > height("F5")
+
+
 def test_words_that_would_leave_the_page_are_broken() -> None:
     """Long words over the last bar stand in two lines, and short ones in one, as they were."""
     long = direction("<words>Mysteriously, well sustained and without any hurry at all</words>")

@@ -10,6 +10,10 @@ from gripway.page.engraving.svg_cleaning import Drawn, clean
 
 _LINE = re.compile(r"M(-?[\d.]+) (-?[\d.]+) L(-?[\d.]+) (-?[\d.]+)")
 _NUMBER = re.compile(r"[0-9]{1,4}")
+_SHIFT = re.compile(r"translate\((-?[\d.]+),? (-?[\d.]+)\)")
+HEAD, NUMBER_WIDTH = 150.0, 650.0
+"""From the middle of a head to a number above it, and of a number with a head before it, in the engraver's
+measures."""
 ASCENT = 0.7
 """How far letters of a row rise above its baseline, in rows."""
 
@@ -42,27 +46,46 @@ def with_bars(systems: Sequence[System], bars: Sequence[str]) -> Iterator[System
 def keep_numbers(drawing: Drawn, numbered: Collection[str]) -> None:
     """Take the numbers of bars out of a line of music, but for its first and those that are wanted.
 
-    These end at the bar line, as notes stand behind it.
+    These end at the bar line, as notes stand behind it, above the notes before it.
     """
+    heads = [*_heads(drawing)]
     first = True
 
     def walk(element: Drawn) -> None:
         nonlocal first
         kept = []
         for child in element.children:
-            if "mNum" in child.kinds and "bounding-box" not in child.kinds:
-                if not first:
-                    if _letters(child).strip() not in numbered:
-                        continue
-                    for text in child.children:
-                        text.attributes["text-anchor"] = "end"
-                first = False
-            else:
+            if "mNum" not in child.kinds or "bounding-box" in child.kinds:
                 walk(child)
+            elif first:
+                first = False
+            elif _letters(child).strip() in numbered:
+                _end_at_bar_line(child, heads)
+            else:
+                continue
             kept.append(child)
         element.children = kept
 
     walk(drawing)
+
+
+def _end_at_bar_line(number: Drawn, heads: Sequence[tuple[float, float]]) -> None:
+    """Set a number of a bar to the left of its bar line, above the heads there."""
+    for text in (child for child in number.children if child.name == "text"):
+        right, foot = (float(text.attributes.get(name, "0")) for name in ("x", "y"))
+        near = [y for x, y in heads if right - NUMBER_WIDTH < x < right]
+        if any(foot - NUMBER_WIDTH < y < foot + HEAD for y in near):
+            foot = min(near) - HEAD
+        text.attributes |= {"text-anchor": "end", "y": f"{foot:g}"}
+
+
+def _heads(element: Drawn, inside: bool = False) -> Iterator[tuple[float, float]]:
+    """The left edge and the middle of each head."""
+    inside = inside or "notehead" in element.kinds
+    if inside and (found := _SHIFT.match(element.attributes.get("transform", ""))):
+        yield float(found[1]), float(found[2])
+    for child in element.children:
+        yield from _heads(child, inside)
 
 
 def _letters(element: Drawn) -> str:
