@@ -74,8 +74,8 @@ def test_the_number_of_a_bar_stands_above_the_notes_before_it() -> None:
     """Lower over low notes than over those with ledger lines, and it ends at its bar line."""
 
     def height(name: str) -> float:
-        music = read(score(*(bar(note(name, 8) * 2, str(number)) for number in range(5, 8))))
-        (system,) = engrave(music, width_mm=120, numbered=("6",)).systems
+        music = read(score(*(bar(note(name, 2) * 8, str(number)) for number in range(5, 7))))
+        (system,) = engrave(music, width_mm=100, numbered=("6",)).systems
         _, drawn = re.findall(r'<g class="mNum">(.*?)</g>', system.drawing)
         assert 'text-anchor="end"' in drawn
         staff = system.staff.y
