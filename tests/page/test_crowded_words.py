@@ -5,6 +5,8 @@ import re
 from tests.score.small_scores import bar, direction, note, read, score
 
 from gripway.page.engraving.engrave import engrave
+from gripway.page.engraving.find_places import keep_numbers
+from gripway.page.engraving.svg_cleaning import Drawn
 
 REST = note("r", 16)
 OPEN = "<words>[</words></direction-type><direction-type>"
@@ -63,7 +65,7 @@ def test_wanted_bars_have_their_numbers() -> None:
 
     def numbers(*wanted: str) -> list[str]:
         (system,) = engrave(music, width_mm=180, numbered=wanted).systems
-        drawn = re.findall(r'<g class="mNum">(.*?)</g>', system.drawing)
+        _, drawn = re.findall(r'<g class="mNum">(.*?)</g>', system.drawing)
         return [re.sub("<[^>]*>", "", each) for each in drawn]
 
     assert numbers() == ["5"]
@@ -71,17 +73,22 @@ def test_wanted_bars_have_their_numbers() -> None:
 
 
 def test_the_number_of_a_bar_stands_above_the_notes_before_it() -> None:
-    """Lower over low notes than over those with ledger lines, and it ends at its bar line."""
+    """It ends at its bar line, and is lifted over a head that is in its way, not over one far to the left."""
 
-    def height(name: str) -> float:
-        music = read(score(*(bar(note(name, 2) * 8, str(number)) for number in range(5, 7))))
-        (system,) = engrave(music, width_mm=100, numbered=("6",)).systems
-        _, drawn = re.findall(r'<g class="mNum">(.*?)</g>', system.drawing)
-        assert 'text-anchor="end"' in drawn
-        staff = system.staff.y
-        return staff - float(re.findall(r' y="([0-9.-]+)"', drawn)[0])
+    def foot(head: float) -> float:
+        """How low the second number of a line is, at 7000, where a head stands so far to the right."""
+        glyph = Drawn("use", {"transform": f"translate({head:g}, 600) scale(0.72, 0.72)"})
+        numbers = [Drawn("text", {"x": x, "y": "700"}, text) for x, text in (("0", "5"), ("7000", "6"))]
+        groups = [Drawn("g", {"class": "mNum"}, children=[number]) for number in numbers]
+        keep_numbers(
+            Drawn("svg", {}, children=[*groups, Drawn("g", {"class": "notehead"}, children=[glyph])]), {"6"}
+        )
+        assert "text-anchor" not in numbers[0].attributes
+        assert numbers[1].attributes["text-anchor"] == "end"
+        return float(numbers[1].attributes["y"])
 
-    assert height("A5") > height("F5")
+    assert foot(3000) == 700
+    assert foot(6700) < 600
 
 
 def test_words_that_would_leave_the_page_are_broken() -> None:
