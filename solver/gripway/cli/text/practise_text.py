@@ -125,7 +125,8 @@ def _grips_told(plan: Plan) -> Iterator[str]:
         yield from (candidate.grip.short for candidate in planned.cell.candidates)
         yield from (grip.short for drill in planned.drills for grip in drill.grips)
     yield from (trill.words for trill in trills_of(plan.route, 0, len(plan.route.notes) - 1))
-    yield first_words(plan, practice_tables().figures)
+    if plan.days:
+        yield first_words(plan, practice_tables().figures)
 
 
 def _no_grips(console: Console, plan: Plan) -> None:
