@@ -69,7 +69,7 @@ from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
-from gripway.practice.plan.course import HIGH, OPENING, PLACE
+from gripway.practice.plan.course import LONG, OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import (
@@ -237,7 +237,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())
             )
-            if work.way == HIGH or (work.way == PLACE and not _is_drilled(plan, day, work)):
+            if work.way in LONG or (work.way == PLACE and not _is_drilled(plan, day, work)):
                 drawn = (*drawn, *_high_notes(plan, work))
             whole = _is_whole(plan, work, music)
             line = replace(line, music=music, number=place, whole=whole, trills=drawn)
@@ -254,9 +254,14 @@ def _is_drilled(plan: Plan, day: Day, work: Stretch) -> bool:
 
 
 def _high_notes(plan: Plan, work: Stretch) -> Iterator[SheetTrill]:
-    """The grips of the high notes of some work: few pupils know them all."""
+    """The grips of the high notes of some work (of long notes those it names): few pupils know all."""
     least = practice_tables().figures.told_high_note_number
-    notes = [each for each in plan.route.notes[work.first : work.last + 1] if each.candidate]
+    named = work.about.strip("()").split() if work.way in LONG else None
+    notes = [
+        each
+        for each in plan.route.notes[work.first : work.last + 1]
+        if each.candidate and (named is None or each.note.pitch.name in named)
+    ]
     high = sorted({each.note.pitch.number: each for each in notes}.items(), reverse=True)
     for number, each in high[:MOST_HIGH_NOTES]:
         if number >= least and each.candidate:
