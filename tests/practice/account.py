@@ -22,7 +22,7 @@ from gripway.practice.plan.course import OPENING, SECTIONS
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
-from gripway.practice.ways.questions import TONGUES
+from gripway.practice.ways.fitting_bars import TONGUES
 from gripway.practice.ways.sections import LEAST_BARS
 from gripway.practice.ways.whole_passage import Stretch, bars_of
 from gripway.score.reading.score_reading import ReadOptions, load_score
@@ -313,7 +313,7 @@ def alike(plan: Plan) -> Iterator[float]:
     """For each day but the first the share of its drills and studies that the day before has too."""
     for before, day in pairwise(plan.days):
         old, new = ({(i.cell, i.drill) for i in d.items} | {s.way for s in d.studies} for d in (before, day))
-        yield len(old & new) / len(new)
+        yield len(old & new) / max(1, len(new))
 
 
 def _needed(plan: Plan, cell: int, drill: int, steps: Sequence[int]) -> float:

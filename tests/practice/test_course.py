@@ -15,7 +15,7 @@ from gripway.practice.plan.plan import Plan
 from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
 from gripway.practice.plan.schedule_solver import schedule
 from gripway.practice.ways.drone import drone_of
-from gripway.practice.ways.questions import TONGUES
+from gripway.practice.ways.fitting_bars import TONGUES
 from gripway.practice.ways.sections import pieces
 from gripway.practice.ways.way_conditions import suits
 from gripway.practice.ways.whole_passage import bar_of_change, fullest_places
@@ -92,20 +92,19 @@ def test_easy_music_is_worked_on_at_its_tempo() -> None:
     assert shares == pytest.approx([1, 1 + FIGURES.above_share, 1 + 2 * FIGURES.above_share, 1])
 
 
-def suited(way: str, notes: tuple[Note, ...], *, hard: bool = True) -> bool:
+def suited(way: str, notes: tuple[Note, ...]) -> bool:
     """Whether a way of the table is for some notes."""
-    return suits(TABLES.ways[way], notes, FIGURES, hard=hard)
+    return suits(TABLES.ways[way], notes, FIGURES)
 
 
 def test_ways_are_for_the_music_they_suit() -> None:
-    """No silence over trills or on one note, at slow notes or where nothing is hard."""
+    """No tonguing of trills, of one note or at slow notes."""
     run = barred(EASY, 120).notes
     trill = (replace(run[0], ornament=Ornament("trill")), *run[1:])
     slow = barred("G5 A5 B5 D6", 50, "1/4").notes
     still = barred("G6 G6 G6 G6", 120).notes
-    assert suited("silent", run)
-    assert not any(suited("silent", notes) for notes in (trill, slow, still))
-    assert not suited("silent", run, hard=False)
+    assert suited("single", run)
+    assert not any(suited("single", notes) for notes in (trill, slow, still))
 
 
 def test_a_drone_lies_under_the_bars_of_one_chord() -> None:
@@ -118,6 +117,8 @@ def test_a_drone_lies_under_the_bars_of_one_chord() -> None:
     alto = drone_of(held, FIGURES, -5)
     assert alto is not None
     assert alto.name == "G"
+    loud = tuple(replace(note, dynamic="f") for note in held)
+    assert drone_of(loud, FIGURES) is None
     restless = barred("G5:1/4 A5:1/4 Bb5:1/4 C#6:1/4 D#6:1/4 F6:1/4 A5:1/4 B5:1/4", 60)
     assert drone_of(restless.notes, FIGURES) is None
 

@@ -100,6 +100,7 @@ def test_where_nothing_is_hard_the_days_are_for_the_music() -> None:
     assert all(day.studies and day.passage for day in plan.days)
     chord = barred(" ".join(["G5:1/4 C6:1/4 E6:1/4 C6:1/4"] * 8), 60)
     longer = practise(chord, flute(), time=PracticeTime(15, 4))
+    assert all(day.studies for day in longer.days)
     for one, other in pairwise(longer.days):
         assert {each.way for each in one.studies} != {each.way for each in other.studies}
     shares = [day.passage.share for day in plan.days if day.passage]

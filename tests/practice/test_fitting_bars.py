@@ -9,8 +9,9 @@ from tests.oracles.practice import FIGURES, TABLES
 
 from gripway.model.passage import Note, Stress
 from gripway.practice.ways.drone import drone_of
-from gripway.practice.ways.fitting_bars import fitting_bars
+from gripway.practice.ways.fitting_bars import fitting_bars, tongues_of
 from gripway.practice.ways.sections import LEAST_BARS, LEAST_NOTES, needing, needs_of, pieces, run_of
+from gripway.practice.ways.way_conditions import is_dotted
 
 SLURRED = "(A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5)"
 TONGUED = "A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5"
@@ -42,6 +43,47 @@ def test_a_way_goes_to_the_bars_that_have_most_of_what_it_is_for(way: str, wante
     assert found
     assert {notes[begin].bar for begin, _ in found} == {"3"}
     assert fitting_bars(notes_of(SLURRED, PLAIN, PLAIN, SLURRED), first, FIGURES) == []
+
+
+def test_repeated_notes_are_three_and_more_and_soft_staccato_ones_need_not_be_quick() -> None:
+    """Pairs are none; quarters at 252 in p with dots are, in f or without dots they are not."""
+    way = TABLES.ways["repeated"]
+    assert fitting_bars(notes_of(PLAIN, "A5 A5 B5 B5 " * 4, PLAIN), way, FIGURES) == []
+    quarters = "B5:1/4 B5:1/4 B5:1/4 C6:1/4 A5:1/4 A5:1/4 A5:1/4 B5:1/4 "
+    notes = barred(f"p {quarters}{quarters}", 252).notes
+    light = tuple(replace(note, articulations=("staccato",)) for note in notes)
+    loud = tuple(replace(note, dynamic="f") for note in light)
+    assert fitting_bars(light, way, FIGURES)
+    assert fitting_bars(loud, way, FIGURES) == []
+    assert fitting_bars(notes, way, FIGURES) == []
+
+
+def test_accents_are_several_from_the_first_to_the_last_and_none_that_is_soft_at_once() -> None:
+    """Three sf in five bars; two are too few, and sf with p after it is a sudden change."""
+    way = TABLES.ways["accents"]
+    notes = list(notes_of(*[PLAIN] * 8))
+    for place in (8, 16, 24):
+        notes[place] = replace(notes[place], stress=Stress("sf", "f"))
+    ((first, last),) = fitting_bars(notes, way, FIGURES)
+    assert (notes[first].bar, notes[last].bar) == ("3", "7")
+    assert fitting_bars([*notes[:24], replace(notes[24], stress=None), *notes[25:]], way, FIGURES) == []
+    soft = [replace(note, dynamic_mark="p" if place == 9 else "") for place, note in enumerate(notes)]
+    assert fitting_bars(soft, way, FIGURES) == []
+
+
+def test_dotted_quarters_are_no_rhythm_to_work_on() -> None:
+    """However quick the eighth is, in crossed time, too; with a sixteenth they are."""
+    notes = [replace(n, metre=(2, 2)) for n in barred("A5:3/8 B5:1/8 C6:3/8 D6:1/8 " * 4, 250).notes]
+    assert fitting_bars(notes, TABLES.ways["rhythm"], FIGURES) == []
+    assert not is_dotted(notes, FIGURES)
+    assert is_dotted(notes_of(DOTTED, DOTTED), FIGURES)
+
+
+def test_the_tempo_decides_which_tongue() -> None:
+    """Sixteenths at 100 are for the double one, at 99 for the single one; slurred ones for none."""
+    assert tongues_of(notes_of(TONGUED), FIGURES) == ("double", "triple")
+    assert tongues_of(barred(TONGUED, 99).notes, FIGURES) == ("single",)
+    assert tongues_of(notes_of(SLURRED), FIGURES) == ()
 
 
 def test_sudden_changes_are_those_without_a_hairpin_and_far_apart() -> None:

@@ -5,7 +5,8 @@ from dataclasses import replace
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES
 
-from gripway.model.passage import Note, Ornament
+from gripway.model.passage import Note, Ornament, Stress
+from gripway.practice.ways.breathing import long_lines
 from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.whole_passage import bars_of
 from gripway.tasks.flutes import flute
@@ -20,9 +21,16 @@ def notes_of(line: str) -> tuple[Note, ...]:
     return barred(line, 100).notes
 
 
+def ends_of(notes: tuple[Note, ...]) -> list[tuple[int, int]]:
+    """The lines that are long without a rest."""
+    return [line.ends for line in long_lines(notes, FIGURES)]
+
+
 def bars(notes: tuple[Note, ...]) -> list[tuple[str, str]]:
     """First and last bars of the lines."""
-    return [(notes[first].bar, notes[last].bar) for first, last in singing_lines(notes, FIGURES)]
+    return [
+        (notes[first].bar, notes[last].bar) for first, last in singing_lines(notes, ends_of(notes), FIGURES)
+    ]
 
 
 def test_a_run_of_tongued_sixteenths_is_no_line() -> None:
@@ -33,6 +41,40 @@ def test_a_run_of_tongued_sixteenths_is_no_line() -> None:
 def test_soft_lines_come_before_loud_ones() -> None:
     """Though they are shorter."""
     assert bars(notes_of(f"f {SONG} {SONG} r:1/1 p {SONG}")) == [("6", "7"), ("1", "4")]
+
+
+def test_tongued_quarters_are_no_line_and_slurs_are() -> None:
+    """However loud and grand; tongued notes are sustained from three quarters of a bar on."""
+    tongued = "G5:1/4 A5:1/4 B5:1/2 C6:1/4 B5:1/4 A5:1/2"
+    assert bars(notes_of(f"{tongued} r:2/1 {SONG}")) == [("5", "6")]
+    assert bars(notes_of("G5:1/1 A5:1/1 B5:1/1 C6:3/4")) == [("1", "4")]
+
+
+def test_a_line_without_a_rest_for_long_comes_before_soft_ones() -> None:
+    """Though it hardly sings it is one: breath is what it is about; one that sings comes first."""
+    long = " ".join([RUN] * 7)
+    assert bars(notes_of(f"f {long} r:1/1 p {SONG}")) == [("9", "10"), ("1", "7")]
+    assert bars(notes_of(f"f {SONG} {SONG} {SONG} r:1/1 p {SONG}")) == [("1", "6"), ("8", "9")]
+
+
+def test_a_slow_slurred_line_goes_on_through_a_short_rest() -> None:
+    """An eighth at 60; at the same rest a tongued line ends."""
+    slurred = "(C6:1/4 B5:1/8) r:1/8 (A5:1/4 G5:1/8) r:1/8"
+    assert bars(barred(f"{slurred} {slurred}", 60).notes) == [("1", "2")]
+    tongued = "C6:1/4 B5:1/8 r:1/8 A5:1/4 G5:1/8 r:1/8"
+    assert bars(barred(f"{tongued} {tongued}", 60).notes) == []
+
+
+def test_a_figure_is_no_line() -> None:
+    """Two beats that sing are too short for a row."""
+    assert bars(notes_of(f"(D6:1/4 C6:1/8 B5:1/8 A5:1/2) r:2/1 {RUN}")) == []
+
+
+def test_a_line_begins_after_accents() -> None:
+    """Two bars of sf before eight whole notes that sing."""
+    notes = list(notes_of("G5:1/2 A5:1/2 B5:1/2 C6:1/2 " + "D6:1/1 C6:1/1 " * 4))
+    stressed = [replace(n, stress=Stress("sf", "f")) if place < 4 else n for place, n in enumerate(notes)]
+    assert bars(tuple(stressed)) == [("3", "10")]
 
 
 def test_a_long_trill_parts_a_line_and_broken_notes_are_none() -> None:
@@ -46,7 +88,7 @@ def test_a_long_trill_parts_a_line_and_broken_notes_are_none() -> None:
 def test_a_long_line_is_worked_on_in_parts() -> None:
     """Of forty bars none has more than the table allows, and all together are the line."""
     notes = notes_of(" ".join([SONG] * 20))
-    found = singing_lines(notes, FIGURES)
+    found = singing_lines(notes, ends_of(notes), FIGURES)
     assert all(len(bars_of(notes, *ends)) <= FIGURES.line_most_bars for ends in found)
     assert sorted(found)[0][0] == 0
     assert sum(last - first + 1 for first, last in found) == len(notes)
@@ -65,6 +107,6 @@ def test_a_line_is_parted_where_a_phrase_begins() -> None:
     bar = "G5:1/8 A5:1/8 B5:1/8 C6:1/8 D6:1/8 C6:1/8 B5:1/8 A5:1/8"
     slurred = f"({bar} {bar})"
     notes = notes_of(" ".join([slurred] * 5 + ["(G5:1/1)"] + [slurred] * 5))
-    found = sorted(singing_lines(notes, FIGURES))
+    found = sorted(singing_lines(notes, ends_of(notes), FIGURES))
     assert len(found) == 2
     assert notes[found[1][0] - 1].length == 1

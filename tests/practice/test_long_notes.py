@@ -8,7 +8,7 @@ from tests.oracles.practice import FIGURES
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.entrances import entering
-from gripway.practice.ways.long_notes import Held, beginnings, long_notes, soft_high
+from gripway.practice.ways.long_notes import Held, beginnings, high_notes, long_notes, openings
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -33,12 +33,42 @@ def test_they_are_about_the_long_notes_never_about_a_run() -> None:
     assert all(notes[place].length_ms >= FIGURES.study_long_ms for held in found for place in held.places)
 
 
-def test_the_soft_ones_come_first_then_the_lowest_then_others() -> None:
-    """One day the soft ones, then A6, which tires; one day the low ones, one day the longest."""
-    bars = ["f C5:1/1", RUN, RUN, RUN, "f D4:1/2 E4:1/2", RUN, RUN, RUN, "p B5:1/2 A5:1/2", RUN, RUN, RUN]
-    notes = notes_of(" ".join([*bars, "f A6:1/2 r:1/2"]))
-    found = long_notes(notes, FIGURES)
-    assert [names(notes, held) for held in found] == ["B5 A5", "A6", "D4 E4", "C5"]
+def test_the_soft_ones_come_first_and_no_low_one_is_alone() -> None:
+    """One day the soft ones, one day those low ones; C5 is not held alone, and A6, which tires, is apart."""
+    bars = [
+        "f C5:3/4 r:1/4",
+        RUN,
+        RUN,
+        RUN,
+        RUN,
+        "f D4:1/2 E4:1/2",
+        RUN,
+        RUN,
+        RUN,
+        "p B5:1/2 A5:1/2",
+        RUN,
+        RUN,
+    ]
+    notes = notes_of(" ".join([*bars, RUN, "f A6:1/2 r:1/2"]))
+    assert [names(notes, held) for held in long_notes(notes, FIGURES)] == ["B5 A5", "D4 E4"]
+    assert [names(notes, held) for held in high_notes(notes, FIGURES)] == ["A6"]
+
+
+def test_music_without_long_notes_has_none_to_hold() -> None:
+    """Nor is one easy note held alone; a high one that lasts is."""
+    assert long_notes(notes_of(f"{RUN} {RUN}"), FIGURES) == ()
+    assert long_notes(notes_of(f"{RUN} D5:1/2 r:1/2 {RUN}"), FIGURES) == ()
+    (held,) = long_notes(notes_of(f"{RUN} F#6:1/1 {RUN}"), FIGURES)
+    assert held.places == (16,)
+
+
+def test_high_notes_are_held_first_and_again() -> None:
+    """A6, then what is long, then what enters; then A6 again."""
+    notes = notes_of(f"p A5:1/2 B5:1/2 f {RUN} A6:1/2 r:5/2 D6:1/4 {RUN}")
+    found = openings(notes, entering(notes), FIGURES)
+    told = [(begins, names(notes, held)) for begins, held in found]
+    assert told[:4] == [(False, "A6"), (False, "A5 B5"), (True, "D6"), (False, "A6")]
+    assert sum(begins for begins, _ in found) == 1
 
 
 def test_staccato_trills_and_graces_are_not_held() -> None:
@@ -55,20 +85,18 @@ def test_a_long_rest_parts_what_is_held_together() -> None:
     assert "A5 B5" not in {names(notes, held)[:5] for held in long_notes(notes, FIGURES)}
 
 
-def test_soft_attacks_on_high_notes_come_first() -> None:
-    """From D6 in p, the highest first; not loud ones, slurred ones, or those of a tongued run."""
-    bars = ["p C6:1/4 D6:1/4 E6:1/2", RUN, RUN, RUN, RUN, "p A6:1/2 C6:1/2", "f G6:1/1", f"p {RUN}"]
-    notes = notes_of(" ".join(bars))
-    found = soft_high(notes, FIGURES)
-    assert [names(notes, held) for held in found] == ["A6", "D6 E6"]
-    assert soft_high(notes_of("p (C6:1/4 D6:1/4 E6:1/2)"), FIGURES) == ()
+def test_soft_attacks_on_high_notes_are_out_of_a_rest() -> None:
+    """Not those within a phrase, nor its last note; none that is slurred, loud or low."""
+    line = f"p C6:1/4 D6:1/4 E6:1/2 r:1/4 F6:1/4 r:1/4 C6:1/4 f r:1/4 G6:1/4 {RUN} p r:1/4 D6:1/4"
+    notes = notes_of(line)
+    assert [names(notes, held) for held in beginnings(notes, [], FIGURES)] == ["F6"]
 
 
 def test_beginnings_are_those_of_notes_that_enter() -> None:
-    """The note after the rest and the tongued slow ones after it."""
-    notes = notes_of("A5:1/1 r:1/1 C6:1/2 D6:1/2 G5 A5 B5 C6")
-    (held,) = beginnings(notes, entering(notes, begins=False), FIGURES)
-    assert names(notes, held) == "C6 D6"
+    """Not the tongued ones after them; near ones together, and the most exposed one last."""
+    notes = notes_of("A5:1/1 r:1/1 C6:1/2 D6:1/2 r:1/1 E6:1/4 G5 A5 B5 C6 r:9/1 p F5:1/4 G5 A5 B5 C6")
+    found = beginnings(notes, entering(notes), FIGURES)
+    assert [names(notes, held) for held in found] == ["C6 E6", "F5"]
 
 
 def test_a_plan_holds_notes_of_a_cell_only_to_learn_a_grip() -> None:
@@ -79,4 +107,6 @@ def test_a_plan_holds_notes_of_a_cell_only_to_learn_a_grip() -> None:
     held = [study for day in plan.days for study in day.studies if not study.quarters and "(" in study.about]
     assert plan.cells
     assert held
-    assert {name for study in held for name in study.about.strip("()").split()} <= {"E4", "G4", "B4", "D5"}
+    long = [study for study in held if study.way == "tone"]
+    assert {name for study in long for name in study.about.strip("()").split()} == {"E4", "G4", "B4", "D5"}
+    assert {study.about for study in held if study not in long} <= {"(D6)"}  # the part begins with it

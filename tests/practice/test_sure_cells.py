@@ -10,7 +10,7 @@ from tests.practice.account import faults_of
 from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.days import FIRST_KINDS, MEETING_VISITS
 from gripway.practice.plan.plan import Plan
-from gripway.practice.ways.questions import TONGUES
+from gripway.practice.ways.fitting_bars import TONGUES
 from gripway.practice.ways.whole_passage import Stretch, instruction_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise

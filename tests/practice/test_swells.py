@@ -4,7 +4,6 @@ from dataclasses import replace
 from fractions import Fraction
 
 from tests.oracles.passages import barred
-from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import CRESCENDO, Hairpin, Note
 from gripway.practice.ways.swells import swells
@@ -29,7 +28,7 @@ def grown(notes: list[Note], *ends: tuple[int, int]) -> list[Note]:
 
 def bars(notes: list[Note]) -> list[tuple[str, str]]:
     """First and last bars of what is found."""
-    return [(notes[first].bar, notes[last].bar) for first, last in swells(notes, FIGURES)]
+    return [(notes[first].bar, notes[last].bar) for first, last in swells(notes)]
 
 
 def test_two_bars_that_grow_are_work_and_a_shorter_hairpin_is_none() -> None:
@@ -52,6 +51,18 @@ def test_a_word_holds_up_to_the_next_mark() -> None:
     far = [replace(note, dynamic_mark="ff") if place == 16 else note for place, note in enumerate(notes)]
     assert bars(far) == [("2", "5")]
     assert bars(near) == []
+
+
+def test_a_word_under_a_held_note_holds_over_a_rest_to_a_far_mark() -> None:
+    """A cresc. below the second half of a long note, a mark below another fourteen bars on."""
+    notes = [
+        replace(n, metre=(4, 4))
+        for n in barred(f"p A5:2/1 {BAR} r:1/1 " + f"{BAR} " * 12 + "D6:2/1", 240).notes
+    ]
+    notes[0] = replace(notes[0], during=((Fraction(1), "cresc."),))
+    assert bars(notes) == [("1", "5")]
+    notes[-1] = replace(notes[-1], during=((Fraction(1), "poco f"),))
+    assert bars(notes) == [("1", "17")]
 
 
 def test_soft_ones_come_before_longer_loud_ones() -> None:

@@ -27,7 +27,7 @@ def notes_of(line: str, tempo: float) -> tuple[Note, ...]:
 
 def suited(way: str, notes: tuple[Note, ...]) -> bool:
     """Whether a way is for notes."""
-    return suits(TABLES.ways[way], notes, FIGURES, hard=True)
+    return suits(TABLES.ways[way], notes, FIGURES)
 
 
 def two_tempos() -> Passage:

@@ -13,7 +13,7 @@ def test_tonguing_is_for_what_is_tongued_and_quick() -> None:
     slurred = played("(E5 F5 G5 A5 G5 F5 E5 D5)", 120).notes
 
     def suited(way: str, notes: Passage | object) -> bool:
-        return suits(TABLES.ways[way], notes, FIGURES, hard=True)  # type: ignore[arg-type]
+        return suits(TABLES.ways[way], notes, FIGURES)  # type: ignore[arg-type]
 
     assert suited("double", quick)
     assert not suited("double", slower)

@@ -69,10 +69,9 @@ from gripway.practice.drills.drill_score import drill_title, grips_in_turn, prin
 from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
-from gripway.practice.plan.course import HIGH, LONG, OPENING, PLACE
+from gripway.practice.plan.course import LONG, OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
-from gripway.practice.ways.long_notes import TOP
 from gripway.practice.ways.whole_passage import (
     Stretch,
     around_words,
@@ -256,13 +255,11 @@ def _is_drilled(plan: Plan, day: Day, work: Stretch) -> bool:
 
 
 def _high_notes(plan: Plan, work: Stretch) -> Iterator[SheetTrill]:
-    """The grips of the high notes of some work: few pupils know them all.
+    """The grips of the high notes of some work (of long notes those it names): few pupils know all.
 
-    Long notes are played one by one: each has the plain thumb there, and no finger held from before. Of those
-    that are not about high notes only what is above A6 is told.
+    Long notes are played one by one: each has the plain thumb there, and no finger held from before.
     """
     least = practice_tables().figures.told_high_note_number
-    least = least if work.way in (HIGH, PLACE) else TOP + 1
     named = work.about.strip("()").split() if work.way in LONG else ()
     notes = [
         (each.note.pitch, each.candidate)

@@ -61,6 +61,7 @@ from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
 from gripway.practice.ways.drone import drone_of
+from gripway.practice.ways.entrances import LONG_REST_BARS
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.spots import HardPlace, Spot, hard_places, with_the_run
 from gripway.practice.ways.whole_passage import fullest_places, minutes_kept
@@ -76,6 +77,9 @@ MOST_MINUTES, MOST_DAYS, MOST_CELLS = 180, 60, 20
 ORDERS = (MIXED, BLOCKED, INTERLEAVED)
 ARTICULATIONS = ("written", "other")
 """Of the drills: as in the part, or slurred what is tongued there and tongued what is slurred."""
+
+FIRST_BAR = 1
+"""With this bar a part begins, as does what stands before it."""
 
 MUSIC_SPOTS = 3
 """Bars that are looked at more closely where nothing is hard."""
@@ -251,7 +255,7 @@ def _planned(
             *begun.nearly,
         ),
         drone_of(notes, figures, begun.sounds_semitones),
-        questions_of(notes, figures, begins=_begins_after_rests(route.passage)),
+        questions_of(notes, figures, bars_before(route.passage)),
         [hard_bars(each.cell, line, figures) for each in planned],
         {notes[to].id: line_loads[to] for cell in lines for to in plain_changes(cell, line, figures)},
         is_steady(route.passage),
@@ -261,11 +265,13 @@ def _planned(
     return _with_music(empty, time, flute, tables, context)
 
 
-def _begins_after_rests(passage: Passage) -> bool:
-    """Whether empty bars stand before the first note of the bars asked for."""
+def bars_before(passage: Passage) -> int:
+    """The empty bars before the first note of the bars asked for; a part begins as after a long rest."""
     first = passage.notes[0].bar if passage.notes else ""
-    before = passage.silent_bars[:1]
-    return bool(before) and before[0].isdecimal() and first.isdecimal() and int(before[0]) < int(first)
+    if not first.isdecimal():
+        return 0
+    silent = sum(bar.isdecimal() and int(bar) < int(first) for bar in passage.silent_bars)
+    return LONG_REST_BARS if int(first) - silent <= FIRST_BAR else silent
 
 
 def _place_of(cell: Cell) -> tuple[int, int, bool]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from gripway.catalog.tables.practice_figures import PracticeTables
-from gripway.practice.ways.questions import TONGUES
+from gripway.practice.ways.fitting_bars import TONGUES
 from gripway.practice.ways.whole_passage import Stretch
 
 WAYS_A_DAY = 3
@@ -55,7 +55,7 @@ class Course:
     with the day they were worked on last, `worked` the highest share of its tempo each has been at (none
     where only a log knows of it), `sure` on how many days it was at its tempo, `held` is how often notes were
     held, those of cells not counted, `tongued` the highest share of their tempo of tongued notes. `rows` are
-    the first and last notes of all that was worked on.
+    the first and last notes of all that was worked on, `done` has each way with its first and last note.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
@@ -67,6 +67,16 @@ class Course:
     sure: Mapping[int, int] = field(default_factory=dict)
     tongued: float = 0.0
     rows: tuple[tuple[int, int], ...] = ()
+    done: tuple[tuple[str, int, int], ...] = ()
+
+    def times(self, way: str, first: int, last: int) -> int:
+        """On how many days a way was taken on some notes, or on half of them and more."""
+        return sum(way == known and mostly_in((first, last), ends) for known, *ends in self.done)
+
+    def was_held(self, way: str, first: int, last: int) -> bool:
+        """Whether notes were held last in this way, if they were for their beginnings, or these ones."""
+        known, *ends = next((each for each in reversed(self.done) if each[0] in LONG), ("", 0, 0))
+        return STARTS == way == known or (first, last) == tuple(ends)
 
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
@@ -91,12 +101,19 @@ class Course:
             sure,
             max(tongued, self.tongued),
             (*self.rows, *((each.first, each.last) for each in studies if each.way not in NO_BARS)),
+            (*self.done, *((study.way, study.first, study.last) for study in studies)),
         )
 
     def behind(self, wanted: Mapping[int, float]) -> dict[int, float]:
         """Of some places those worked on, but never at the share wanted there, with what they were at."""
         known = {place: self.worked[place] for place in wanted if place in self.worked}
         return {place: at for place, at in known.items() if at < wanted[place] - 1e-9}
+
+
+def mostly_in(one: Sequence[int], other: Sequence[int]) -> bool:
+    """Whether half of a stretch (first and last note) and more lies in another."""
+    shared = min(one[1], other[1]) - max(one[0], other[0]) + 1
+    return 2 * shared >= one[1] - one[0] + 1
 
 
 def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Course:

@@ -25,6 +25,7 @@ from gripway.practice.plan.course import (
     STARTS,
     TONE,
     Course,
+    mostly_in,
 )
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
 from gripway.practice.sections.day_sections import (
@@ -38,8 +39,9 @@ from gripway.practice.sections.section_choice import SectionChoice
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.drone import Drone
-from gripway.practice.ways.fitting_bars import fitting_bars
-from gripway.practice.ways.long_notes import Held, beginnings, long_notes, soft_high
+from gripway.practice.ways.entrances import is_cold
+from gripway.practice.ways.fitting_bars import TONGUES, fitting_bars
+from gripway.practice.ways.long_notes import Held, openings
 from gripway.practice.ways.questions import (
     BEATS,
     ENTRY,
@@ -48,7 +50,6 @@ from gripway.practice.ways.questions import (
     PHRASE,
     RHYTHM,
     SWELLS,
-    TONGUES,
     Questions,
     is_asked,
 )
@@ -66,36 +67,32 @@ from gripway.practice.ways.way_conditions import is_expressive, is_quiet, runs, 
 from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
-    bar_of,
-    bar_of_change,
     bars_of,
     from_upbeat,
-    is_apart,
     is_long,
     played,
     seconds_of,
-    without_rests,
     working_at,
 )
 
 IN_A_ROW = 3
 """What is to be played so often is to be clean in a row; what is less often is played in other ways."""
 
-STARTS_TURN = 1
-"""Of two or three times that notes are held, which one is for their beginnings."""
-
-ENTRIES, LINES, _ = AS_MUSIC = ("entries", "lines", SWELLS)
+ENTRIES, LINES = "entries", "lines"
 """What is music as it stands, not so many bars that have most of something."""
 
 MOST_LINES = 3
 """So many lines that sing, the most exposed ones, are played in turn."""
 
 TURN_DAYS = 2
-"""After so many days a way that is for some bars goes to other ones that are as good for it."""
+"""The run that leads rests so many days where others wait, or it is sure."""
 
-DRONE, SILENT = "drone", "silent"
+MOST_TIMES = 2
+"""A way that is for some bars has no bars on more days than this (judgement)."""
 
-ALIKE = (frozenset((*TONGUES, "repeated")), frozenset((ENTRY, "upbeats")), frozenset(BEATS))
+DRONE, UPBEATS = "drone", "upbeats"
+
+ALIKE = (frozenset((*TONGUES, "repeated")), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
 """Ways of which a day has one: they are work on the same thing."""
 
 MORE_DAYS = 4
@@ -157,9 +154,11 @@ class StudyMaker:
         left = SECTIONS not in refused
         late = self.left == LAST_BUT_ONE and left and self._is_due()
         hard = PLACE not in refused
+        if cold := self._cold_entrance(most, there, refused):
+            return cold
         if late and (study := self._before_all(most, there, hard=hard)):
             return study
-        begun = ways - {BREATHS, SECTIONS if late else BREATHS}
+        begun = ways - {BREATHS, ENTRY, SECTIONS if late else BREATHS}
         opens = TONE not in refused and not (begun or (BREATHS in ways and self._is_full()))
         if opens and (opened := self._opening(most)):
             return opened
@@ -167,7 +166,7 @@ class StudyMaker:
             return self._more_sections(there, most) if left and not fresh else None
         if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
             return place
-        if asked := self._asked(most, ways, refused):
+        if asked := self._asked(most, there, refused):
             return asked
         due = self._is_due() and SECTIONS not in {*ways, *refused}
         places = sum(study.way == PLACE for study in there)
@@ -186,21 +185,27 @@ class StudyMaker:
             taken -= {SECTIONS} - {*refused, *ways} if self._sections(there).is_lacking else set()
         if ways and hard and (place := self._place(most, there, new=False)):
             return place
-        if self._closes and left and (study := self._more_sections(there, most, new=True)):
-            return study
-        turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
+        spot = self.spots[(self.day - 1) % len(self.spots)]
         full = len(ways) >= self._most_ways(fresh=fresh)
         for way in self._in_turn() if not full else ():
             if way.id in taken or way.from_day > self.day or (self._closes and self._is_too_late(way)):
                 continue
             if self._had_enough(way) or any(way.id in alike and ways & alike for alike in ALIKE):
                 continue
-            for number in range(len(self.spots) if way.of_cell else 1):
-                spot = self.spots[(turn + number) % len(self.spots)]
-                study = self._study(way, spot, most, there)
-                if study and not (way.id in MUSICAL and self._is_there(study, there)):
-                    return study
-        return self._in_free_time(most, there, ways, refused, fresh=fresh)
+            if study := self._study(way, spot, most, there):
+                return study
+        return self._in_free_time(most, there, refused, fresh=fresh)
+
+    def _cold_entrance(
+        self, most: float, there: Sequence[Stretch], refused: Collection[str]
+    ) -> Stretch | None:
+        """The entrance after a long rest, before sections on the last day but one where no day had one."""
+        places = self.questions.entrances[:1]
+        if self.left != LAST_BUT_ONE or self.day < 2 or ENTRY in {*self.course.used, *refused}:
+            return None
+        if any(study.way == ENTRY for study in there) or not any(is_cold(self.notes, at) for at, _ in places):
+            return None
+        return self._on_bars(self.tables.ways[ENTRY], self.spots[0], most, there)
 
     def _before_all(self, most: float, there: Sequence[Stretch], *, hard: bool) -> Stretch | None:
         """What the last day but one has first: what holds the passage back, what no row had, what lacks."""
@@ -216,7 +221,6 @@ class StudyMaker:
         self,
         most: float,
         there: Sequence[Stretch],
-        ways: Collection[str],
         refused: Collection[str],
         *,
         fresh: bool,
@@ -229,11 +233,13 @@ class StudyMaker:
             return place
         if left and (study := self._more_sections(there, most)):
             return study
-        if asked := self._asked(most, ways, refused, there):
+        if asked := self._asked(most, there, refused, second=True):
             return asked
         if hard and (place := self._left_out(most, there, more=True)):
             return place
-        return self._place(most, there, new=False, more=True) if hard else None
+        if hard and (place := self._place(most, there, new=False, more=True)):
+            return place
+        return None if there or TONE in refused else self._held(most, again=True)
 
     def _opening(self, most: float) -> Stretch | None:
         """Long notes on the first day and most others: on short days every second, on longer two of three."""
@@ -259,46 +265,35 @@ class StudyMaker:
         return replace(made, minutes=figures.item_least_min, way=BREATHS, about=f"({places})")
 
     def _asked(
-        self, most: float, ways: Collection[str], refused: Collection[str], second_to: Sequence[Stretch] = ()
+        self, most: float, there: Sequence[Stretch], refused: Collection[str], *, second: bool = False
     ) -> Stretch | None:
         """A way that the music asks for where one is due: rhythm, and of the others the one longest ago.
 
-        Of a long passage sections come before all but rhythm, and a line that no day had before the last. A
-        second of the others, on other bars than those it is `second_to`, comes where the day has time.
+        Of a long passage sections come before all but rhythm, and a line or an entrance that no day had
+        before the last ones. A `second` of the others comes where the day has time.
         """
-        asked, used, daily = self.questions.ways, self.course.used, self._has_daily_rhythm
+        asked, used = self.questions.ways, self.course.used
+        ways = {study.way for study in there}
         others = {*asked} - {*BEATS}
         for way in sorted(asked, key=lambda way: (way not in BEATS, used.get(way, 0))):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             alike = others if way in others else {*BEATS}
-            has = way in ways or (alike & {*ways} and not second_to)
-            again = (way in BEATS and not daily) or way in MUSICAL
-            has = has or (again and self._had_enough(self.tables.ways[way]))
+            has = way in ways or (alike & ways and not second)
+            has = has or (way in (*BEATS, *MUSICAL) and self._had_enough(self.tables.ways[way]))
             if has or way in refused:
                 continue
-            tongued = self.course.tongued
-            if not is_asked(way, self.day, self.left, last, daily=daily, tongued=tongued):
+            if not is_asked(way, self.day, self.left, last, tongued=self.course.tongued):
                 continue
             found = self.tables.ways[way]
             last_line = way == PHRASE and self._closes and way not in used
             first = last_line or (way == SWELLS and self.day > 1 and way not in used)
+            first = first or (way == ENTRY and self.left == LAST_BUT_ONE and way not in used)
             waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not first
             if waits or found.from_day > self.day or (self._closes and found.of_part):
                 continue
-            study = self._study(found, self.spots[0], most)
-            if study and not self._is_there(study, second_to):
+            if study := self._study(found, self.spots[0], most, there):
                 return study
         return None
-
-    def _is_there(self, study: Stretch, there: Sequence[Stretch]) -> bool:
-        """Whether a day has music as it stands on some of the same notes."""
-        musical = (other for other in there if other.way in MUSICAL)
-        return any(study.first <= other.last and other.first <= study.last for other in musical)
-
-    @property
-    def _has_daily_rhythm(self) -> bool:
-        """Whether dotted music is not yet at its tempo."""
-        return self.questions.dotted and not (self.before and self.before.share >= 1)
 
     def _is_full(self) -> bool:
         """Whether a day that begins with the breaths has no time for long notes beside its sections."""
@@ -351,6 +346,7 @@ class StudyMaker:
         On the last of several days what goes through it in pieces comes last.
         """
         apart = {BREATHS, ENTRY, SWELLS, *LONG[1:], *({LISTEN, PHRASE} & self.course.used.keys())}
+        apart |= {*TONGUES} - {*self.questions.tongues}
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
         sections, used = self._sections(), self.course.used
         lacking, closes = sections.is_lacking, self._closes and not sections.choice.unworked()
@@ -496,44 +492,39 @@ class StudyMaker:
         steps = place.ladder.steps
         return steps[min(up, len(steps) - 1)] / place.ladder.target
 
-    def _study(self, way: Way, spot: Spot, most: float, there: Sequence[Stretch] = ()) -> Stretch | None:
+    def _study(self, way: Way, spot: Spot, most: float, there: Sequence[Stretch]) -> Stretch | None:
         """One study as long as there is time for; None where the music is not for it or it takes too long."""
-        figures = self.tables.figures
         if not way.share:
             return self._held(most)
         if way.id == SECTIONS:
             return self._in_sections(way, most, there)
-        if way.id == SILENT and way.id in self.course.used:
-            return None
         if way.id == DRONE:
             return self._drone(way, spot, most)
         if way.seeks != "any":
-            return self._on_bars(way, spot, most)
-        working = self._of_cell(way, spot) if way.of_cell else self._of_passage(way, spot, most)
-        if (
-            working is None
-            or working.share > 1
-            or not suits(
-                way, self.notes[working.first : working.last + 1], figures, hard=spot.cell is not None
-            )
-        ):
+            return self._on_bars(way, spot, most, there)
+        working = self._of_passage(way, spot, most)
+        if working is None or working.share > 1:
             return None
         study = self._lasting(way, working, most)
-        if study is None:
-            return None
-        if way.id == LISTEN:  # at the tempo of the recording
-            return replace(study, share=0.0, quarters=0)
-        return replace(study, cell=spot.cell if way.of_cell else None)
+        # at the tempo of the recording
+        return replace(study, share=0.0, quarters=0) if study and way.id == LISTEN else study
 
-    def _on_bars(self, way: Way, spot: Spot, most: float) -> Stretch | None:
-        """The bars that have most of what the way is for; after some days other ones as good for it."""
+    def _on_bars(self, way: Way, spot: Spot, most: float, there: Sequence[Stretch]) -> Stretch | None:
+        """The bars that have most of what the way is for; other ones before they come again.
+
+        None come on more than one day, or `MOST_TIMES` where they climb or are music, nor on a day that has
+        other such work on them.
+        """
         figures, notes = self.tables.figures, self.notes
+        times = MOST_TIMES if way.id in (*MUSICAL, *TONGUES, RHYTHM, UPBEATS) else 1
         found = [
-            (first, last)
-            for first, last in self._bars_for(way)
-            if suits(way, notes[first : last + 1], figures, hard=True)
+            ends
+            for ends in self._bars_for(way)
+            if suits(way, notes[ends[0] : ends[1] + 1], figures)
+            and self.course.times(way.id, *ends) < times
+            and not self._is_there(way, ends, there)
         ]
-        for first, last in self._turned(way, found):
+        for first, last in sorted(found, key=lambda ends: self.course.times(way.id, *ends)):
             if way.id in TONGUES:
                 study = self._tongued(way, first, last, spot, most)
             elif way.id == RHYTHM:
@@ -544,17 +535,18 @@ class StudyMaker:
                 return replace(study, about=f"on {notes[first].pitch.name}") if way.id == ENTRY else study
         return None
 
-    def _turned(self, way: Way, found: Sequence[tuple[int, int]]) -> Sequence[tuple[int, int]]:
-        """The bars in the order they are taken on the day: the first time the best, then others."""
-        if way.id not in self.course.used or not found:
-            return found
-        turn = (self.day - 1) // TURN_DAYS
-        if way.seeks in AS_MUSIC:
-            turn = 1 + turn % max(1, len(found) - 1)
-        turn %= len(found)
-        return [*found[turn:], *found[:turn]]
+    def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
+        """Whether a day has such work on half of some notes, or holds the one that enters."""
+        for study in there:
+            other = study.first, study.last
+            begins = study.way in LONG and way.id == ENTRY and study.first <= ends[0] <= study.last
+            apart = study.way in (PLACE, BREATHS, LISTEN, *LONG)
+            music = {way.id, study.way} <= {*MUSICAL} and mostly_in(other, ends)
+            if begins or music or (not apart and mostly_in(ends, other)):
+                return True
+        return False
 
-    def _bars_for(self, way: Way) -> Sequence[tuple[int, int]]:
+    def _bars_for(self, way: Way) -> Sequence[Ends]:
         """First and last notes of the bars a way is for, the best first."""
         if way.seeks == ENTRIES:
             return self.questions.entrances
@@ -590,25 +582,20 @@ class StudyMaker:
         study = self._lasting(way, working, most)
         return replace(study, about=f"on {self.drone.name}") if study else None
 
-    def _held(self, most: float) -> Stretch | None:
-        """Long notes, other ones on each day; every third time the beginnings of notes that enter.
+    def _held(self, most: float, *, again: bool = False) -> Stretch | None:
+        """Notes one by one, other ones on each day: high ones, long ones, those that enter.
 
-        Every second time where there are soft attacks on high notes, and these first.
+        None two days running, nor once all were, but `again` on a day that has nothing else.
         """
-        turn = self.course.held
-        found = long_notes(self.notes, self.tables.figures)
-        high = soft_high(self.notes, self.tables.figures)
-        starts = [*high, *beginnings(self.notes, self.questions.entering, self.tables.figures)]
-        every = 2 if high else 3
-        begins = starts and turn % every == STARTS_TURN
-        turn -= (turn + every - 2) // every if starts else 0
-        if begins:
-            before = found[(turn - 1) % len(found)].places if found else ()
-            new = [held for held in starts if held.place not in before] or starts
-            held = new[self.course.held // every % len(new)]
-            if study := self._long_notes(self.tables.ways[STARTS], held, most):
-                return study
-        return self._long_notes(self.tables.ways[TONE], found[turn % len(found)], most) if found else None
+        found = openings(self.notes, self.questions.entering, self.tables.figures)
+        if not found or (self.course.held >= len(found) and not again):
+            return None
+        begins, held = found[self.course.held % len(found)]
+        way = STARTS if begins else TONE
+        yesterday = self.course.used.get(TONE) == self.day - 1 and not again
+        if yesterday and self.course.was_held(way, held.places[0], held.places[-1]):
+            return None
+        return self._long_notes(self.tables.ways[way], held, most)
 
     def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
         """Notes one by one: the high ones an octave lower first where the note it is about is one.
@@ -714,22 +701,6 @@ class StudyMaker:
                 return working
             size *= 0.7
         return None
-
-    def _of_cell(self, way: Way, spot: Spot) -> Working:
-        """The bar of a cell with those before it and the next note, up to long rests."""
-        found = [self._around(way, place) for place in dict.fromkeys((spot.place, *spot.places))]
-        longest = max(found, key=lambda ends: ends[1] - ends[0])
-        return self._working(*longest, spot.quarters, way.share)
-
-    def _around(self, way: Way, place: int) -> Ends:
-        """First and last note of the bar of a change with those before it."""
-        notes, figures = self.notes, self.tables.figures
-        first, last = bar_of_change(notes, place, figures)
-        for _ in range(way.bars):
-            if first and not is_apart(notes, first - 1, figures):
-                begin, end = bar_of(notes, first - 1)
-                first, _ = without_rests(notes, begin, end, (first - 1, first - 1), figures)
-        return first, last
 
     def _in_sections(self, way: Way, most: float, there: Sequence[Stretch] = ()) -> Stretch | None:
         """The bars that need it most, as many as there is time for; the next day goes on with the others."""

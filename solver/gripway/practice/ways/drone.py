@@ -30,6 +30,9 @@ SCALE = (0, 2, 4, 5, 7, 9, 11)
 RAISED = (6, 8)
 """The raised sixth and seventh of its minor key."""
 
+LOUD = ("f", "ff")
+"""Over what is so loud nobody hears a drone (judgement)."""
+
 LEADING = RAISED[-1]
 """Without it a minor key is not sure."""
 
@@ -93,12 +96,13 @@ def drone_of(notes: Sequence[Note], figures: PracticeFigures, sounds_semitones: 
 
 
 def _is_sustained(notes: Sequence[Note], figures: PracticeFigures) -> bool:
-    """Whether notes are a line to tune: enough long ones, of more than one pitch, and hardly any rests."""
+    """Whether notes are a line to tune: not loud, enough long ones of several pitches, hardly any rests."""
     long = [note for note in notes if note.length_ms >= figures.drone_note_ms]
     lasts = notes[-1].onset_ms + notes[-1].length_ms - notes[0].onset_ms
     sounds = sum(note.length_ms for note in notes if not note.grace)
     return (
-        len(long) >= figures.drone_notes
+        not any(note.dynamic in LOUD for note in notes)
+        and len(long) >= figures.drone_notes
         and len({note.pitch.number for note in long}) > 1
         and sounds >= figures.drone_sound_share * lasts
     )

@@ -1,4 +1,4 @@
-"""Where a part comes in after rests: the note that enters, what is exposed first."""
+"""Where a part comes in after rests: the note that enters, first what is exposed."""
 
 from collections.abc import Sequence
 from fractions import Fraction
@@ -16,42 +16,52 @@ REST_BARS = Fraction(3, 4)
 MORE_BARS = 3
 """Bars that an entrance goes on for, after its own (judgement)."""
 
+LONG_REST_BARS = 8
+"""After so many bars of rest a part comes in cold: such entrances come first (judgement)."""
+
 LEAST_NOTES, ENOUGH_NOTES = 4, 8
 """Fewer notes are no entrance to work on; with enough it ends at the next counted rest (judgement)."""
 
 
-def entering(notes: Sequence[Note], *, begins: bool) -> list[int]:
+def entering(notes: Sequence[Note], before_bars: int = 0) -> list[int]:
     """The notes that enter after a counted rest, each once, what is exposed first.
 
-    That is soft, off the beat, high, after a long rest, in this order.
+    That is after the longest of long rests; then soft, off the beat, high, after a longer rest.
 
-    The first note enters where empty bars stand before it (`begins`); what else came before is not known.
+    Some notes follow each. The first note enters where so many empty bars stand before it; what else came
+    before is not known.
     """
     rests = {place: rest for place in range(1, len(notes)) if (rest := _rest_bars(notes, place)) >= REST_BARS}
-    if begins and notes:
-        rests[0] = max(rests.values(), default=REST_BARS)
-    written = {notes[place].id: place for place in sorted(rests, reverse=True) if not notes[place].slurred}
+    if before_bars and notes:
+        rests[0] = Fraction(before_bars)
+    begun = sorted((place for place in rests if place <= len(notes) - LEAST_NOTES), reverse=True)
+    written = {notes[place].id: place for place in begun if not notes[place].slurred}
 
-    def exposed(place: int) -> tuple[bool, bool, bool, Fraction, int]:
-        note = notes[place]
+    def exposed(place: int) -> tuple[Fraction, bool, bool, bool, Fraction, int]:
+        note, rest = notes[place], rests[place]
+        long = rest if rest >= LONG_REST_BARS else Fraction(0)
         on = not note.at % (felt_beat(note.metre) / 4)
-        return note.dynamic not in QUIET, on, note.pitch.number < THIRD_OCTAVE, -rests[place], place
+        return -long, note.dynamic not in QUIET, on, note.pitch.number < THIRD_OCTAVE, -rest, place
 
     return sorted(written.values(), key=exposed)
 
 
 def entrances(
-    notes: Sequence[Note], figures: PracticeFigures, *, begins: bool
+    notes: Sequence[Note], figures: PracticeFigures, before_bars: int = 0
 ) -> tuple[tuple[int, int], ...]:
     """First and last notes from a note that enters to the end of a bar, or up to the next counted rest."""
-    places = entering(notes, begins=begins)
     found: list[tuple[int, int]] = []
-    for place in places:
+    for place in entering(notes, before_bars):
         last = _end(notes, place, figures)
         new = all(last < begin or place > end for begin, end in found)
         if new and sum(not note.grace for note in notes[place : last + 1]) >= LEAST_NOTES:
             found.append((place, last))
     return tuple(found)
+
+
+def is_cold(notes: Sequence[Note], place: int) -> bool:
+    """Whether a note enters after a long rest of the passage."""
+    return place > 0 and _rest_bars(notes, place) >= LONG_REST_BARS
 
 
 def _end(notes: Sequence[Note], place: int, figures: PracticeFigures) -> int:

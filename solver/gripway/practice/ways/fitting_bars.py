@@ -11,8 +11,8 @@ from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bars_held
 from gripway.practice.cells.beat_grid import felt_beat, is_binary, is_in_threes
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
-from gripway.practice.ways.way_conditions import QUIET, is_quick_dot
-from gripway.practice.ways.whole_passage import goes_on, is_apart, rest_after
+from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quick_dot
+from gripway.practice.ways.whole_passage import bar_of, goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
 OVER_RESTS = ("upbeats", "contrasts")
@@ -33,9 +33,18 @@ NEAR_FASTEST = 1.25
 Marks = Callable[[Sequence[Note], PracticeFigures], list[int]]
 """How much of what is sought there is on each note."""
 
-BY_TONGUE = ("tongued", "repeated")
+TONGUES = SINGLE, *DOUBLE = ("single", "double", "triple")
+"""Ways of tonguing: which of them is for a passage its tempo decides."""
+
+BY_TONGUE = _, REPEATED = ("tongued", "repeated")
 MOSTLY = 0.6
 """Bars for the tongue have such a share of notes that are tongued quickly (judgement)."""
+
+AS_THEY_STAND = _, ACCENTS = ("contrasts", "accents")
+"""What is music as it stands is worked on wherever it is."""
+
+SAME_NOTES = 3
+"""So many of a note are repeated notes, two are none (judgement)."""
 
 NEAR_BEST = 0.6
 """Bars that have so much of the most are as good for a way (judgement)."""
@@ -49,15 +58,24 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     """
     marks = _MARKS[way.seeks](notes, figures)
     windows = [each for each in _windows(notes, way, figures) if _counts(marks, each) >= way.least]
+    if way.seeks == ACCENTS:
+        windows = [_of_marks(notes, marks, each) for each in windows]
     if way.seeks in BY_TONGUE:
-        tongued = _tongued(notes, figures)
-        windows = [each for each in windows if _counts(tongued, each) >= MOSTLY * (each[1] - each[0])]
+        quick = _light(notes, figures) if way.seeks == REPEATED else _tongued(notes, figures)
+        windows = [each for each in windows if _counts(quick, each) >= MOSTLY * (each[1] - each[0])]
     found: list[tuple[int, int]] = []
     for first, last in sorted(windows, key=lambda each: (-_counts(marks, each), each)):
         if all(last < begin or first > end for begin, end in found):
             found.append((first, last))
     most = _counts(marks, found[0]) if found else 0
-    return [each for each in found if _counts(marks, each) >= NEAR_BEST * most]
+    near = 0 if way.seeks in AS_THEY_STAND else NEAR_BEST
+    return [each for each in found if _counts(marks, each) >= near * most]
+
+
+def _of_marks(notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int]) -> tuple[int, int]:
+    """The bars of a stretch from the first mark to the last."""
+    there = [place for place in range(window[0], window[1] + 1) if marks[place]]
+    return bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
 
 
 def _counts(marks: Sequence[int], window: tuple[int, int]) -> int:
@@ -115,11 +133,52 @@ def _tongued(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     return [int(place in found) for place in range(len(notes))]
 
 
+def tongues_of(notes: Sequence[Note], figures: PracticeFigures) -> tuple[str, ...]:
+    """The ways of tonguing for the fastest tongued notes at their tempo: single, or double ones."""
+    marks = _tongued(notes, figures)
+    gaps_ms = [
+        after.onset_ms - note.onset_ms
+        for (note, after), mark in zip(pairwise(notes), marks[1:], strict=True)
+        if mark
+    ]
+    if not gaps_ms:
+        return ()
+    return tuple(DOUBLE) if median(gaps_ms) <= figures.study_double_ms else (SINGLE,)
+
+
 def _repeated(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """Of these those that are the same note again."""
-    tongued = _tongued(notes, figures)
-    again = (0, *(int(one.pitch.number == other.pitch.number) for one, other in pairwise(notes)))
-    return [mark and same for mark, same in zip(tongued, again, strict=False)]
+    """The notes that are tongued quickly, or lightly, and the same `SAME_NOTES` times and more."""
+    light = _light(notes, figures)
+    found = [0] * len(notes)
+    first = 0
+    for place in range(1, len(notes) + 1):
+        on = place < len(notes) and light[place] and notes[place].pitch.number == notes[first].pitch.number
+        if not on:
+            if place - first >= SAME_NOTES:
+                found[first + 1 : place] = [1] * (place - first - 1)
+            first = place
+    return found
+
+
+def _light(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
+    """The notes that are tongued quickly, and soft staccato ones that follow such a one soon."""
+    return [
+        int(bool(mark) or (before is not None and _is_light(before, note, figures)))
+        for place, (note, mark) in enumerate(zip(notes, _tongued(notes, figures), strict=True))
+        for before in [_before(notes, place)]
+    ]
+
+
+def _is_light(before: Note, note: Note, figures: PracticeFigures) -> bool:
+    short = all(SHORT & {*each.articulations} for each in (before, note))
+    return bool(short) and note.dynamic in QUIET and _is_quick(before, note, figures.study_fast_ms)
+
+
+def _accented(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether a note has an accent that is written out, such as sf, and nothing is soft at once."""
+    after = notes[place + 1 : place + 2]
+    soft = _is_softer_at_once(notes[place]) or any(each.dynamic_mark in QUIET for each in after)
+    return _is_stressed(notes[place]) and not soft
 
 
 def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
@@ -222,5 +281,6 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
         "ties": _each(_tied),
         "upbeats": _each(_upbeat),
         "contrasts": _each(_sudden),
+        "accents": _each(_accented),
     }
 )

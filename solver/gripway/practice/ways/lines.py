@@ -1,22 +1,26 @@
-"""The lines of a passage that sing: notes that are long or slurred, from rest to rest."""
+"""The lines of a passage that sing: what is slurred or sustained, from rest to rest, as a whole."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 from itertools import pairwise
 from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.ways.way_conditions import QUIET, SHORT, is_sung
-from gripway.practice.ways.whole_passage import bars_of, goes_on, is_apart, rest_after
+from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, rest_after
 
-SOUND_SHARE = 0.6
-"""What sounds for less of its time is no line (judgement)."""
+SUSTAINED_BARS = 0.75
+"""A tongued note is sustained that lasts so much of a bar (judgement)."""
 
-SHORT_SHARE = 0.7
-"""What has more tongued notes that are quick or staccato is no line (judgement)."""
+SHORT_SHARE = 0.5
+"""What has more notes with marks of short ones is no line (judgement)."""
 
 MOVES_SHARE = 1 / 3
 """Where no more steps go to another note there is no line (judgement)."""
+
+LEAST_SONG_MS = 2500.0
+"""A line has so much song at least (judgement)."""
 
 NEAR_FIRST = 0.3
 """A line with less song in it than so much of the first one is left out (judgement)."""
@@ -37,37 +41,58 @@ LEAST_BARS = 4
 """A long line is not parted so that a part has fewer bars (judgement)."""
 
 
-def singing_lines(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
-    """The lines in which notes sing for `line_share` of the time, exposed ones first, then the longest.
+def singing_lines(notes: Sequence[Note], long: Sequence[Ends], figures: PracticeFigures) -> tuple[Ends, ...]:
+    """The lines that sing for `line_share` of the time, exposed ones first, then those with most song.
 
-    Exposed is what is soft for the most part, or bears a word of song.
+    Exposed is what is soft for the most part, or bears a word of song. Those that are `long` without a rest
+    come before all others, what sings most of the time first; last of all where they hardly sing.
     """
-    found: list[Ends] = []
+    found: list[tuple[bool, Ends]] = []
     met: set[str] = set()
     for run in _runs(notes, figures):
         written = {note.id for note in notes[run[0] : run[1] + 1]}
+        named = any(run[0] <= begin and end <= run[1] for begin, end in long)
         if not written & met:
-            found += (part for part in _parted(notes, run, figures) if _sings(notes, part, figures))
+            parts = [_without_stress(notes, part) for part in _parted(notes, run, figures)]
+            found += ((named, part) for part in parts if _sings(notes, part, figures, named=named))
         met |= written
 
-    def exposed(ends: Ends) -> tuple[bool, float, int]:
+    def song(ends: Ends) -> float:
+        return _song(notes[ends[0] : ends[1] + 1], figures)
+
+    def exposed(line: tuple[bool, Ends]) -> tuple[int, bool, float, int]:
+        named, ends = line
         within = notes[ends[0] : ends[1] + 1]
         soft = 2 * sum(note.dynamic in QUIET for note in within) > len(within)
-        return not (soft or is_sung(within)), -sum(_sung(within, figures)), ends[0]
+        share = song(ends) / sum(note.length_ms for note in within)
+        rank = 1 if not named else 0 if share >= figures.line_share else 2
+        return rank, not (soft or is_sung(within)), -share if named else -song(ends), ends[0]
 
     found.sort(key=exposed)
-    return tuple(ends for ends in found if exposed(ends)[1] <= NEAR_FIRST * exposed(found[0])[1])
+    least = NEAR_FIRST * max((song(ends) for _, ends in found), default=0.0)
+    return tuple(ends for named, ends in found if named or song(ends) >= least)
 
 
 def _runs(notes: Sequence[Note], figures: PracticeFigures) -> list[Ends]:
-    """The notes from long rest to long rest; a long trill parts a line, too."""
+    """The notes from rest to rest; a long trill parts a line, too."""
 
     def parts(place: int) -> bool:
         trilled = (each for each in notes[place : place + 2] if each.ornament)
-        return is_apart(notes, place, figures) or any(each.length_ms >= TRILL_MS for each in trilled)
+        return _ends(notes, place, figures) or any(each.length_ms >= TRILL_MS for each in trilled)
 
     cuts = [place + 1 for place in range(len(notes) - 1) if parts(place)]
     return [(first, last - 1) for first, last in zip((0, *cuts), (*cuts, len(notes)), strict=True) if last]
+
+
+def _ends(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether a line ends with a note: a rest follows, none within a slurred line no longer than its note."""
+    if not goes_on(notes, place, place + 1):
+        return True
+    rest_ms = rest_after(notes, place)
+    if rest_ms < figures.breath_rest_ms:
+        return False
+    through = notes[place].slurred and rest_ms < figures.study_rest_ms
+    return not through or rest_ms > max(notes[place].length_ms, figures.study_slow_ms) + 1
 
 
 def _parted(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> list[Ends]:
@@ -98,6 +123,17 @@ def _parted(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> list
     return [*_parted(notes, (first, cut - 1), figures), *_parted(notes, (cut, last), figures)]
 
 
+def _without_stress(notes: Sequence[Note], ends: Ends) -> Ends:
+    """A line from the first bar on that has no accent such as sf, where enough is left."""
+    first, last = ends
+    while len(bars_of(notes, first, last)) > LEAST_BARS:
+        end = bar_of(notes, first)[1]
+        if not any(note.stress for note in notes[first : end + 1]):
+            return first, last
+        first = end + 1
+    return ends
+
+
 def _begins(notes: Sequence[Note], place: int, long_ms: float, figures: PracticeFigures) -> bool:
     """Whether a phrase may begin at a note."""
     before, note = notes[place - 1], notes[place]
@@ -107,36 +143,28 @@ def _begins(notes: Sequence[Note], place: int, long_ms: float, figures: Practice
     return slur or before.length_ms >= long_ms or rest_after(notes, place - 1) >= figures.breath_rest_ms
 
 
-def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> bool:
-    """Whether there is enough that sings and moves, little else, and no more rest than sound."""
+def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures, *, named: bool) -> bool:
+    """Whether enough of it sings (any where it is `named`) and moves, and no more is short."""
     within = notes[ends[0] : ends[1] + 1]
-    played = sum(not note.grace for note in within)
-    sounding_ms = sum(note.length_ms for note in within)
-    lasts_ms = within[-1].onset_ms + within[-1].length_ms - within[0].onset_ms
-    if played < LEAST_NOTES or sounding_ms < SOUND_SHARE * lasts_ms:
+    if sum(not note.grace for note in within) < LEAST_NOTES:
         return False
     moves = sum(one.pitch.number != other.pitch.number for one, other in pairwise(within))
-    if moves <= MOVES_SHARE * (len(within) - 1):
+    short = sum(bool(SHORT & {*note.articulations}) for note in within)
+    if moves <= MOVES_SHARE * (len(within) - 1) or short > SHORT_SHARE * len(within):
         return False
-    short = sum(_is_short(note, figures) for note in within)
-    return (
-        short <= SHORT_SHARE * len(within) and sum(_sung(within, figures)) >= figures.line_share * sounding_ms
-    )
+    enough = max(LEAST_SONG_MS, figures.line_share * sum(note.length_ms for note in within))
+    return named or _song(within, figures) >= enough
 
 
-def _is_short(note: Note, figures: PracticeFigures) -> bool:
-    quick = note.length_ms < figures.study_fast_ms
-    return not note.slurred and (quick or bool(SHORT & {*note.articulations}))
-
-
-def _sung(within: Sequence[Note], figures: PracticeFigures) -> list[float]:
-    """How long each note sounds (ms) that sings: no quick one, no staccato, or slurred and not very quick."""
-    found = []
+def _song(within: Sequence[Note], figures: PracticeFigures) -> float:
+    """How long (ms) notes sound that are slurred and not very quick, or sustained."""
+    found = 0.0
     for place, note in enumerate(within):
         if note.grace or note.ornament or note.strokes or SHORT & {*note.articulations}:
             continue
         after = within[place + 1] if place + 1 < len(within) and goes_on(within, place, place + 1) else None
         slurred = note.slurred or (after is not None and after.slurred)
-        if note.length_ms >= (figures.study_singing_ms if slurred else figures.study_fast_ms):
-            found.append(note.length_ms)
+        sustained = note.length >= SUSTAINED_BARS * Fraction(*(note.metre or (1, 1)))
+        if sustained or (slurred and note.length_ms >= figures.study_singing_ms):
+            found += note.length_ms
     return found

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.ways.breathing import LongLine, long_lines
-from gripway.practice.ways.entrances import entering, entrances
-from gripway.practice.ways.fitting_bars import share_against, share_tied
+from gripway.practice.ways.entrances import entering, entrances, is_cold
+from gripway.practice.ways.fitting_bars import TONGUES, share_against, share_tied, tongues_of
 from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.swells import swells
 from gripway.practice.ways.way_conditions import is_detached, is_dotted
@@ -20,8 +20,6 @@ BEATS = (TIES, RHYTHM)
 MUSICAL = (SWELLS, PHRASE, ENTRY)
 """What is music as it stands: of these a day has one, two on other bars where it has time."""
 
-TONGUES = ("single", "double", "triple")
-
 LAST_DAYS = 3
 """The last days are for the line: so many of them, and not the first two of a plan (judgement)."""
 
@@ -33,13 +31,14 @@ TONGUE_LEFT = 2
 class Questions:
     """The ways the music asks for, rhythm before all others, and the places they are for.
 
-    `dotted`: its rhythm is dotted. `long_lines` are those without a rest for a breath, `lines` those that
-    sing or where breath is short, `entrances` those after counted rests (first and last notes),
-    `entering` the notes that enter: what is exposed comes first. `swells` are bars that grow or fade.
+    `tongues` are the ways its fastest tongued notes take, the same on all days. `long_lines` are those
+    without a rest for a breath, `lines` those and what sings, `entrances` those after counted rests (first
+    and last notes), `entering` the notes that enter: what is exposed comes first. `swells` are bars that grow
+    or fade.
     """
 
     ways: tuple[str, ...] = ()
-    dotted: bool = False
+    tongues: tuple[str, ...] = ()
     long_lines: tuple[LongLine, ...] = ()
     lines: tuple[tuple[int, int], ...] = ()
     entrances: tuple[tuple[int, int], ...] = ()
@@ -51,39 +50,29 @@ NO_QUESTIONS = Questions()
 """Nothing besides quick fingers."""
 
 
-def questions_of(notes: Sequence[Note], figures: PracticeFigures, *, begins: bool = False) -> Questions:
-    """What the music asks for; `begins`: empty bars stand before its first note."""
+def questions_of(notes: Sequence[Note], figures: PracticeFigures, before_bars: int = 0) -> Questions:
+    """What the music asks for; so many empty bars stand before its first note."""
     long = long_lines(notes, figures)
     found = Questions(
         (),
-        is_dotted(notes, figures),
+        tongues_of(notes, figures),
         long,
-        _lines(singing_lines(notes, figures), long),
-        entrances(notes, figures, begins=begins),
-        tuple(entering(notes, begins=begins)),
-        swells(notes, figures),
+        singing_lines(notes, [line.ends for line in long], figures),
+        entrances(notes, figures, before_bars),
+        tuple(entering(notes, before_bars)),
+        swells(notes),
     )
     return replace(found, ways=tuple(_found(notes, found, figures)))
 
 
-def _lines(singing: Sequence[tuple[int, int]], long: Sequence[LongLine]) -> tuple[tuple[int, int], ...]:
-    """The lines that sing, then those in which breath is short, the longest first, none twice."""
-    found = [*singing]
-    for line in sorted(long, key=lambda each: -each.lasts_s):
-        if all(line.ends[1] < begin or end < line.ends[0] for begin, end in found):
-            found.append(line.ends)
-    return tuple(found)
-
-
-def is_asked(way: str, day: int, left: int, used: int, *, daily: bool, tongued: float = 1.0) -> bool:
+def is_asked(way: str, day: int, left: int, used: int, *, tongued: float = 1.0) -> bool:
     """Whether a way the music asks for is due on a day; `left` are the days with it, `used` when it was last.
 
-    Rhythm comes every second day, or `daily`, the tongue every second day and on the last but one where what
-    is `tongued` has not been at its tempo, line and entrances in the last
-    days.
+    Rhythm comes every second day, the tongue every second day and on the last but one where what is
+    `tongued` has not been at its tempo, line and entrances in the last days.
     """
     if way in BEATS:
-        return (left > 1 or day == 1) and (used < day - 1 or not used or daily)
+        return (left > 1 or day == 1) and (used < day - 1 or not used)
     if way in TONGUES:
         return used < day - 1 or not used or (left == TONGUE_LEFT and tongued < 1)
     if way == SWELLS:
@@ -94,13 +83,16 @@ def is_asked(way: str, day: int, left: int, used: int, *, daily: bool, tongued: 
 def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures) -> Iterator[str]:
     if share_tied(notes, figures) >= figures.study_against_share:
         yield TIES
-    if questions.dotted or share_against(notes, figures) >= figures.study_against_share:
+    if is_dotted(notes, figures) or share_against(notes, figures) >= figures.study_against_share:
         yield RHYTHM
     if is_detached(notes, figures):
-        yield from TONGUES
+        yield from questions.tongues
     if questions.swells:
         yield SWELLS
+    cold = any(is_cold(notes, place) for place, _ in questions.entrances[:1])
+    if cold:
+        yield ENTRY
     if questions.lines:
         yield PHRASE
-    if questions.entrances:
+    if questions.entrances and not cold:
         yield ENTRY

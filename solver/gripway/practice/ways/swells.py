@@ -3,10 +3,9 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note
+from gripway.model.passage import DYNAMICS, Note
 from gripway.practice.ways.way_conditions import is_expressive
-from gripway.practice.ways.whole_passage import bar_of, goes_on, is_apart
+from gripway.practice.ways.whole_passage import bar_of, goes_on
 
 GROWS = ("cresc", "dim", "decresc")
 """How words that grow or fade begin."""
@@ -20,18 +19,21 @@ LEAST_HAIRPINS = 3
 WORD_BARS = 4
 """A word without a mark after it is taken to hold for so many bars at most (judgement)."""
 
-MARK_BARS = 12
+LOUDNESS = frozenset(DYNAMICS)
+"""Marks of loudness, as they stand in words under a held note."""
+
+MARK_BARS = 24
 """A mark so many bars after a word is what it leads to (judgement)."""
 
 Ends = tuple[int, int]
 """First and last note."""
 
 
-def swells(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
+def swells(notes: Sequence[Note]) -> tuple[Ends, ...]:
     """First and last notes of bars that grow or fade: soft and sung ones first, then the longest."""
     found: list[Ends] = []
     met: set[str] = set()
-    for run in _runs(notes, figures):
+    for run in _runs(notes):
         within = notes[run[0] : run[1] + 1]
         if not met & {note.id for note in within} and _is_work(within):
             found.append((bar_of(notes, run[0])[0], bar_of(notes, run[1])[1]))
@@ -44,13 +46,13 @@ def swells(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
     return tuple(sorted(dict.fromkeys(found), key=exposed))
 
 
-def _runs(notes: Sequence[Note], figures: PracticeFigures) -> list[Ends]:
-    """Notes that grow or fade one after another, no more than a bar between them, up to long rests."""
+def _runs(notes: Sequence[Note]) -> list[Ends]:
+    """Notes that grow or fade one after another, no more than a bar between them."""
     growing = _growing(notes)
     runs: list[list[int]] = []
     for place in (place for place in range(len(notes)) if growing[place]):
         last = runs[-1][1] if runs else None
-        if last is not None and _is_near(notes, last, place, figures):
+        if last is not None and _is_near(notes, last, place):
             runs[-1][1] = place
         else:
             runs.append([place, place])
@@ -64,7 +66,8 @@ def _growing(notes: Sequence[Note]) -> list[bool]:
     for place, note in enumerate(notes):
         if until is not None and (note.onset > until or not goes_on(notes, place - 1, place)):
             until = None
-        if any(word.lower().split()[-1].startswith(GROWS) for word in note.words if word.split()):
+        words = (*note.words, *(word for _, word in note.during))
+        if any(word.lower().split()[-1].startswith(GROWS) for word in words if word.split()):
             until = _reached(notes, place)
         found.append(bool(note.hairpins) or (until is not None and note.onset <= until))
     return found
@@ -76,19 +79,18 @@ def _reached(notes: Sequence[Note], place: int) -> Fraction:
     marks = (
         note.onset
         for note in notes[place + 1 :]
-        if note.dynamic_mark and note.time_through == notes[place].time_through
+        if (note.dynamic_mark or any(LOUDNESS & {*word.split()} for _, word in note.during))
+        and note.time_through == notes[place].time_through
     )
     near = next(marks, None)
     bar = _bar(notes[place])
     return near if near is not None and near - begun <= MARK_BARS * bar else begun + WORD_BARS * bar
 
 
-def _is_near(notes: Sequence[Note], one: int, other: int, figures: PracticeFigures) -> bool:
-    """Whether two notes have no more than a bar between them, and no long rest."""
+def _is_near(notes: Sequence[Note], one: int, other: int) -> bool:
+    """Whether two notes have no more than a bar between them."""
     between = notes[other].onset - notes[one].onset - notes[one].length
-    return between <= _bar(notes[one]) and not any(
-        is_apart(notes, place, figures) for place in range(one, other)
-    )
+    return between <= _bar(notes[one]) and all(goes_on(notes, at, at + 1) for at in range(one, other))
 
 
 def _is_work(within: Sequence[Note]) -> bool:

@@ -21,21 +21,21 @@ CALM = ("tranq", "calm", "grazios", "mesto", "lento")
 SHORT = frozenset({"staccato", "staccatissimo", "spiccato"})
 """Marks of short notes."""
 
-EIGHTH_NOTE = Fraction(1, 8)
+EIGHTH_NOTE, SIXTEENTH_NOTE = Fraction(1, 8), Fraction(1, 16)
 
 LEAST_RUN = 3
 """Changes of a run at least: a beat of sixteenths."""
 
 
-def suits(way: Way, notes: Sequence[Note], figures: PracticeFigures, *, hard: bool) -> bool:
-    """Whether a way is for these notes; `hard`: a change among them is."""
+def suits(way: Way, notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether a way is for these notes."""
     if way.fast and not runs(notes, figures):
         return False
     if way.quick and not runs(notes, figures, figures.study_double_ms):
         return False
     if way.triplets and not is_triplets(notes, figures):
         return False
-    return not way.not_over & {*_found(notes, figures), *(() if hard else ("easy",))}
+    return not way.not_over & {*_found(notes, figures)}
 
 
 def runs(notes: Sequence[Note], figures: PracticeFigures, most_ms: float | None = None) -> bool:
@@ -125,10 +125,11 @@ def is_dotted(notes: Sequence[Note], figures: PracticeFigures) -> bool:
 
 
 def is_quick_dot(note: Note, short: Note, figures: PracticeFigures) -> bool:
-    """Whether a note, or what is tied to it, is dotted, and the short one quick: a quarter beat at most."""
+    """Whether a note, or what is tied to it, is dotted, and the short one quick: a sixteenth at most."""
     beat = felt_beat(note.metre) / 4
     dotted = 3 * short.length in (note.length, note.length % beat) and short.length > 0
-    return dotted and short.length <= beat / 4 and short.length_ms <= figures.study_fast_ms
+    quick = short.length_ms <= figures.study_fast_ms
+    return dotted and quick and short.length <= min(beat / 4, SIXTEENTH_NOTE)
 
 
 def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
