@@ -23,6 +23,11 @@ class PracticeFigures:
     early_highest_note_number: int
     early_third_note_number: int
     early_most_fingers: int
+    easy_fingers: int
+    easy_highest_note_number: int
+    one_way_share: float
+    alone_times: float
+    alone_share: float
     key_reach_notes: int
     key_share: float
     key_saves_notes: int

@@ -11,7 +11,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.setting import is_fingered_tremolo
 from gripway.model.passage import Note, quarters_of
 from gripway.model.tempo import Metre
-from gripway.practice.cells.hardness import hardness
+from gripway.practice.cells.hardness import hardness, is_alone
 from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.score.notation_values import DEFAULT_TEMPO
 
@@ -59,8 +59,9 @@ class Cell:
     the note that change leads to, `change` the change itself with its `load`. `places` are all
     places of the part that have the cell, or at least the worst change, with the same grips (a
     finger that may stay down makes no difference); `back` those that have it backwards.
-    `quarters` is the tempo there. A cell of a `trill` has its two notes as sixteenths, and `quarters` is
-    the tempo at which these are the trill; of a short one it is that of the part.
+    `quarters` is the tempo there, `alone` whether the hands wait before and after. A cell of a
+    `trill` has its two notes as sixteenths, and `quarters` is the tempo at which these are the trill; of a
+    short one it is that of the part.
     """
 
     notes: tuple[RouteNote, ...]
@@ -70,6 +71,7 @@ class Cell:
     quarters: float
     back: tuple[CellPlace, ...] = ()
     trill: Trill | None = None
+    alone: bool = False
 
     @property
     def load(self) -> float:
@@ -79,7 +81,7 @@ class Cell:
     def hardness(self, figures: PracticeFigures) -> float:
         """That of the worst change."""
         before, after = self.candidates[self.worst - 1 : self.worst + 1]
-        return hardness(self.change, before, after, figures)
+        return hardness(self.change, before, after, figures, alone=self.alone)
 
     @property
     def first(self) -> int:
@@ -229,6 +231,7 @@ class _CellSearch:
             change=change,
             places=tuple(self._places(change.to, start, end)),
             quarters=quarters_near(self.route.notes, change.to),
+            alone=is_alone(self.route.notes, change.to, self.figures),
         )
 
     def joined(self, known: Cell, found: Cell) -> Cell | None:
@@ -324,7 +327,8 @@ class _CellSearch:
 
     def _hardness(self, change: RouteChange) -> float:
         before, after = self.route.notes[change.to - 1], self.route.notes[change.to]
-        return hardness(change, fingered(before), fingered(after), self.figures)
+        alone = is_alone(self.route.notes, change.to, self.figures)
+        return hardness(change, fingered(before), fingered(after), self.figures, alone=alone)
 
     def _work(self, to: int) -> tuple[Sound, Sound]:
         return sound_of(self.route.notes[to - 1]), sound_of(self.route.notes[to])
