@@ -64,6 +64,7 @@ class PracticeFigures:
     tempos_day_min: float
     item_least_min: float
     item_most_min: float
+    bar_most_min: float
     item_share: float
     passage_share: float
     passage_times: int

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import product
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import brief
@@ -224,40 +225,50 @@ class _CellSearch:
         """The cell around a change, and all its places; its changes count as covered from now on."""
         start, end = self._stretch(change)
         self.covered.update(self._work(to) for to in range(start + 1, end + 1))
-        notes = self.route.notes[start : end + 1]
+        return self._cell_at(change.to, start, end, tuple(self._places(change.to, start, end)))
+
+    def _cell_at(self, worst: int, start: int, end: int, places: tuple[CellPlace, ...]) -> Cell:
+        """The cell from one note to another, its worst change the one into a note."""
         return Cell(
-            notes=notes,
-            worst=change.to - start,
-            change=change,
-            places=tuple(self._places(change.to, start, end)),
-            quarters=quarters_near(self.route.notes, change.to),
-            alone=is_alone(self.route.notes, change.to, self.figures),
+            notes=self.route.notes[start : end + 1],
+            worst=worst - start,
+            change=self.changes[worst],
+            places=places,
+            quarters=quarters_near(self.route.notes, worst),
+            alone=is_alone(self.route.notes, worst, self.figures),
         )
 
     def joined(self, known: Cell, found: Cell) -> Cell | None:
         """Two cells as one where they meet in at least half of the places of each; None elsewhere.
 
         Of two that are hardest in the same grace notes in half of those of the second. It stands where the
-        first of them is hardest.
+        first of them is hardest, or where it is nearly as hard with the second.
         """
         if is_tremolo(known) or is_tremolo(found):
             return None
         one_ornament = self._graces(known.place) & self._graces(found.place)
         least = len(found.places) if one_ornament else max(len(found.places), len(known.places))
-        for other in found.places:
-            start = min(known.first, other.index)
-            end = max(known.first + len(known.notes), other.index + len(found.notes)) - 1
+        for first, other in product(self._hardest_of(known), found.places):
+            start = min(first, other.index)
+            end = max(first + len(known.notes), other.index + len(found.notes)) - 1
             changes = range(start + 1, end + 1)
             longest = len(known.notes) + len(found.notes) - 2  # they have a note in common
             if not other.whole or end - start > min(longest, self.figures.cell_notes - 1):
                 continue
             if any(to not in self.changes for to in changes):
                 continue
-            places = [*self._places(known.place, start, end)]
+            worst = first + known.worst
+            places = [*self._places(worst, start, end)]
             if 2 * sum(place.whole for place in places) >= least:
-                notes = self.route.notes[start : end + 1]
-                return replace(known, notes=notes, worst=known.place - start, places=tuple(places))
+                return self._cell_at(worst, start, end, tuple(places))
         return None
+
+    def _hardest_of(self, cell: Cell) -> list[int]:
+        """The first notes of the places of a cell where it is hardest, or nearly as hard."""
+        least = self.figures.longer_share * self.hardness[cell.place]
+        others = [place for place in cell.places if place.whole and not place.other_grips]
+        near = [at.index for at in others if self.hardness.get(at.index + cell.worst, 0.0) >= least]
+        return [cell.first, *(first for first in near if first != cell.first)]
 
     def _graces(self, to: int) -> frozenset[int]:
         """The grace notes (by index) that the change to a note is one of; none for a plain change."""

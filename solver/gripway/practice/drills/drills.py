@@ -219,6 +219,8 @@ def _style(
 
 def _is_for(kind: str, cell: Cell, figures: PracticeFigures) -> bool:
     """Whether a kind of drill is one for this cell: high notes are not held, others not played lower."""
+    if kind == "hold" and len(cell.change.movers) == 1:
+        return False  # one finger alone has nothing to look ahead to
     if cell.trill:
         new = is_new(fingered(cell.notes[0]))
         short = kind in OF_SHORT_TRILLS

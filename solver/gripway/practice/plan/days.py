@@ -10,7 +10,7 @@ from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.hardness import is_early
 from gripway.practice.drills.drill_minutes import item_steps, longest_item, minutes_of, tempos_of
-from gripway.practice.drills.drills import IN_THE_PART, Drill
+from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.filled_day import filled_day
@@ -53,6 +53,9 @@ DAILY_KINDS = ("overlap", "even", "added", "entry", "figure")
 
 FIRST_KINDS = ("octave", "hold", "stop")
 """Kinds of drills a cell is met with; once it is known there is little in them."""
+
+SIMPLE_KINDS = (*FIRST_KINDS, LEARN, "pair", "before", "after", "around")
+"""Kinds that lead to the bar: none of them comes for the first time after it."""
 
 MEETING_VISITS = 2
 """On so many visits a cell is new: it is met, then goes back into its surroundings."""
@@ -108,6 +111,8 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         signs=tuple(signs_of(drill, figures) for drill in planned.drills),
         until=until,
         apart=apart_drills(planned, figures),
+        bar=next(_of_kinds(planned, (IN_THE_PART,)), None),
+        simple=frozenset(_of_kinds(planned, SIMPLE_KINDS)),
     )
 
 
@@ -165,6 +170,8 @@ def _item(
     """The tempos of a drill in a sitting on a day of so many minutes, and its minutes, `most` if given."""
     made = planned.drills[drill]
     longest = longest_item(minutes, tables.figures) if most is None else most
+    if made.kind == IN_THE_PART:
+        longest = min(longest, tables.figures.bar_most_min)
     steps = item_steps(made, planned.ladder, climb, longest, minutes, tables)
     return steps, minutes_of(made, planned.ladder, steps, tables.figures)
 
