@@ -3,7 +3,6 @@
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
-from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Note
@@ -512,12 +511,12 @@ def _in_strides(item: Item, before: Sequence[Item], planned: PlannedCell, tables
     ladders = [each.steps for each in before if each.cell == item.cell]
     if len(steps) < figures.stride_from_tempos or not any(len(each) >= len(steps) for each in ladders):
         return item
-    steps = steps[::-2][::-1] if len(steps) % 2 else (steps[0], *steps[::-2][::-1])
-    widest = (1 + figures.notch_share) ** (figures.stride_notches + 0.5)
-    if any(after > tempo * widest for tempo, after in pairwise(steps)):
+    between = [step for step in planned.ladder.steps if steps[0] <= step <= steps[-1]]
+    thinned = tuple(sorted({steps[0], *between[::-2]}))
+    if len(thinned) >= len(steps):
         return item
     made = planned.drills[item.drill]
-    return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
+    return replace(item, steps=thinned, minutes=minutes_of(made, planned.ladder, thinned, figures))
 
 
 def _one_more(
