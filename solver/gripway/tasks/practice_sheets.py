@@ -59,6 +59,7 @@ from gripway.page.sheet.sheet_model import (
 from gripway.page.sheet.trill_words import TrillTold, trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
+from gripway.practice.cells.grip_to_try import to_try_words
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_layings import grid_of
@@ -509,7 +510,8 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
     advised = planned.worth.advice if planned.worth.alternates or other else ""
-    told = " ".join(filter(None, (advised, lifted_words(cell), other)))
+    to_try = to_try_words(planned.worth.to_try)
+    told = " ".join(filter(None, (advised, to_try, lifted_words(cell), other)))
     advice = tuple(filter(None, (outlook, told))) if first is day else (other,) if other else ()
     return SheetCell(
         number=number + 1,

@@ -190,6 +190,8 @@ class PracticeFigures:
     warm_up_min: float
     warm_up_lowest_note_number: int
     pays_load: float
+    try_less_load: float
+    try_most_cents: float
     pays_less_load: float
 
 

@@ -26,8 +26,8 @@ def hard_from(
     all fingers go one way below the third octave. Below it `alone_share` times as much where the change
     stands `alone` (`is_alone`).
     """
-    standard = before.case == after.case == STANDARD
-    low = standard and max(before.pitch, after.pitch) < figures.early_third_note_number
+    low = not (is_new(before) or is_new(after))
+    low = low and max(before.pitch, after.pitch) < figures.early_third_note_number
     one_way = len({how for _, how in change.movers}) == 1
     share = figures.alone_share if low and alone else 1.0
     if is_early(before, after, figures) or is_easy(change, before, after, figures):
@@ -39,9 +39,11 @@ def is_easy(change: RouteChange, before: Candidate, after: Candidate, figures: P
     """Whether few fingers move between standard grips, those of each hand one way, and no note is high."""
     ways = {(finger[0], how) for finger, how in change.movers}
     against = len(ways) > len({hand for hand, _ in ways})
-    standard = before.case == after.case == STANDARD
     high = max(before.pitch, after.pitch) > figures.easy_highest_note_number
-    return standard and not (against or high) and len(change.movers) <= figures.easy_fingers
+    return (
+        not (is_new(before) or is_new(after) or against or high)
+        and len(change.movers) <= figures.easy_fingers
+    )
 
 
 def is_alone(notes: Sequence[RouteNote], to: int, figures: PracticeFigures) -> bool:
@@ -95,9 +97,9 @@ def is_early(before: Candidate, after: Candidate, figures: PracticeFigures) -> b
 
 
 def _early_octave(candidate: Candidate, figures: PracticeFigures) -> int | None:
-    """The first or second octave of the flute, for a standard grip there; None for anything else."""
+    """The first or second octave of the flute, for a grip every player has; None for anything else."""
     if (
-        candidate.case != STANDARD
+        is_new(candidate)
         or not figures.early_lowest_note_number <= candidate.pitch <= figures.early_highest_note_number
     ):
         return None
