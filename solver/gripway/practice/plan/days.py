@@ -56,6 +56,9 @@ FIRST_KINDS = ("octave", "hold", "stop")
 SIMPLE_KINDS = (*FIRST_KINDS, LEARN, "pair", "before", "after", "around")
 """Kinds that lead to the bar: none of them comes for the first time after it."""
 
+SHORT_KINDS = (IN_THE_PART, "pair")
+"""Kinds that stand beside another drill of their cell, or tire: no long ones."""
+
 MEETING_VISITS = 2
 """On so many visits a cell is new: it is met, then goes back into its surroundings."""
 
@@ -169,7 +172,7 @@ def _item(
     """The tempos of a drill in a sitting on a day of so many minutes, and its minutes, `most` if given."""
     made = planned.drills[drill]
     longest = longest_item(minutes, tables.figures) if most is None else most
-    if made.kind == IN_THE_PART:
+    if made.kind in SHORT_KINDS:
         longest = min(longest, tables.figures.bar_most_min)
     steps = item_steps(made, planned.ladder, climb, longest, minutes, tables)
     return steps, minutes_of(made, planned.ladder, steps, tables.figures)
