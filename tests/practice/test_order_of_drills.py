@@ -1,5 +1,7 @@
 """The drills of a cell from day to day: when it begins, when its bar comes, what comes after that."""
 
+from dataclasses import replace
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
@@ -11,6 +13,7 @@ from gripway.practice.drills.drill_ranges import in_plain_notes, windows
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.days import SIMPLE_KINDS
 from gripway.practice.plan.plan import Plan
+from gripway.score.writing.bar_filling import fill_bars
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -110,3 +113,18 @@ def test_a_cell_that_is_hardest_in_grace_notes_is_met_in_the_run() -> None:
         found = in_plain_notes(route.notes, cell)
         assert found.pitches == cell.pitches
         assert found.notes[0].note.grace is not plain
+
+
+def test_the_ending_of_a_trill_stands_before_the_bar_line() -> None:
+    """As in the part: grace notes that end a bar there end it in the drill."""
+    line = barred("D#6:1/1 {(C#6 D#6)} E6:1/1 B5:1/1 E6:1/1 {(C#6 D#6)} E6:1/1", 200)
+    one = Fraction(1)
+    plain = [replace(note, metre=(4, 4)) for note in line.notes]
+    ending = [replace(note, at=one, bar=str(int(note.bar) - 1)) if note.grace else note for note in plain]
+    drills = drills_in(replace(line, notes=tuple(ending)))
+    found = [drill for _, drill in drills if any(note.grace for note in drill.passage.notes)]
+    assert found
+    for drill in found:
+        bars = fill_bars(drill.passage.notes, Fraction(*drill.metre))
+        begins = [bar[0].grace for bar in bars if bar]
+        assert not any(begins)

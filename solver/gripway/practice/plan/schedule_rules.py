@@ -261,7 +261,7 @@ def _fits_beside_the_bar(work: CellWork, frame: TimeFrame) -> bool:
     longest = [max(slots) for slots in zip(*work.visits, strict=True)]
     others = [slots for drill, slots in enumerate(longest) if drill != work.bar and drill not in work.once]
     both = longest[work.bar or 0] + min(others, default=0)
-    return both + frame.rest <= frame.slots and both <= frame.spot
+    return bool(both + frame.rest <= frame.slots and both <= frame.spot)
 
 
 def least_on(day: int, least: int, frame: TimeFrame) -> int:
@@ -273,7 +273,7 @@ def bar_comes(work: CellWork, frame: TimeFrame) -> bool:
     """Whether back into the bar comes on the second visit: it goes with its tempos, and into a day."""
     if work.bar is None or work.bar < work.met or not work.goes_on(1, work.bar):
         return False
-    return work.slots_on(1)[work.bar] <= min(frame.slots, frame.spot)
+    return bool(work.slots_on(1)[work.bar] <= min(frame.slots, frame.spot))
 
 
 def last_to_begin(frame: TimeFrame) -> int:
