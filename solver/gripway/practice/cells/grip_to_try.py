@@ -43,7 +43,7 @@ def grip_to_try(
     """
     if cell.trill or cell.load <= LATE or any(is_new(candidate) for candidate in cell.candidates):
         return None
-    plain = _highest(cell, route, replace(wishes, choose=STANDARD_ONLY, others=0), solver)
+    plain = _highest(cell, route, replace(wishes, pins=(), choose=STANDARD_ONLY, others=0), solver)
     if plain is None:
         return None
     tried = [
