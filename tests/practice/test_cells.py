@@ -12,7 +12,7 @@ from tests.tiers import examples
 
 from gripway.model.passage import Passage
 from gripway.practice.cells.cells import quarters_near
-from gripway.route.result import RouteNote
+from gripway.practice.cells.hardness import hard_from, is_alone
 
 SLURRED = f"({A_MAJOR})"
 SPOTS = {
@@ -114,17 +114,6 @@ def test_slow_music_has_no_cells() -> None:
     assert cells_in(played("A5 B5 C#6 D6 E6", 40, unit="1/4")) == ()
 
 
-def limit(ends: Sequence[RouteNote]) -> float:
-    """From which load a change is hard: higher up to E6 (standard grips, few fingers from D6 on)."""
-    pitches = [end.note.pitch.number for end in ends]
-    standard = all(end.candidate and end.candidate.case == "standard" for end in ends)
-    lower = any(low <= min(pitches) and max(pitches) <= high for low, high in ((62, 73), (74, 88)))
-    moved = {touch for end in ends if end.candidate for touch in end.candidate.grip.touches}
-    kept = set(moved).intersection(*(end.candidate.grip.touches for end in ends if end.candidate))
-    lower = lower and not (max(pitches) >= 86 and len(moved - kept) > 4)
-    return FIGURES.early_load if standard and lower else FIGURES.hard_load
-
-
 @settings(max_examples=examples(60))
 @given(passages(least=2, most=12, lowest=72, highest=93))
 def test_every_hard_change_is_in_a_cell_and_every_cell_is_small(passage: Passage) -> None:
@@ -139,11 +128,13 @@ def test_every_hard_change_is_in_a_cell_and_every_cell_is_small(passage: Passage
         for pair in zip(cell.notes, cell.notes[1:], strict=False)
     }
     assert all(2 <= len(cell.notes) <= FIGURES.cell_notes for cell in cells)
-    hardest_first = [cell.change.load / limit(cell.notes[cell.worst - 1 : cell.worst + 1]) for cell in cells]
+    hardest_first = [cell.hardness(FIGURES) for cell in cells]
     assert hardest_first == sorted(hardest_first, reverse=True)
     for change in route.changes:
         ends = (route.notes[change.to - 1], route.notes[change.to])
-        if change.load >= limit(ends) and change.movers:
+        alone = is_alone(route.notes, change.to, FIGURES)
+        grips = (end.candidate for end in ends if end.candidate)
+        if change.load >= hard_from(change, *grips, FIGURES, alone=alone) and change.movers:
             assert (
                 frozenset((end.note.pitch.number, end.candidate.row_grip) for end in ends if end.candidate)
                 in inside

@@ -28,7 +28,7 @@ from gripway.tasks.practise import PracticeTime, practise
 
 DATA = Path(__file__).parents[1] / "data"
 EXAMPLES = Path(__file__).parents[2] / "examples"
-BUDGETS = (PracticeTime(20, 5), PracticeTime(10, 7), PracticeTime(40, 6))
+BUDGETS = (PracticeTime(25, 5), PracticeTime(10, 7), PracticeTime(40, 6))
 HARD = "D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5 G#5 F#5 E5 D5"
 OTHER = "F6 G6 Ab6 Bb6 Ab6 G6 F6 Eb6 F6 G6 F6 Eb6 D6 Eb6 F6 C6"
 

@@ -159,7 +159,7 @@ def test_rests_and_grace_notes_give_drills() -> None:
 def test_to_and_fro_is_in_notes_twice_as_long_where_it_would_come_late() -> None:
     """Again and again is slower than once in a line: at 170 A6 to B6 goes in eighths, at 100 as written."""
     for tempo, step in ((100, Fraction(1, 16)), (170, Fraction(1, 8))):
-        found = drills_in(played("(F#6 G#6 A6 B6)", tempo))
+        found = drills_in(played("(A6 B6 A6 B6)", tempo))
         (pair,) = [d for cell, d in found if cell.pitches[-2:] == ("A6", "B6") and d.kind == "pair"]
         assert {note.length for note in pair.passage.notes[:-1]} == {step}
 

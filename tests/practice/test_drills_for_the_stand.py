@@ -138,8 +138,8 @@ def test_high_notes_of_the_piccolo_are_no_louder_than_mp() -> None:
 
 
 def test_a_change_with_a_lower_note_is_held_as_it_is() -> None:
-    """G#6 to A6 is below the edge: a hold, and no octave."""
-    found = drills_in(played("(G#6 A6 G#6 A6)", 150))
+    """F#6 to G#6 is below the edge: a hold, and no octave."""
+    found = drills_in(played("(F#6 G#6 F#6 G#6)", 150))
     kinds = {drill.kind for _, drill in found}
     assert "hold" in kinds
     assert "octave" not in kinds

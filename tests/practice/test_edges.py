@@ -98,7 +98,7 @@ def test_the_early_octaves_end_at_their_pitches(route: Route) -> None:
     ]
     for one, other, expected in cases:
         assert hard(route, at(one), at(other), 1.0) == pytest.approx(expected), (one, other)
-    unusual = replace(at(low), case="alternate")
+    unusual = replace(at(low), case="alternate", kind="alternate")
     assert hard(route, unusual, at(low + 1), 1.0) == pytest.approx(late)
 
 

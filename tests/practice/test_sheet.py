@@ -30,7 +30,7 @@ def test_the_part_has_every_drill_with_heading_grips_and_tempo() -> None:
 
 def test_a_grip_is_printed_where_it_is_new() -> None:
     """To and fro between two notes prints two grips."""
-    plan = practise(played("F#6 G#6", 120), flute())
+    plan = practise(played("E6 F#6 E6", 120), flute())
     (pair,) = [drill for drill in plan.cells[0].drills if drill.kind == "pair"]
     assert list(printed_grips(pair)) == [0, 1]
     assert printed_grips(pair)[1] == pair.grips[1].short

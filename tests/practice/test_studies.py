@@ -79,7 +79,9 @@ def test_a_log_goes_on_with_the_course(passage: Passage, plan: Plan) -> None:
         for made in (first, later)
     ]
     assert later.days[0].day == 3
-    assert not ways[0] & ways[1]
+    assert ways[0] - ways[1]
+    assert ways[1] - ways[0]
+    assert [made.days[0].studies[0].way for made in (first, later)] == ["high", "tone"]
 
 
 def test_a_study_has_the_minutes_it_takes(plan: Plan) -> None:

@@ -60,6 +60,7 @@ from gripway.page.sheet.sheet_model import (
 from gripway.page.sheet.trill_words import TrillTold, trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
+from gripway.practice.cells.grip_to_try import to_try_words
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_layings import grid_of
@@ -427,7 +428,8 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
     advised = planned.worth.advice if planned.worth.alternates or other else ""
-    told = " ".join(filter(None, (advised, lifted_words(cell), other)))
+    to_try = to_try_words(planned.worth.to_try)
+    told = " ".join(filter(None, (advised, to_try, lifted_words(cell), other)))
     advice = tuple(filter(None, (outlook, told))) if first is day else (other,) if other else ()
     return SheetCell(
         number=number + 1,
@@ -478,8 +480,9 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     drawn = replace(drawn, shown=tuple(shown), facts=facts, hands=_known_hands(drill))
     first = _first_day(plan, item)
     known = day.day != first  # what is new is always printed
-    words = f"as on day {first}: {_in_words(drill)}" * known
-    return replace(drawn, words=words, brief=_brief(plan, planned, drill, replace(drawn, words=words)))
+    shorter = _brief(plan, planned, drill, drawn)
+    words = f"as on day {first}: {_in_words(drill, shorter)}" * known
+    return replace(drawn, words=words, brief=replace(shorter, words=words) if shorter else None)
 
 
 def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) -> SheetDrill | None:
@@ -498,11 +501,14 @@ def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) ->
     return replace(drawn, passage=Passage(shown), grips=drill.grips[-len(own) :])
 
 
-def _in_words(drill: Drill) -> str:
-    """A drill that is printed on another day: its first notes; of one to and fro its two notes and values."""
+def _in_words(drill: Drill, shorter: SheetDrill | None) -> str:
+    """A drill that is printed on another day: its first notes; of one to and fro its two notes and values.
+
+    Of one that may be printed `shorter` the first notes of that: they are printed anyhow.
+    """
     if drill.kind not in TO_AND_FRO:
-        return _names(drill)
-    one, other = _pitches(drill)[:2]
+        return _names((shorter or drill).passage)
+    one, other = _pitches(drill.passage)[:2]
     runs = groupby(note.length for note in drill.passage.notes[:-1])
     values = ", ".join(dict.fromkeys(VALUES[length] for length, _ in runs if length in VALUES))
     return f"{one} and {other} to and fro{f', {values}' * bool(values)}"
@@ -520,9 +526,9 @@ def _known_hands(drill: Drill) -> Hands:
     return [(f"{notes[1].pitch.name} standard", grips[1])]
 
 
-def _pitches(drill: Drill) -> list[str]:
+def _pitches(passage: Passage) -> list[str]:
     """The names of the notes of a drill."""
-    return [note.pitch.name for note in drill.passage.notes]
+    return [note.pitch.name for note in passage.notes]
 
 
 def _sounds(planned: PlannedCell) -> Iterator[tuple[int, Grip]]:
@@ -537,9 +543,9 @@ def _first_day(plan: Plan, item: Item) -> int:
     return next(d.day for d in plan.days for i in d.items if (i.cell, i.drill) == (item.cell, item.drill))
 
 
-def _names(drill: Drill) -> str:
+def _names(passage: Passage) -> str:
     """The first notes of a drill."""
-    names = _pitches(drill)
+    names = _pitches(passage)
     return " ".join(names[:MOST_NAMES]) + (" ..." if len(names) > MOST_NAMES else "")
 
 

@@ -23,6 +23,11 @@ class PracticeFigures:
     early_highest_note_number: int
     early_third_note_number: int
     early_most_fingers: int
+    easy_fingers: int
+    easy_highest_note_number: int
+    one_way_share: float
+    alone_times: float
+    alone_share: float
     key_reach_notes: int
     key_share: float
     key_saves_notes: int
@@ -59,6 +64,7 @@ class PracticeFigures:
     tempos_day_min: float
     item_least_min: float
     item_most_min: float
+    bar_most_min: float
     item_share: float
     passage_share: float
     passage_times: int
@@ -184,6 +190,8 @@ class PracticeFigures:
     warm_up_min: float
     warm_up_lowest_note_number: int
     pays_load: float
+    try_less_load: float
+    try_most_cents: float
     pays_less_load: float
 
 

@@ -45,6 +45,7 @@ from gripway.page.sheet.outlook_words import (
 from gripway.page.sheet.trill_words import trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
+from gripway.practice.cells.grip_to_try import to_try_words
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
@@ -168,7 +169,12 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
         " ".join(
             filter(
                 None,
-                (planned.worth.advice, lifted_words(planned.cell), other_grips_words(plan, number - 1, told)),
+                (
+                    planned.worth.advice,
+                    to_try_words(planned.worth.to_try),
+                    lifted_words(planned.cell),
+                    other_grips_words(plan, number - 1, told),
+                ),
             )
         ),
         ladder_words(planned),

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import product
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import brief
@@ -11,7 +12,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.setting import is_fingered_tremolo
 from gripway.model.passage import Note, quarters_of
 from gripway.model.tempo import Metre
-from gripway.practice.cells.hardness import hardness
+from gripway.practice.cells.hardness import hardness, is_alone
 from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.score.notation_values import DEFAULT_TEMPO
 
@@ -59,8 +60,9 @@ class Cell:
     the note that change leads to, `change` the change itself with its `load`. `places` are all
     places of the part that have the cell, or at least the worst change, with the same grips (a
     finger that may stay down makes no difference); `back` those that have it backwards.
-    `quarters` is the tempo there. A cell of a `trill` has its two notes as sixteenths, and `quarters` is
-    the tempo at which these are the trill; of a short one it is that of the part.
+    `quarters` is the tempo there, `alone` whether the hands wait before and after. A cell of a
+    `trill` has its two notes as sixteenths, and `quarters` is the tempo at which these are the trill; of a
+    short one it is that of the part.
     """
 
     notes: tuple[RouteNote, ...]
@@ -70,6 +72,7 @@ class Cell:
     quarters: float
     back: tuple[CellPlace, ...] = ()
     trill: Trill | None = None
+    alone: bool = False
 
     @property
     def load(self) -> float:
@@ -79,7 +82,7 @@ class Cell:
     def hardness(self, figures: PracticeFigures) -> float:
         """That of the worst change."""
         before, after = self.candidates[self.worst - 1 : self.worst + 1]
-        return hardness(self.change, before, after, figures)
+        return hardness(self.change, before, after, figures, alone=self.alone)
 
     @property
     def first(self) -> int:
@@ -222,39 +225,50 @@ class _CellSearch:
         """The cell around a change, and all its places; its changes count as covered from now on."""
         start, end = self._stretch(change)
         self.covered.update(self._work(to) for to in range(start + 1, end + 1))
-        notes = self.route.notes[start : end + 1]
+        return self._cell_at(change.to, start, end, tuple(self._places(change.to, start, end)))
+
+    def _cell_at(self, worst: int, start: int, end: int, places: tuple[CellPlace, ...]) -> Cell:
+        """The cell from one note to another, its worst change the one into a note."""
         return Cell(
-            notes=notes,
-            worst=change.to - start,
-            change=change,
-            places=tuple(self._places(change.to, start, end)),
-            quarters=quarters_near(self.route.notes, change.to),
+            notes=self.route.notes[start : end + 1],
+            worst=worst - start,
+            change=self.changes[worst],
+            places=places,
+            quarters=quarters_near(self.route.notes, worst),
+            alone=is_alone(self.route.notes, worst, self.figures),
         )
 
     def joined(self, known: Cell, found: Cell) -> Cell | None:
         """Two cells as one where they meet in at least half of the places of each; None elsewhere.
 
         Of two that are hardest in the same grace notes in half of those of the second. It stands where the
-        first of them is hardest.
+        first of them is hardest, or where it is nearly as hard with the second.
         """
         if is_tremolo(known) or is_tremolo(found):
             return None
         one_ornament = self._graces(known.place) & self._graces(found.place)
         least = len(found.places) if one_ornament else max(len(found.places), len(known.places))
-        for other in found.places:
-            start = min(known.first, other.index)
-            end = max(known.first + len(known.notes), other.index + len(found.notes)) - 1
+        for first, other in product(self._hardest_of(known), found.places):
+            start = min(first, other.index)
+            end = max(first + len(known.notes), other.index + len(found.notes)) - 1
             changes = range(start + 1, end + 1)
             longest = len(known.notes) + len(found.notes) - 2  # they have a note in common
             if not other.whole or end - start > min(longest, self.figures.cell_notes - 1):
                 continue
             if any(to not in self.changes for to in changes):
                 continue
-            places = [*self._places(known.place, start, end)]
+            worst = first + known.worst
+            places = [*self._places(worst, start, end)]
             if 2 * sum(place.whole for place in places) >= least:
-                notes = self.route.notes[start : end + 1]
-                return replace(known, notes=notes, worst=known.place - start, places=tuple(places))
+                return self._cell_at(worst, start, end, tuple(places))
         return None
+
+    def _hardest_of(self, cell: Cell) -> list[int]:
+        """The first notes of the places of a cell where it is hardest, or nearly as hard."""
+        least = self.figures.longer_share * self.hardness[cell.place]
+        others = [place for place in cell.places if place.whole and not place.other_grips]
+        near = [at.index for at in others if self.hardness.get(at.index + cell.worst, 0.0) >= least]
+        return [cell.first, *(first for first in near if first != cell.first)]
 
     def _graces(self, to: int) -> frozenset[int]:
         """The grace notes (by index) that the change to a note is one of; none for a plain change."""
@@ -324,7 +338,8 @@ class _CellSearch:
 
     def _hardness(self, change: RouteChange) -> float:
         before, after = self.route.notes[change.to - 1], self.route.notes[change.to]
-        return hardness(change, fingered(before), fingered(after), self.figures)
+        alone = is_alone(self.route.notes, change.to, self.figures)
+        return hardness(change, fingered(before), fingered(after), self.figures, alone=alone)
 
     def _work(self, to: int) -> tuple[Sound, Sound]:
         return sound_of(self.route.notes[to - 1]), sound_of(self.route.notes[to])

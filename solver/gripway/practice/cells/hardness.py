@@ -1,21 +1,78 @@
 """How hard a change is to a player: its load against what is asked of pupils where it stands."""
 
+from collections.abc import Sequence
+
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.effort.candidate import Candidate
-from gripway.route.result import RouteChange
+from gripway.route.result import RouteChange, RouteNote
 
 STANDARD = "standard"
 
 
-def hardness(change: RouteChange, before: Candidate, after: Candidate, figures: PracticeFigures) -> float:
-    """How hard a change is: 1 where it begins to be worth practising.
+def hardness(
+    change: RouteChange, before: Candidate, after: Candidate, figures: PracticeFigures, *, alone: bool = False
+) -> float:
+    """How hard a change is: its load over that from which it is worth practising (`hard_from`)."""
+    return change.load / hard_from(change, before, after, figures, alone=alone)
 
-    That is its load over `hard_load`, or over `early_load` for what every pupil has by the second year: a
-    change between standard grips within the first octave (`early_lowest_note_number` to below
-    `early_break_note_number`) or from there to `early_highest_note_number` (`is_early`).
+
+def hard_from(
+    change: RouteChange, before: Candidate, after: Candidate, figures: PracticeFigures, *, alone: bool = False
+) -> float:
+    """From which load on a change is worth practising.
+
+    That is `hard_load`; `early_load` between standard grips where few fingers move, none of a hand against
+    another (`is_easy`), or every pupil has the change (`is_early`); `one_way_share` times `hard_load` where
+    all fingers go one way below the third octave. Below it `alone_share` times as much where the change
+    stands `alone` (`is_alone`).
     """
-    early = is_early(before, after, figures)
-    return change.load / (figures.early_load if early else figures.hard_load)
+    low = not (is_new(before) or is_new(after))
+    low = low and max(before.pitch, after.pitch) < figures.early_third_note_number
+    one_way = len({how for _, how in change.movers}) == 1
+    share = figures.alone_share if low and alone else 1.0
+    if is_early(before, after, figures) or is_easy(change, before, after, figures):
+        return share * figures.early_load
+    return share * figures.hard_load * (figures.one_way_share if low and one_way else 1.0)
+
+
+def is_easy(change: RouteChange, before: Candidate, after: Candidate, figures: PracticeFigures) -> bool:
+    """Whether few fingers move between standard grips, those of each hand one way, and no note is high."""
+    ways = {(finger[0], how) for finger, how in change.movers}
+    against = len(ways) > len({hand for hand, _ in ways})
+    high = max(before.pitch, after.pitch) > figures.easy_highest_note_number
+    return (
+        not (is_new(before) or is_new(after) or against or high)
+        and len(change.movers) <= figures.easy_fingers
+    )
+
+
+def is_alone(notes: Sequence[RouteNote], to: int, figures: PracticeFigures) -> bool:
+    """Whether the hands wait before the change to a note and after it: `alone_times` its time or more.
+
+    That is before they come to the note it begins at, and before they leave the note it leads to; repeated
+    notes are one. Where the passage begins or ends nobody knows.
+    """
+    here = notes[to].note.onset_ms - notes[to - 1].note.onset_ms
+    before, after = _first_alike(notes, _first_alike(notes, to - 1) - 1), _next_other(notes, to)
+    gaps = (
+        notes[to - 1].note.onset_ms - notes[before].note.onset_ms if before >= 0 else None,
+        notes[after].note.onset_ms - notes[to].note.onset_ms if after < len(notes) else None,
+    )
+    return all(gap is not None and gap >= figures.alone_times * here for gap in gaps)
+
+
+def _first_alike(notes: Sequence[RouteNote], at: int) -> int:
+    """The first of the repeated notes that a note is one of."""
+    while at > 0 and notes[at - 1].note.pitch.number == notes[at].note.pitch.number:
+        at -= 1
+    return at
+
+
+def _next_other(notes: Sequence[RouteNote], at: int) -> int:
+    """The next note of another pitch, the end where there is none."""
+    pitch = notes[at].note.pitch.number
+    later = range(at + 1, len(notes))
+    return next((each for each in later if notes[each].note.pitch.number != pitch), len(notes))
 
 
 def is_new(candidate: Candidate) -> bool:
@@ -40,9 +97,9 @@ def is_early(before: Candidate, after: Candidate, figures: PracticeFigures) -> b
 
 
 def _early_octave(candidate: Candidate, figures: PracticeFigures) -> int | None:
-    """The first or second octave of the flute, for a standard grip there; None for anything else."""
+    """The first or second octave of the flute, for a grip every player has; None for anything else."""
     if (
-        candidate.case != STANDARD
+        is_new(candidate)
         or not figures.early_lowest_note_number <= candidate.pitch <= figures.early_highest_note_number
     ):
         return None

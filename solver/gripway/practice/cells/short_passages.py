@@ -92,6 +92,7 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 fifths=style.fifths,
                 ornament=written.ornament if style.ornaments else None,
                 grace=item.grace,
+                at=written.at if item.grace and _ends_its_bar(written) else Fraction(0),
                 articulations=() if _is_bare(laid, number, style) else written.articulations,
                 words=_words(laid, number) if style.ornaments else (),
                 stress=written.stress if style.ornaments else None,
@@ -111,6 +112,11 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
         return None
     grips = tuple(fingered(item.note).grip for item in laid)
     return Strand(Passage(tuple(_timed_graces(notes, laid))), grips, metre)
+
+
+def _ends_its_bar(note: Note) -> bool:
+    """Whether a grace note stands before a bar line of the part, as the ending of a trill does."""
+    return note.metre is not None and note.at == Fraction(*note.metre)
 
 
 def is_readable(bars: Sequence[Sequence[PrintedNote]]) -> bool:

@@ -12,6 +12,7 @@ from gripway.effort.ledger import MILLI
 from gripway.model.tempo import tempo_words
 from gripway.practice.cells.cells import Cell, fingered
 from gripway.practice.cells.counted_beat import beat_of_cell
+from gripway.practice.cells.grip_to_try import GripToTry, grip_to_try
 from gripway.practice.cells.with_standard_grips import StandardCell, standard_cell
 from gripway.route.result import Route, RouteNote
 from gripway.route.solve import Solver
@@ -50,7 +51,8 @@ class CellWorth:
     `threshold` where other grips begin to pay around it (None when it was not asked),
     `saves` the effort that the cell's new grips save the whole part (0: none is new, or under limits),
     `costs` what learning them is charged; `learn` whether they are worth learning. `stays` is the cell
-    with standard grips where the advice is to stay with them: what is then practised.
+    with standard grips where the advice is to stay with them: what is then practised. `to_try` is one other
+    grip where these come late.
     """
 
     alternates: tuple[Alternate, ...]
@@ -61,6 +63,7 @@ class CellWorth:
     stays: StandardCell | None = None
     saves: float = 0.0
     costs: float = 0.0
+    to_try: GripToTry | None = None
 
 
 TAKE_THESE = "Take these fingerings for the trill."
@@ -99,7 +102,8 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
     advice = _advice(cell, alternates, standard, found, beat, learn=learn, standard_drills=stays is not None)
     if learn and saves > costs and not all(each.trills for each in alternates):
         advice = f"{advice} Over the whole part that is worth the learning."
-    return CellWorth(alternates, standard, found, learn, advice, stays, saves, costs)
+    other = grip_to_try(stays.cell if stays else cell, route, wishes, solver, figures)
+    return CellWorth(alternates, standard, found, learn, advice, stays, saves, costs, other)
 
 
 def _learning(new: Sequence[Alternate], solver: Solver) -> float:

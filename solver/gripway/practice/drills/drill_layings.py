@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from itertools import islice
+from itertools import islice, pairwise
 from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables
@@ -78,8 +78,13 @@ def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 
 def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """To and fro in even notes of whole beats, back on the first one; then the same half as fast."""
+    """To and fro in even notes of whole beats, back on the first one; then the same half as fast.
+
+    None where the part only goes one way.
+    """
     before, after = _pair_of(notes, cell)
+    if not cell.trill and not _goes_back(notes, before, after):
+        return
     grid, time = grid_of(notes, cell), _time_after(notes, cell)
     own = grid.value(time, tuplets=True)
     for step in (own, grid.value(2 * own, tuplets=True)):
@@ -87,6 +92,12 @@ def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
         turns = beat * -(-2 * PAIRS // beat)
         laid = [Laid((before, after)[place % 2], step, SLURRED) for place in range(turns)]
         yield "", ([*laid, Laid(before, grid.beat, SLURRED)],)
+
+
+def _goes_back(notes: Sequence[RouteNote], before: RouteNote, after: RouteNote) -> bool:
+    """Whether a note of the one pitch is followed by one of the other anywhere: there and back."""
+    back = after.note.pitch.number, before.note.pitch.number
+    return any((one.note.pitch.number, other.note.pitch.number) == back for one, other in pairwise(notes))
 
 
 def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:

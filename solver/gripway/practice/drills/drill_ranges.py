@@ -1,11 +1,12 @@
 """Overlapping groups around a change as it stands in the part: beat, half bar, bar."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from gripway.practice.cells.beat_grid import BeatGrid
 from gripway.practice.cells.cells import Cell
-from gripway.practice.cells.short_passages import TRILL, together
+from gripway.practice.cells.short_passages import TRILL, spacing, together
 from gripway.route.result import RouteNote
 
 LONGEST = 17
@@ -16,16 +17,48 @@ def windows(notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid) -> list[tupl
     """First and last note of each group, shortest first: beat, half bar, bar, to the first note beyond.
 
     Beats are counted from the start of the bar. Groups that would be longer than LONGEST, that
-    have a note without a grip, or that are the same as a shorter one are left out.
+    have a note without a grip, or that have no more than one note less than the next are left out. A change
+    that is hardest in grace notes is met where it stands in plain ones.
     """
+    cell = in_plain_notes(notes, cell)
     start, end = cell.first, cell.first + len(cell.notes) - 1
     found: list[tuple[int, int]] = []
     for span in (grid.beat, grid.half_bar, None):
         first, last = _group(notes, start, end, span)
         fits = last - first < LONGEST and all(note.candidate for note in notes[first : last + 1])
-        if fits and (first, last) not in found:
-            found.append((first, last))
+        if not fits:
+            continue
+        if found and last - first <= found[-1][1] - found[-1][0] + 1:
+            found.pop()
+        found.append((first, last))
     return found
+
+
+def in_plain_notes(notes: Sequence[RouteNote], cell: Cell) -> Cell:
+    """A cell that is hardest in grace notes where the part has it quickest in plain ones, the most in a row.
+
+    As it is where it is hardest in plain notes, and where the part has it in grace notes only.
+    """
+
+    def plain(first: int) -> int:
+        """How many plain notes follow on around a place of the cell; 0 with a grace note in it."""
+        last = first + len(cell.notes) - 1
+        if any(note.note.grace for note in notes[first : last + 1]):
+            return 0
+        while together(notes, first - 1) and not notes[first - 1].note.grace:
+            first -= 1
+        while together(notes, last) and not notes[last + 1].note.grace:
+            last += 1
+        return last - first + 1
+
+    if cell.trill or plain(cell.first):
+        return cell
+    whole = (each.index for each in cell.places if each.whole and not each.other_grips)
+    places = [first for first in whole if plain(first)]
+    if not places:
+        return cell
+    best = min(places, key=lambda first: (spacing(notes, first + cell.worst - 1), -plain(first)))
+    return replace(cell, notes=tuple(notes[best : best + len(cell.notes)]))
 
 
 def _group(notes: Sequence[RouteNote], start: int, end: int, span: Fraction | None) -> tuple[int, int]:

@@ -65,6 +65,9 @@ AS_LOUD = (IN_THE_PART, "after", "around", "added", "rhythm", "evened")
 LOUD, HIGH_DYNAMIC = DYNAMICS[-1], "mf"
 """In the part as loud as there; high notes speak neither soft nor tire as loud."""
 
+LONE_NOTES = 2
+"""Notes of a change: a bar that has no more is no drill of its own."""
+
 NO_GRIPS: Mapping[int, Grip] = MappingProxyType({})
 
 
@@ -143,6 +146,8 @@ def drills_of(
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             if drill.kind == IN_THE_PART:  # the same notes are that drill, and no other
+                if found and len(drill.passage.notes) <= LONE_NOTES:
+                    continue  # between rests nothing is added to the change alone
                 found.pop((drill.notation, drill.grips), None)
             found.setdefault((drill.notation, drill.grips), drill)
     fifths = _key_of(found.values(), cell, notes, tables.figures)
@@ -219,6 +224,8 @@ def _style(
 
 def _is_for(kind: str, cell: Cell, figures: PracticeFigures) -> bool:
     """Whether a kind of drill is one for this cell: high notes are not held, others not played lower."""
+    if kind == "hold" and len(cell.change.movers) == 1:
+        return False  # one finger alone has nothing to look ahead to
     if cell.trill:
         new = is_new(fingered(cell.notes[0]))
         short = kind in OF_SHORT_TRILLS

@@ -3,14 +3,13 @@
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
-from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.hardness import is_early
 from gripway.practice.drills.drill_minutes import item_steps, longest_item, minutes_of, tempos_of
-from gripway.practice.drills.drills import IN_THE_PART, Drill
+from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.filled_day import filled_day
@@ -53,6 +52,12 @@ DAILY_KINDS = ("overlap", "even", "added", "entry", "figure")
 
 FIRST_KINDS = ("octave", "hold", "stop")
 """Kinds of drills a cell is met with; once it is known there is little in them."""
+
+SIMPLE_KINDS = (*FIRST_KINDS, LEARN, "pair", "before", "after", "around")
+"""Kinds that lead to the bar: none of them comes for the first time after it."""
+
+SHORT_KINDS = (IN_THE_PART, "pair")
+"""Kinds that stand beside another drill of their cell, or tire: no long ones."""
 
 MEETING_VISITS = 2
 """On so many visits a cell is new: it is met, then goes back into its surroundings."""
@@ -108,6 +113,8 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         signs=tuple(signs_of(drill, figures) for drill in planned.drills),
         until=until,
         apart=apart_drills(planned, figures),
+        bar=next(_of_kinds(planned, (IN_THE_PART,)), None),
+        simple=frozenset(_of_kinds(planned, SIMPLE_KINDS)),
     )
 
 
@@ -165,6 +172,8 @@ def _item(
     """The tempos of a drill in a sitting on a day of so many minutes, and its minutes, `most` if given."""
     made = planned.drills[drill]
     longest = longest_item(minutes, tables.figures) if most is None else most
+    if made.kind in SHORT_KINDS:
+        longest = min(longest, tables.figures.bar_most_min)
     steps = item_steps(made, planned.ladder, climb, longest, minutes, tables)
     return steps, minutes_of(made, planned.ladder, steps, tables.figures)
 
@@ -505,12 +514,12 @@ def _in_strides(item: Item, before: Sequence[Item], planned: PlannedCell, tables
     ladders = [each.steps for each in before if each.cell == item.cell]
     if len(steps) < figures.stride_from_tempos or not any(len(each) >= len(steps) for each in ladders):
         return item
-    steps = steps[::-2][::-1] if len(steps) % 2 else (steps[0], *steps[::-2][::-1])
-    widest = (1 + figures.notch_share) ** (figures.stride_notches + 0.5)
-    if any(after > tempo * widest for tempo, after in pairwise(steps)):
+    between = [step for step in planned.ladder.steps if steps[0] <= step <= steps[-1]]
+    thinned = tuple(sorted({steps[0], *between[::-2]}))
+    if len(thinned) >= len(steps):
         return item
     made = planned.drills[item.drill]
-    return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
+    return replace(item, steps=thinned, minutes=minutes_of(made, planned.ladder, thinned, figures))
 
 
 def _one_more(

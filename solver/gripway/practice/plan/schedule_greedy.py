@@ -10,10 +10,12 @@ from gripway.practice.plan.schedule_rules import (
     LAST_FROM_DAYS,
     CellWork,
     TimeFrame,
+    bar_comes,
     can_take_turns,
     cell_ahead,
     days_between_visits,
     drill_ahead,
+    last_to_begin,
     lasts_no_longer,
     least_drills,
     least_on,
@@ -46,7 +48,7 @@ def _without(
     met = [work.met for work in works]
     visits = [0] * len(works)
     last: list[int | None] = [None] * len(works)
-    leasts = [least_drills(work, frame, figures) for work in works]
+    leasts = [[least_drills(work, frame, figures, first=first) for work in works] for first in (False, True)]
     days: Days = []
     for day in range(frame.days):
         free = [
@@ -56,7 +58,7 @@ def _without(
             if (then := last[cell]) is None
             or day - then <= days_between_visits(figures)
             or visits[cell] >= works[cell].mastered
-            if met[cell] or day < frame.days - 1 or not day
+            if met[cell] or day <= last_to_begin(frame)
             if not (last[cell] == day - 1 and visits[cell] > works[cell].mastered)
             if day != frame.days - 2 or visits[cell] < works[cell].mastered
         ]
@@ -65,11 +67,11 @@ def _without(
             for work, visit in zip(works, visits, strict=True)
         ]
         wanted = partial(
-            _wanted, works=works, met=tuple(met), frame=frame, before=days[-2:], visits=tuple(visits)
+            _wanted, works=works, met=tuple(met), frame=frame, before=tuple(days), visits=tuple(visits)
         )
         enough = [
-            1 if visits[cell] >= works[cell].mastered else least_on(day, least, frame)
-            for cell, least in enumerate(leasts)
+            1 if visits[cell] >= works[cell].mastered else least_on(day, leasts[not met[cell]][cell], frame)
+            for cell in range(len(works))
         ]
         closes = 0 < day == frame.days - 1 and frame.days >= LAST_FROM_DAYS
         chosen = _day(free, today, partial(wanted, day=day), frame, enough, tuple(met), closes=closes)
@@ -158,10 +160,15 @@ def _wanted(
     visits: Sequence[int],
     day: int,
 ) -> list[int]:
-    """The drills of a cell not met yet in order, then those met, the latest first; not those of `before`."""
+    """The drills of a cell not met yet in order, then those met, the latest first; not those of `before`.
+
+    Back into the bar is the first on the second visit; nothing simpler is new after it.
+    """
     work, reach = works[cell], _reach(cell, chosen, works, met, frame, visits)
-    rested = {drill for drills in before[-1:] for c, drill in drills if c == cell} - work.daily
-    rested |= {drill for drills in before for c, drill in drills if c == cell} & work.apart
+    played = [{drill for c, drill in drills if c == cell} for drills in before]
+    rested = set[int]().union(*played[-1:]) - work.daily
+    rested |= set[int]().union(*played[-2:]) & work.apart
+    known = {*range(work.met)}.union(*played)
     if day == frame.days - 1 and frame.days >= LAST_FROM_DAYS:
         rested = set()
     goes = [drill for drill in range(reach) if work.goes_on(visits[cell], drill)]
@@ -169,9 +176,10 @@ def _wanted(
         goes = [drill for drill in goes if (first := work.first_before(drill)) is None or first < met[cell]]
     again = [drill for drill in reversed(goes) if drill < met[cell]]
     again = [drill for drill in again if drill not in work.once and drill not in rested]
-    new = takewhile(
-        lambda drill: may_be_new(drill, day, work, frame), (drill for drill in goes if drill >= met[cell])
-    )
+    again = [drill for drill in again if drill in known or drill not in work.simple]
+    new = [*takewhile(lambda drill: may_be_new(drill, day, work, frame), (d for d in goes if d >= met[cell]))]
+    if visits[cell] == 1 and work.bar in new and bar_comes(work, frame):
+        new = sorted(new, key=lambda drill: drill != work.bar)
     return [*new, *again]
 
 

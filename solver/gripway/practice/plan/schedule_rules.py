@@ -8,14 +8,16 @@ drills at least; a drill is met only when the one before it has been; between tw
 with a cell lie no more than `gap_most_days` days without it. No cell gets a new drill before the harder
 one ahead of it has had as many, unless that one has reached its tempo. A drill comes on two days running
 only where it is music (back into the bar), and where a cell has enough drills on no other day of three, so
-that days differ; the last of three days or more may have again what there was before; a cell that has been
+that days differ; back into the bar comes on the second visit of a cell, and nothing simpler is new after it;
+the last of three days or more may have again what there was before; a cell that has been
 at its goal keeps to a few, one that has been there on two days to its last drill, back in the part, and not
 on two days running: no gap is too long for it. A drill that ends too far below the tempos of a visit is not
 played on it, and nobody waits for it. A day has `day_most_drills` drills at most.
 A hold or a stop is not played again on another day. Music may be met once half of the drills before it
-have been. A day has no more than `day_new_signs` notes to read that are
-new. On the last day no cell is new; of three days or more no drill is new there but music, and a cell has no
-more than one that is none; every cell that was begun is met there, with one drill at least.
+have been, what stands in the part once the first two have. A day has no more than `day_new_signs` notes to
+read that are new. On the last two days no cell is new, of three or fewer on the last alone; of three days or
+more no drill is new on the last but music, and a cell has no more than one that is none; every cell that was
+begun is met there, with one drill at least.
 Interleaved days can be ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
@@ -42,6 +44,9 @@ SLOT_S = 30
 MOST_DRILLS = 1000
 """No cell has so many drills."""
 
+MEETING_DRILLS = 2
+"""So many drills a cell is met with."""
+
 MOST_SIGNS = 1_000_000
 """No plan has so much to read."""
 
@@ -57,6 +62,8 @@ class CellWork:
     drill alone, and on no two days running.
     `until` says on how many of its visits a drill goes with the tempos (empty, or as many as are stated: on
     all). Drills that are `apart` come once in three days.
+    `bar` is the drill back in the bar (None: it has none): on the second visit, and `simple` ones are not new
+    after it.
     `signs` say how much there is to read in each drill (empty: 1 each).
     `slots` are those of the first visit, `later` those of the visits after it; the last hold on.
     """
@@ -76,13 +83,18 @@ class CellWork:
     signs: tuple[int, ...] = ()
     until: tuple[int, ...] = ()
     apart: frozenset[int] = frozenset()
+    bar: int | None = None
+    simple: frozenset[int] = frozenset()
 
     def first_before(self, drill: int) -> int | None:
         """The drill that is met before a drill: the one before it, for music the one half the way to it.
 
-        What is too slow on visits on which the drill is not holds it up no more.
+        Before the bar, and what is not simple beside it, no more than the first two are met. What is too slow
+        on visits on which the drill is not holds it up no more.
         """
         place = drill // 2 if drill in self.music and drill > 1 else drill - 1
+        if self.bar is not None and drill not in self.simple:
+            place = min(place, 1)
         while place >= 0 and self.visits_of(place) < self.visits_of(drill):
             place -= 1
         return place if place >= 0 else None
@@ -93,7 +105,14 @@ class CellWork:
         return MOST_DRILLS if stated else self.until[drill]
 
     def goes_on(self, visit: int, drill: int) -> bool:
-        """Whether a drill goes with the tempos of a visit (from 0), and is of use on it."""
+        """Whether a drill goes with the tempos of a visit (from 0), and is of use on it.
+
+        Back into the bar is none of the first visit where three others lead to it.
+        """
+        if drill == self.bar and not visit and self.later and not self.met:
+            leading = sum(self.visits_of(other) > 0 for other in range(drill))
+            if leading > MEETING_DRILLS:
+                return False
         return visit < self.visits_of(drill) and (visit < self.mastered or drill == len(self.slots) - 1)
 
     def reads(self, drill: int) -> int:
@@ -216,14 +235,18 @@ def _slots(minutes: float) -> int:
     return int(minutes * 60 // SLOT_S)
 
 
-def least_drills(work: CellWork, frame: TimeFrame, figures: PracticeFigures) -> int:
+def least_drills(work: CellWork, frame: TimeFrame, figures: PracticeFigures, *, first: bool = False) -> int:
     """Drills a visit has at least: `visit_drills`, or as many of the first as a day can hold.
 
-    No more than go with the tempos of every visit, and come again.
+    No more than go with the tempos of every visit, and come again; the `first` visit has no such bound.
     """
     last = len(work.later)
     drills = range(len(work.slots))
     steady = sum(work.visits_of(drill) > last and drill not in work.once for drill in drills)
+    if first:
+        steady = sum(work.goes_on(0, drill) for drill in drills[work.met :])
+    elif work.bar is not None and not _fits_beside_the_bar(work, frame):
+        return 1
     taken, count = 0, 0
     for slots in work.slots:
         taken += slots + (frame.rest if count else 0)
@@ -233,9 +256,29 @@ def least_drills(work: CellWork, frame: TimeFrame, figures: PracticeFigures) -> 
     return max(1, min(figures.visit_drills, count, steady))
 
 
+def _fits_beside_the_bar(work: CellWork, frame: TimeFrame) -> bool:
+    """Whether a day can hold the drill back in the bar and the shortest other one that comes again."""
+    longest = [max(slots) for slots in zip(*work.visits, strict=True)]
+    others = [slots for drill, slots in enumerate(longest) if drill != work.bar and drill not in work.once]
+    both = longest[work.bar or 0] + min(others, default=0)
+    return bool(both + frame.rest <= frame.slots and both <= frame.spot)
+
+
 def least_on(day: int, least: int, frame: TimeFrame) -> int:
     """Drills a visit on a day has at least: one on the last of several, where every cell is met again."""
     return 1 if 0 < day == frame.days - 1 else least
+
+
+def bar_comes(work: CellWork, frame: TimeFrame) -> bool:
+    """Whether back into the bar comes on the second visit: it goes with its tempos, and into a day."""
+    if work.bar is None or work.bar < work.met or not work.goes_on(1, work.bar):
+        return False
+    return bool(work.slots_on(1)[work.bar] <= min(frame.slots, frame.spot))
+
+
+def last_to_begin(frame: TimeFrame) -> int:
+    """The last day (from 0) on which a cell may be new: two days follow it, of three days or fewer one."""
+    return max(0, frame.days - (2 if frame.days <= LAST_FROM_DAYS else 3))
 
 
 def cell_ahead(cell: int, works: Sequence[CellWork]) -> int | None:

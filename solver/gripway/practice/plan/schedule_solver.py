@@ -13,12 +13,14 @@ from gripway.practice.plan.schedule_rules import (
     Schedule,
     TimeFrame,
     arranged,
+    bar_comes,
     can_take_turns,
     cell_ahead,
     days_between_visits,
     drill_ahead,
     gain_of,
     gain_of_cell,
+    last_to_begin,
     lasts_no_longer,
     least_drills,
     least_on,
@@ -105,6 +107,7 @@ class _Model:
             self._last(cell)
             self._behind(cell)
             self._gaps(cell)
+            self._bar(cell)
         self.model.maximize(sum(self._gain(cell) for cell in range(len(self.works))))
 
     def on_day(self, day: int) -> list[tuple[int, int, int]]:
@@ -175,18 +178,21 @@ class _Model:
     def _visit(self, cell: int) -> None:
         work = self.works[cell]
         least = least_drills(work, self.frame, self.figures)
+        first = least_drills(work, self.frame, self.figures, first=True)
         for day in self.days:
             visit, played = self.visits[cell, day], self._on(cell, day)
             for one in played:
                 self.model.add_implication(one, visit)
             enough, sure = least_on(day, least, self.frame), self._from(cell, day, work.mastered)
             self.model.add(sum(played) >= enough * visit - (enough - 1) * sure)
+            if not work.met and least_on(day, first, self.frame) > enough:
+                earlier = sum(self.visits[cell, then] for then in range(day))
+                self.model.add(sum(played) >= first * (visit - earlier))
             if day:
                 before = self._from(cell, day - 1, work.mastered)
                 self.model.add(visit + self.visits[cell, day - 1] + before <= 2)
             if work.kept < len(played):
-                first = len(work.later) if work.kept_from is None else work.kept_from
-                known = self._from(cell, day, first)
+                known = self._from(cell, day, len(work.later) if work.kept_from is None else work.kept_from)
                 self.model.add(sum(played) <= work.kept + (len(played) - work.kept) * (1 - known))
 
     def _from(self, cell: int, day: int, visit: int) -> Any:
@@ -240,7 +246,7 @@ class _Model:
                 self.model.add(sum(self.plays[cell, drill, then] for then in range(day - 2, day + 1)) <= 1)
 
     def _last(self, cell: int) -> None:
-        """No new cell on the last day, and no new drill that may not be; all that was begun is met there."""
+        """No new cell on the last days, and no new drill that may not be; all that was begun is met there."""
         work, last = self.works[cell], self.frame.days - 1
         if not last:
             return
@@ -249,14 +255,28 @@ class _Model:
             self.model.add(sum(self.plays[cell, drill, last] for drill in plain) <= 1)
         for day in self.days[:last]:
             self.model.add_implication(self.visits[cell, day], self.visits[cell, last])
-        if not work.met:
-            self.model.add(
-                self.visits[cell, last] <= sum(self.visits[cell, day] for day in self.days if day < last)
-            )
+        for day in () if work.met else self.days[last_to_begin(self.frame) + 1 :]:
+            self.model.add(self.visits[cell, day] <= sum(self.visits[cell, then] for then in range(day)))
         for drill in range(work.met, len(work.slots)):
             if not may_be_new(drill, last, work, self.frame):
                 earlier = sum(self.plays[cell, drill, day] for day in self.days if day < last)
                 self.model.add(self.plays[cell, drill, last] <= earlier)
+
+    def _bar(self, cell: int) -> None:
+        """Back into the bar on the second visit, and nothing simpler for the first time after it."""
+        work = self.works[cell]
+        if work.bar is None or work.bar < work.met:
+            return
+        for day in self.days if bar_comes(work, self.frame) and not work.met else ():
+            if (cell, day, 1) in self.number:
+                second = self.visits[cell, day] + self.number[cell, day, 1]
+                earlier = sum(self.plays[cell, work.bar, then] for then in range(day + 1))
+                self.model.add(earlier >= second - 1)
+        for drill in work.simple & {*range(work.met, work.bar)}:
+            for day in self.days[1:]:
+                met = sum(self.plays[cell, drill, then] for then in range(day))
+                for then in range(day):
+                    self.model.add(self.plays[cell, drill, day] <= 1 - self.plays[cell, work.bar, then] + met)
 
     def _behind(self, cell: int) -> None:
         """No new drill before the cell ahead has had as many."""
