@@ -79,9 +79,7 @@ def test_a_log_goes_on_with_the_course(passage: Passage, plan: Plan) -> None:
         for made in (first, later)
     ]
     assert later.days[0].day == 3
-    assert ways[0] - ways[1]
-    assert ways[1] - ways[0]
-    assert [made.days[0].studies[0].way for made in (first, later)] == ["high", "tone"]
+    assert "starts" in ways[0] - ways[1]
 
 
 def test_a_study_has_the_minutes_it_takes(plan: Plan) -> None:

@@ -18,6 +18,7 @@ have been, what stands in the part once the first two have. A day has no more th
 read that are new. On the last two days no cell is new, of three or fewer on the last alone; of three days or
 more no drill is new on the last but music, and a cell has no more than one that is none; every cell that was
 begun is met there, with one drill at least.
+The first day has drills where it can.
 Interleaved days can be ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):

@@ -44,6 +44,8 @@ def schedule(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigur
     model = _Model(cp_model.CpModel(), works, frame, figures)
     model.state()
     model.hint(first)
+    if first[0]:
+        model.begin()
     solver = cp_model.CpSolver()
     parameters = solver.parameters
     parameters.num_workers, parameters.random_seed = 1, 1
@@ -113,6 +115,10 @@ class _Model:
     def on_day(self, day: int) -> list[tuple[int, int, int]]:
         """The keys of `plays` on a day."""
         return [key for key in self.plays if key[2] == day]
+
+    def begin(self) -> None:
+        """The first day has drills."""
+        self.model.add(sum(self.visits[cell, 0] for cell in range(len(self.works))) >= 1)
 
     def hint(self, days: Days) -> None:
         """Tell the solver a plan to begin with."""
