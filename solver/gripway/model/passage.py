@@ -1,6 +1,6 @@
 """A written passage: notes in the order they are played, with what the fingers need to know."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
 
@@ -139,6 +139,29 @@ def last_bar(note: Note) -> str:
     """
     more = bars_held(note) - 1
     return str(int(note.bar) + more) if more and note.bar.isdecimal() else note.bar
+
+
+def rest_from(note: Note, begin: Fraction, bar: str, metre: tuple[int, int] | None) -> Note:
+    """What is left of a note where a bar begins in which it still sounds: without marks, from there on."""
+    left = note.onset + note.length - begin
+    return replace(
+        note,
+        bar=bar,
+        metre=metre,
+        onset=Fraction(0),
+        onset_ms=0.0,
+        at=Fraction(0),
+        length=left,
+        length_ms=note.length_ms * float(left / note.length),
+        slurred=False,
+        ornament=None,
+        articulations=(),
+        words=(),
+        stress=None,
+        hairpins=(),
+        during=(),
+        dynamic_mark="",
+    )
 
 
 @dataclass(frozen=True, slots=True)

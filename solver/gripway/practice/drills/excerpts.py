@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from gripway.errors import RequestError
-from gripway.model.passage import Note, Passage, bars_held, last_bar
+from gripway.model.passage import Note, Passage, bars_held, last_bar, rest_from
 from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.writing.bar_filling import fill_bars
 
@@ -136,23 +136,8 @@ def _held_over(notes: Sequence[Note], excerpt: Excerpt) -> Excerpt:
 
 def _rest_of(notes: Sequence[Note], at: int) -> Note:
     """What is left of the note before one where the bar of that begins."""
-    note, head = notes[at - 1], notes[at]
-    return replace(
-        note,
-        onset=Fraction(0),
-        length=note.onset + note.length - (head.onset - head.at),
-        slurred=False,
-        bar=head.bar,
-        at=Fraction(0),
-        metre=head.metre,
-        ornament=None,
-        articulations=(),
-        words=(),
-        stress=None,
-        hairpins=(),
-        during=(),
-        dynamic_mark="",
-    )
+    head = notes[at]
+    return rest_from(notes[at - 1], head.onset - head.at, head.bar, head.metre)
 
 
 def _begun_later(excerpt: Excerpt, bars: int, *, slurred: bool) -> Excerpt:

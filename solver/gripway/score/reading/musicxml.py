@@ -8,7 +8,7 @@ from itertools import accumulate
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
-from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark
+from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark, rest_from
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
 from gripway.score.reading.dynamics import START, DynamicLine, Hairpins, Heard, dynamic_marks
@@ -313,20 +313,7 @@ class _PartTask:
         sounds = Heard(START, None, "", sure=False)
         note = self._note(before, (begin, before.onset_ms), sounds, (), slurred=False)
         bar = self.bars[head.written.bar]
-        left_ms = before.length_ms * float(left / before.length)
-        return replace(
-            note,
-            bar=bar.number,
-            metre=bar.metre,
-            onset=ZERO,
-            onset_ms=0.0,
-            at=ZERO,
-            length=left,
-            length_ms=left_ms,
-            hairpins=(),
-            words=(),
-            held_over=True,
-        )
+        return replace(rest_from(note, ZERO, bar.number, bar.metre), held_over=True)
 
     def _upbeat_bar(self, played: Sequence[PlayedNote], wanted: range) -> str:
         """The bar before the first one where an upbeat to it begins, after a rest; empty without one."""
