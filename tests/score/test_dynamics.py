@@ -123,6 +123,15 @@ def test_a_dynamic_is_in_doubt_after_a_silent_bar() -> None:
     assert [each.dynamic_sure for each in notes] == [False, True, True, False]
 
 
+@pytest.mark.parametrize(
+    ("word", "sure"), [("rit.", True), ("accel.", True), ("cresc.", False), ("smorz.", False)]
+)
+def test_what_goes_slower_or_faster_is_as_loud_as_before(word: str, sure: bool) -> None:
+    """The mark before holds on; after a word that grows or fades it is in doubt."""
+    music = mark("p") + note("C5") + direction(f"<words>{word}</words>") + note("D5") + note("E5")
+    assert read(score(bar(music))).passage.notes[-1].dynamic_sure is sure
+
+
 def test_an_excerpt_prints_no_dynamic_that_is_in_doubt() -> None:
     """From the note after cresc. on nothing is printed before the next mark; where it holds it is."""
     music = mark("p") + note("C5") + words("cresc.") + note("D5") + note("E5") + mark("f") + note("F5")

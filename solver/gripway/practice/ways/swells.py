@@ -6,9 +6,7 @@ from fractions import Fraction
 from gripway.model.passage import DYNAMICS, Note
 from gripway.practice.ways.way_conditions import is_expressive
 from gripway.practice.ways.whole_passage import bar_of, goes_on
-
-GROWS = ("cresc", "dim", "decresc")
-"""How words that grow or fade begin."""
+from gripway.score.reading.expression_words import COURSE, kind_of
 
 LEAST_BARS = 2
 """What grows or fades for so many bars is worked on (judgement)."""
@@ -67,7 +65,7 @@ def _growing(notes: Sequence[Note]) -> list[bool]:
         if until is not None and (note.onset > until or not goes_on(notes, place - 1, place)):
             until = None
         words = (*note.words, *(word for _, word in note.during))
-        if any(word.lower().split()[-1].startswith(GROWS) for word in words if word.split()):
+        if any(kind_of(word) == COURSE for word in words):
             until = _reached(notes, place)
         found.append(bool(note.hairpins) or (until is not None and note.onset <= until))
     return found

@@ -6,15 +6,13 @@ from fractions import Fraction
 
 from gripway.score.xml.xml_tree import Element
 
-COURSE, TOUCH, CHARACTER, TEMPO = "course", "touch", "character", "tempo"
-"""What a word is about: a change on the way; how to touch, or the character of what follows, up to the next
-section; or a new tempo, which ends both."""
+COURSE, PACE, TOUCH, CHARACTER, TEMPO = "course", "pace", "touch", "character", "tempo"
+"""What a word is about: growing or fading on the way; going slower or faster on the way; how to touch, or
+the character of what follows, up to the next section; or a new tempo, which ends both."""
 
 STEMS = {
-    COURSE: (
-        *("cresc", "dim", "decresc", "smorz", "morend", "perd", "caland", "rinf", "rit", "rall", "accel"),
-        *("string", "allarg"),
-    ),
+    COURSE: ("cresc", "dim", "decresc", "smorz", "morend", "perd", "caland", "rinf"),
+    PACE: ("rit", "rall", "accel", "string", "allarg"),
     TOUCH: (
         *("espress", "express", "dolc", "doux", "leggier", "léger", "cantab", "cantando", "chant", "legat"),
         *("stacc", "marc", "sosten", "soutenu", "semplic", "tener", "tendr", "mezza", "sotto", "delic"),
@@ -118,7 +116,7 @@ class WordLine:
         for text in _said_in(direction):
             kind = kind_of(text)
             said = expression_of(text)
-            if kind and kind != COURSE:
+            if kind and kind not in (COURSE, PACE):
                 if place != self._place:
                     self.holding = ()
                     if kind != TOUCH:
