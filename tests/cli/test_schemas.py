@@ -62,7 +62,7 @@ ASKED: tuple[tuple[object, ...], ...] = (
     ("practise", CELL, "--days", "2"),
     ("practise", TRILLS),
     ("practise", FLUTE, "--bars", "1-20"),
-    ("practise", FLUTE, "--bars", "41-65", "--days", "3"),
+    ("practise", FLUTE, "--bars", "141-165", "--days", "3"),
     ("practise", *NOTES[1:], "--dial", "learning=0"),
     ("cells", "--key", "A"),
     ("warmup", STUDY),
