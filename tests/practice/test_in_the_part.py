@@ -1,5 +1,7 @@
 """Back into its bar a cell goes no faster than the rest of the bar and the passage of the day let it."""
 
+from itertools import pairwise
+
 import pytest
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES
@@ -32,6 +34,13 @@ def test_a_bar_stands_at_no_two_tempos_far_apart(bars: str, tempo: int) -> None:
         assert share >= 1 or ends <= share * NOTCH**FIGURES.part_ahead_notches + 0.01
     assert not [*contradictions(plan)]
     assert not [*faults_of(plan)]
+
+
+def test_a_day_with_time_has_the_bars_of_known_cells() -> None:
+    """No day is without drills before the passage is at its tempo: what is not sure comes back in its bar."""
+    plan = practise(barred(EASY * 3 + HARD + EASY * 3, 150), flute(), time=PracticeTime(20, 5))
+    for before, day in pairwise(plan.days):
+        assert day.items or (before.passage and before.passage.share >= 1)
 
 
 @pytest.fixture(scope="module")

@@ -324,7 +324,8 @@ def days_of(
 class _Begun:
     """What the days before have brought: how far each cell climbed, on how many visits, and the course.
 
-    `drilled` has the highest tempo of each cell that was drilled, `played` what notes have been played at.
+    `drilled` has the highest tempo of each cell that was drilled, `played` what notes have been played at,
+    `met` are the drills that were played, as cell and place.
     """
 
     climbed: Sequence[Climbed]
@@ -332,6 +333,7 @@ class _Begun:
     drilled: Mapping[int, int]
     course: Course
     played: Mapping[str, float] = field(default_factory=dict)
+    met: frozenset[tuple[int, int]] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -376,7 +378,7 @@ class _DayMaker:
         cells, figures = self.cells, self.tables.figures
         climbs = [sittings(planned.ladder, len(self.found.days), figures) for planned in cells]
         items = _items(
-            self.found.days[number],
+            self._chosen(number, begun),
             cells,
             begun.climbed,
             [each[visit] for each, visit in zip(climbs, begun.visits, strict=True)],
@@ -393,6 +395,34 @@ class _DayMaker:
             items = sorted((*items, *more), key=lambda item: item.drill) if more else items
         return items
 
+    def _chosen(self, number: int, begun: _Begun) -> list[tuple[int, int]]:
+        """The drills that were found for a day; where these leave most of it, known cells in their bars too.
+
+        Those come that are not sure and that the day has not, the hardest first, as many as half of it holds.
+        """
+        chosen, climbs = list(self.found.days[number]), begun.climbed
+        climb = [
+            each.climb(cell.ladder, self.tables.figures)
+            for each, cell in zip(climbs, self.cells, strict=True)
+        ]
+
+        def lasts(cell: int, drill: int) -> float:
+            return (
+                _item(self.cells[cell], drill, climb[cell], self.minutes, self.tables)[1]
+                + self.tables.figures.rest_s / 60
+            )
+
+        room = self.minutes / 2 - sum(lasts(*each) for each in chosen)
+        for cell, planned in enumerate(self.cells):
+            bar = next((place for place, each in enumerate(planned.drills) if each.kind == IN_THE_PART), None)
+            known = begun.visits[cell] and not climbs[cell].is_sure(self.tables.figures)
+            if bar is None or not known or any(cell == other for other, _ in chosen):
+                continue
+            if (cell, bar) in begun.met and lasts(cell, bar) <= room:
+                chosen.append((cell, bar))
+                room -= lasts(cell, bar)
+        return chosen if len(chosen) == len(self.found.days[number]) else sorted(chosen)
+
     def _day_of(
         self, number: int, items: Sequence[Item], begun: _Begun, days: Sequence[Day]
     ) -> tuple[Day, _Begun]:
@@ -400,7 +430,7 @@ class _DayMaker:
         cells, context, figures = self.cells, self.context, self.tables.figures
         today = _drilled(items, cells)
         known = _drilled([each for each in items if not _is_first(each, cells)], cells)
-        there = {cell for cell, _ in self.found.days[number]}
+        there = {item.cell for item in items} | {cell for cell, _ in self.found.days[number]}
         visits = [visit + (cell in there) for cell, visit in enumerate(begun.visits)]
         climbed = [
             each.after(planned, today.get(cell, 0), known.get(cell, 0))
@@ -445,7 +475,9 @@ class _DayMaker:
         )
         day = _no_faster(make, share, around, begun, context, figures)
         played = played_after(begun.played, [*day.studies, day.passage], context.notes)
-        return day, _Begun(climbed, visits, drilled, begun.course.after(day.day, day.studies), played)
+        course = begun.course.after(day.day, day.studies)
+        drills = begun.met | {(item.cell, item.drill) for item in items}
+        return day, _Begun(climbed, visits, drilled, course, played, drills)
 
 
 def _items(
