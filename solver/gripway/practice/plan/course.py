@@ -21,6 +21,20 @@ SOFT, STARTS = "soft", "starts"
 LONG = (TONE, HIGH, SOFT, STARTS)
 """Notes one by one: of these ways a day has one."""
 
+SWELLS = "swells"
+"""What grows and fades."""
+
+GROWS, FADES = "crescendo", "diminuendo"
+"""The same where it only grows, or only fades."""
+
+_KINDS = dict.fromkeys(LONG, TONE) | dict.fromkeys((GROWS, FADES), SWELLS)
+
+
+def kind_of_way(way: str) -> str:
+    """The way that one stands in the place of, or itself."""
+    return _KINDS.get(way, way)
+
+
 SECTIONS = "sections"
 """The way that goes through all bars, two and four at a time."""
 
@@ -71,7 +85,7 @@ class Course:
 
     def times(self, way: str, first: int, last: int) -> int:
         """On how many days a way was taken on some notes, or on half of them and more."""
-        return sum(way == known and mostly_in((first, last), ends) for known, *ends in self.done)
+        return sum(way == kind_of_way(known) and mostly_in((first, last), ends) for known, *ends in self.done)
 
     def was_held(self, way: str, first: int, last: int) -> bool:
         """Whether notes were held last in this way, if they were for their beginnings, or these ones."""
@@ -80,7 +94,7 @@ class Course:
 
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
-        ways = {TONE if study.way in LONG else study.way: day for study in studies}
+        ways = {kind_of_way(study.way): day for study in studies}
         often = {**self.often, **{way: self.often.get(way, 0) + 1 for way in ways}}
         new = (Section(each.first, each.last, each.share, day) for each in studies if each.way == SECTIONS)
         there = [study for study in studies if study.way == PLACE]
@@ -127,7 +141,7 @@ def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Co
         there = [
             way.id
             for way in tables.ways.values()
-            if way.from_day <= number and not (way.of_place or way.id in (BREATHS, HIGH, SOFT, STARTS))
+            if way.from_day <= number and not way.of_place and way.id in {kind_of_way(way.id)} - {BREATHS}
         ]
         used |= dict.fromkeys(sorted(there, key=lambda way: used.get(way, 0))[:WAYS_A_DAY], number)
     held = sum(number % 3 > 0 for number in range(1, day))

@@ -9,22 +9,22 @@ No study is played at more than a notch above the tempo the passage has on the d
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import log
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables, Way
 from gripway.model.passage import Note
-from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
+from gripway.practice.drills.drill_minutes import in_half_minutes, longer
 from gripway.practice.plan.course import (
     BREATHS,
-    HIGH,
+    FADES,
+    GROWS,
     LISTEN,
     LONG,
     PLACE,
     SECTIONS,
-    SOFT,
-    STARTS,
+    SWELLS,
     TONE,
     Course,
+    kind_of_way,
     mostly_in,
 )
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
@@ -38,10 +38,10 @@ from gripway.practice.sections.day_sections import (
 from gripway.practice.sections.section_choice import SectionChoice
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
+from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.fitting_bars import TONGUES, fitting_bars
-from gripway.practice.ways.long_notes import Held, openings
 from gripway.practice.ways.questions import (
     BEATS,
     ENTRY,
@@ -49,13 +49,11 @@ from gripway.practice.ways.questions import (
     NO_QUESTIONS,
     PHRASE,
     RHYTHM,
-    SWELLS,
     Questions,
     is_asked,
 )
 from gripway.practice.ways.sections import (
     LEAST_BARS,
-    SECTION_BARS,
     exposed,
     needing,
     needs_of,
@@ -63,7 +61,9 @@ from gripway.practice.ways.sections import (
     pieces,
 )
 from gripway.practice.ways.spots import HardPlace, Spot
-from gripway.practice.ways.way_conditions import is_expressive, is_quiet, runs, suits
+from gripway.practice.ways.study_lengths import IN_A_ROW, StudyLengths
+from gripway.practice.ways.swells import grows_and_fades
+from gripway.practice.ways.way_conditions import runs, suits
 from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
@@ -74,9 +74,6 @@ from gripway.practice.ways.whole_passage import (
     seconds_of,
     working_at,
 )
-
-IN_A_ROW = 3
-"""What is to be played so often is to be clean in a row; what is less often is played in other ways."""
 
 ENTRIES, LINES = "entries", "lines"
 """What is music as it stands, not so many bars that have most of something."""
@@ -89,6 +86,12 @@ TURN_DAYS = 2
 
 MOST_TIMES = 2
 """A way that is for some bars has no bars on more days than this (judgement)."""
+
+SPARE = (ENTRY, TONE, PHRASE, SWELLS, RHYTHM)
+"""What time that is left goes to, in this order."""
+
+MOST_SPARE, MOST_ALIKE = 5, 2
+"""A day has no more of these in all, and of one way (judgement)."""
 
 DRONE, UPBEATS = "drone", "upbeats"
 
@@ -146,8 +149,8 @@ class StudyMaker:
         `there` is what the day has; with `fresh` (it is nearly full) no way of the day before is taken; with
         `first` sections come before what is else in turn, as in the first days of a long passage.
         """
-        there = [replace(each, way=TONE) if each.way in LONG else each for each in there]
-        refused = [TONE if way in LONG else way for way in refused]
+        there = [replace(each, way=kind_of_way(each.way)) for each in there]
+        refused = [*map(kind_of_way, refused)]
         ways = {study.way for study in there} - {PLACE}
         if BREATHS not in {*ways, *refused} and (marked := self._breaths(most)):
             return marked
@@ -163,7 +166,8 @@ class StudyMaker:
         if opens and (opened := self._opening(most)):
             return opened
         if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
-            return self._more_sections(there, most) if left and not fresh else None
+            again = self._more_sections(there, most) if left and not fresh else None
+            return again or self._spare(most, there, refused)
         if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
             return place
         if asked := self._asked(most, there, refused):
@@ -239,21 +243,37 @@ class StudyMaker:
             return place
         if hard and (place := self._place(most, there, new=False, more=True)):
             return place
-        return None if there or TONE in refused else self._held(most, again=True)
+        return self._spare(most, there, refused)
+
+    def _spare(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
+        """Time that is left goes to what is music, on bars that had none of its kind."""
+        had = [study.way for study in there if study.way in SPARE]
+        if len(had) >= MOST_SPARE:
+            return None
+        for way in (way for way in SPARE if way not in refused):
+            found = self.tables.ways[way]
+            if way == TONE:
+                study = None if way in had else self._opens.held(most, again=not there)
+            elif had.count(way) >= MOST_ALIKE or (way == ENTRY and self.day == 1):
+                continue
+            elif self._closes and found.of_part and way not in MUSICAL:
+                continue
+            else:
+                study = self._on_bars(found, self.spots[0], most, there, new=True)
+            if study:
+                return study
+        return None
 
     def _opening(self, most: float) -> Stretch | None:
         """Long notes on the first day and most others: on short days every second, on longer two of three."""
-        figures, way = self.tables.figures, self.tables.ways[TONE]
+        figures = self.tables.figures
         long = self.minutes >= figures.tone_every_min
-        if self.touch:
-            first, last = self.touch.ends
-            held = Held(self.touch.place, tuple(range(first, last + 1)))
-            if study := self._long_notes(way, held, most):
-                return replace(study, cell=self.touch.cell)
-        rests = self.day % 3 == 0 if long else self.day % 2 == 0
+        if self.touch and (study := self._opens.of_spot(self.touch, most)):
+            return study
+        rests = self.course.held and (self.day % 3 == 0 if long else self.day % 2 == 0)
         if rests or (self.day > 1 and self.minutes < figures.study_from_min):
             return None
-        return self._held(most)
+        return self._opens.held(most)
 
     def _breaths(self, most: float) -> Stretch | None:
         """On the first day the breaths are marked in the part, where rests are too far apart."""
@@ -275,7 +295,12 @@ class StudyMaker:
         asked, used = self.questions.ways, self.course.used
         ways = {study.way for study in there}
         others = {*asked} - {*BEATS}
-        for way in sorted(asked, key=lambda way: (way not in BEATS, used.get(way, 0))):
+
+        def turn(way: str) -> tuple[bool, bool, int]:
+            known = way in MUSICAL and all(self._times_of(self.tables.ways[way]).values())
+            return way not in BEATS, known, used.get(way, 0)
+
+        for way in sorted(asked, key=turn):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             alike = others if way in others else {*BEATS}
             has = way in ways or (alike & ways and not second)
@@ -289,7 +314,7 @@ class StudyMaker:
             first = last_line or (way == SWELLS and self.day > 1 and way not in used)
             first = first or (way == ENTRY and self.left == LAST_BUT_ONE and way not in used)
             waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not first
-            if waits or found.from_day > self.day or (self._closes and found.of_part):
+            if waits or found.from_day > self.day or (self._closes and found.of_part and way != ENTRY):
                 continue
             if study := self._study(found, self.spots[0], most, there):
                 return study
@@ -345,7 +370,15 @@ class StudyMaker:
 
         On the last of several days what goes through it in pieces comes last.
         """
-        apart = {BREATHS, ENTRY, SWELLS, *LONG[1:], *({LISTEN, PHRASE} & self.course.used.keys())}
+        apart = {
+            BREATHS,
+            ENTRY,
+            SWELLS,
+            GROWS,
+            FADES,
+            *LONG[1:],
+            *({LISTEN, PHRASE} & self.course.used.keys()),
+        }
         apart |= {*TONGUES} - {*self.questions.tongues}
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
         sections, used = self._sections(), self.course.used
@@ -388,7 +421,10 @@ class StudyMaker:
                 continue
             sure = self.course.sure.get(place.first, 0) >= self.tables.figures.sure_days
             at_goal = self.course.worked.get(place.first, 0.0) >= 1 and met[place.first] == self.day - 1
-            if place.nearly and (sure or not (new or more) or at_goal):
+            fits = suits(
+                self.tables.ways[PLACE], self.notes[place.first : place.last + 1], self.tables.figures
+            )
+            if place.nearly and (sure or not (new or more) or at_goal or not fits):
                 continue
             if sure and met.get(place.first) == self.day - 1:
                 continue
@@ -452,7 +488,7 @@ class StudyMaker:
         sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
         share = min(share, max(sitting, today))
         working = self._working_at(place.first, place.last, place.quarters, share)
-        study = self._climbing(
+        study = self._lengths.climbing(
             self.tables.ways[PLACE],
             working,
             most,
@@ -495,7 +531,7 @@ class StudyMaker:
     def _study(self, way: Way, spot: Spot, most: float, there: Sequence[Stretch]) -> Stretch | None:
         """One study as long as there is time for; None where the music is not for it or it takes too long."""
         if not way.share:
-            return self._held(most)
+            return self._opens.held(most)
         if way.id == SECTIONS:
             return self._in_sections(way, most, there)
         if way.id == DRONE:
@@ -509,31 +545,54 @@ class StudyMaker:
         # at the tempo of the recording
         return replace(study, share=0.0, quarters=0) if study and way.id == LISTEN else study
 
-    def _on_bars(self, way: Way, spot: Spot, most: float, there: Sequence[Stretch]) -> Stretch | None:
+    def _on_bars(
+        self, way: Way, spot: Spot, most: float, there: Sequence[Stretch], *, new: bool = False
+    ) -> Stretch | None:
         """The bars that have most of what the way is for; other ones before they come again.
 
-        None come on more than one day, or `MOST_TIMES` where they climb or are music, nor on a day that has
-        other such work on them.
+        None come on more than one day, or `MOST_TIMES` where they climb or are music, but not if they are
+        to be `new`; nor on a day that has other such work on them. An entrance that comes in cold waits for
+        a day that has none.
         """
-        figures, notes = self.tables.figures, self.notes
-        times = MOST_TIMES if way.id in (*MUSICAL, *TONGUES, RHYTHM, UPBEATS) else 1
-        found = [
-            ends
-            for ends in self._bars_for(way)
-            if suits(way, notes[ends[0] : ends[1] + 1], figures)
-            and self.course.times(way.id, *ends) < times
-            and not self._is_there(way, ends, there)
-        ]
-        for first, last in sorted(found, key=lambda ends: self.course.times(way.id, *ends)):
-            if way.id in TONGUES:
-                study = self._tongued(way, first, last, spot, most)
-            elif way.id == RHYTHM:
-                study = self._in_rhythm(way, first, last, spot, most)
-            else:
-                study = self._lasting(way, self._working(first, last, spot.quarters, way.share), most)
-            if study:
-                return replace(study, about=f"on {notes[first].pitch.name}") if way.id == ENTRY else study
+        often = MOST_TIMES if way.id in (*MUSICAL, *TONGUES, UPBEATS) and not new else 1
+        times = self._times_of(way)
+        least = min(times.values(), default=0)
+        for (first, last), had in sorted(times.items(), key=lambda each: each[1]):
+            if had >= often or (way.id in MUSICAL and had > least):
+                return None
+            if self._is_there(way, (first, last), there):
+                if way.id == ENTRY and self.left > 1 and not had and is_cold(self.notes, first):
+                    return None
+                continue
+            if study := self._of_bars(way, first, last, spot, most):
+                return study
         return None
+
+    def _times_of(self, way: Way) -> dict[Ends, int]:
+        """How often a way was taken on each of the bars it is for; none that came as what is alike."""
+        figures, course = self.tables.figures, self.course
+        alike = {ENTRY: UPBEATS, UPBEATS: ENTRY}.get(way.id, "")
+        return {
+            (first, last): course.times(way.id, first, last)
+            for first, last in self._bars_for(way)
+            if suits(way, self.notes[first : last + 1], figures) and not course.times(alike, first, last)
+        }
+
+    def _of_bars(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
+        """Work on some bars; lines and entrances begin with their first note."""
+        if way.id in TONGUES:
+            return self._tongued(way, first, last, spot, most)
+        if way.id == RHYTHM:
+            return self._in_rhythm(way, first, last, spot, most)
+        begin = first if way.id in (PHRASE, ENTRY) else from_upbeat(self.notes, first)
+        share = self._share_of(begin, last) * way.share
+        study = self._lasting(way, self._working_at(begin, last, spot.quarters, share), most)
+        if study and way.id == ENTRY:
+            return replace(study, about=f"on {self.notes[first].pitch.name}")
+        if study and way.id == SWELLS:
+            turns = grows_and_fades(self.notes, (first, last))
+            return replace(study, way={(True, False): GROWS, (False, True): FADES}.get(turns, SWELLS))
+        return study
 
     def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
         """Whether a day has such work on half of some notes, or holds the one that enters."""
@@ -565,7 +624,7 @@ class StudyMaker:
         share = max(today, min(1.0, sitting, ahead))
         working = self._working_at(first, last, spot.quarters, share)
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
-        return self._climbing(way, working, most, min(most, wanted), before)
+        return self._lengths.climbing(way, working, most, min(most, wanted), before)
 
     def _in_rhythm(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
         """A rhythm climbs to the tempo of the passage; after the first time it is at no other."""
@@ -582,97 +641,23 @@ class StudyMaker:
         study = self._lasting(way, working, most)
         return replace(study, about=f"on {self.drone.name}") if study else None
 
-    def _held(self, most: float, *, again: bool = False) -> Stretch | None:
-        """Notes one by one, other ones on each day: high ones, long ones, those that enter.
+    @property
+    def _lengths(self) -> StudyLengths:
+        return StudyLengths(self.notes, self.minutes, self.tables.figures)
 
-        None two days running, nor once all were, but `again` on a day that has nothing else.
-        """
-        found = openings(self.notes, self.questions.entering, self.tables.figures)
-        if not found or (self.course.held >= len(found) and not again):
-            return None
-        begins, held = found[self.course.held % len(found)]
-        way = STARTS if begins else TONE
-        yesterday = self.course.used.get(TONE) == self.day - 1 and not again
-        if yesterday and self.course.was_held(way, held.places[0], held.places[-1]):
-            return None
-        return self._long_notes(self.tables.ways[way], held, most)
-
-    def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
-        """Notes one by one: the high ones an octave lower first where the note it is about is one.
-
-        Else the others; all of them where the line is soft or sings.
-        """
-        figures = self.tables.figures
-        named = [self.notes[place] for place in held.places]
-        edge = figures.study_high_note_number
-        if way.id != STARTS and not is_expressive([note for note in named if note.pitch.number >= edge]):
-            about_high = self.notes[held.place].pitch.number >= edge
-            named = [note for note in named if (note.pitch.number >= edge) is about_high]
-            way = self.tables.ways[HIGH] if about_high else way
-        if way.id == TONE and is_quiet(named):
-            way = self.tables.ways[SOFT]
-        sounds = len({note.pitch.number for note in named})
-        first, last = held.places[0], held.places[-1]
-        study = self._lasting(way, Working(first, last, 0.0, 0, sounds * figures.study_hold_s), most)
-        names = dict.fromkeys(note.pitch.name for note in named)
-        return replace(study, about=f"({' '.join(names)})") if study else None
+    @property
+    def _opens(self) -> DayOpening:
+        """The notes that are held one by one."""
+        spots = (spot.ends for spot in self.spots if spot.cell is not None)
+        drilled = frozenset(
+            self.notes[at].pitch.number for first, last in spots for at in range(first, last + 1)
+        )
+        entering = self.questions.entering
+        return DayOpening(self.notes, entering, self.day, self.course, self.tables, self._lengths, drilled)
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
-        """A study in its minutes: as often as the table says, more where it would be short.
-
-        What is to be clean so often in a row climbs from where it was the day before.
-        Of the whole passage once more at most, of a part of it twice as often.
-        """
-        figures = self.tables.figures
-        wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
-        wanted = min(wanted, most)
-        of_part = way.of_part
-        if of_part and way.share and way.times >= IN_A_ROW:
-            return self._climbing(way, working, most, wanted, self._before(working.first, working.last))
-        often = 2 * way.times if of_part else way.times + 1
-        for times in range(way.times, often + 1):
-            minutes = in_half_minutes(_seconds(way, working, times, self.notes, figures))
-            if minutes >= wanted or times == often:
-                minutes = max(figures.item_least_min, minutes)
-                if minutes > most:
-                    return None
-                return replace(played(working, times, self.notes), minutes=minutes, way=way.id)
-        return None
-
-    def _climbing(
-        self,
-        way: Way,
-        working: Working,
-        most: float,
-        wanted: float,
-        before: float | None,
-        ways: int = 0,
-    ) -> Stretch | None:
-        """A study at several tempos: from the share it was at `before`, more where it would be short.
-
-        It begins no more than `back_notches` below that. At each tempo it is played in so many other `ways`.
-        """
-        figures = self.tables.figures
-        times = figures.clean_times
-        rise = working.share / before if before else 1.0
-        notches = max(1, round(log(rise) / log(1 + figures.notch_share)))
-        stride = min(figures.stride_notches, -(-notches // (figures.study_tempos - 1)))
-        least = min(figures.study_tempos, 1 + -(-notches // stride))
-        tries, breath = tries_in_a_row(times, figures.errors_slow_share) + ways, figures.breath_s
-        lowest = log(rise) / log(1 + figures.notch_share) + figures.back_notches + 0.5
-        most_tempos = min(figures.study_tempos, max(least, 1 + int(lowest // stride)) if before else 9)
-        found = None
-        for tempos in range(least, most_tempos + 1):
-            slower = sum((1 + figures.notch_share) ** (down * stride) for down in range(tempos))
-            seconds = tries * ((working.once_s - breath) * slower + breath * tempos)
-            minutes = max(figures.item_least_min, in_half_minutes(seconds))
-            if minutes > most:
-                break
-            made = played(working, times, self.notes)
-            found = replace(made, minutes=minutes, way=way.id, tempos=tempos, stride=stride)
-            if minutes >= wanted:
-                break
-        return found
+        """A study in its minutes, from where its bars were the day before."""
+        return self._lengths.lasting(way, working, most, self._before(working.first, working.last))
 
     def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
         """Some notes, from their upbeat on, at a part of the tempo that they have in the passage today."""
@@ -691,13 +676,13 @@ class StudyMaker:
             return working_at(self.notes, spot.place, self.share * way.share, spot.quarters, size, figures)
 
         size, whole = most, widest(figures.item_most_min)
-        lasts = whole and in_half_minutes(_seconds(way, whole, way.times, self.notes, figures))
+        lasts = whole and in_half_minutes(self._lengths.seconds(way, whole, way.times))
         if lasts and most < lasts <= figures.item_most_min:
             return None
         while working := widest(size):
             if len(bars_of(self.notes, working.first, working.last)) < LEAST_BARS and working != whole:
                 return None
-            if in_half_minutes(_seconds(way, working, way.times, self.notes, figures)) <= most:
+            if in_half_minutes(self._lengths.seconds(way, working, way.times)) <= most:
                 return working
             size *= 0.7
         return None
@@ -738,15 +723,3 @@ class StudyMaker:
         """The studies as they are played: in the order of the table, music last."""
         places = [*self.tables.ways]
         return tuple(sorted(studies, key=lambda study: (places.index(study.way), study.first)))
-
-
-def _seconds(
-    way: Way, working: Working, times: int, notes: Sequence[Note], figures: PracticeFigures
-) -> float:
-    """What a study takes, tries that fail counted in where it is to be clean so often in a row."""
-    once, breath = working.once_s, figures.breath_s
-    bars = len(bars_of(notes, working.first, working.last))
-    tries = tries_in_a_row(times, figures.errors_slow_share)
-    if way.id == SECTIONS:  # each so often, then twice as long ones once
-        return (once - breath + -(-bars // SECTION_BARS) * breath) * (tries + 1)
-    return once * (tries if way.of_part and way.share else times)

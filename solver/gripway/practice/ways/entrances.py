@@ -28,14 +28,13 @@ def entering(notes: Sequence[Note], before_bars: int = 0) -> list[int]:
 
     That is after the longest of long rests; then soft, off the beat, high, after a longer rest.
 
-    Some notes follow each. The first note enters where so many empty bars stand before it; what else came
-    before is not known.
+    The first note enters where so many empty bars stand before it, or where it is soft and begins a slur;
+    what else came before is not known.
     """
     rests = {place: rest for place in range(1, len(notes)) if (rest := _rest_bars(notes, place)) >= REST_BARS}
-    if before_bars and notes:
+    if notes and (before_bars or _begins_softly(notes)):
         rests[0] = Fraction(before_bars)
-    begun = sorted((place for place in rests if place <= len(notes) - LEAST_NOTES), reverse=True)
-    written = {notes[place].id: place for place in begun if not notes[place].slurred}
+    written = {notes[place].id: place for place in sorted(rests, reverse=True) if not notes[place].slurred}
 
     def exposed(place: int) -> tuple[Fraction, bool, bool, bool, Fraction, int]:
         note, rest = notes[place], rests[place]
@@ -57,6 +56,13 @@ def entrances(
         if new and sum(not note.grace for note in notes[place : last + 1]) >= LEAST_NOTES:
             found.append((place, last))
     return tuple(found)
+
+
+def _begins_softly(notes: Sequence[Note]) -> bool:
+    """Whether the passage begins with a soft note under a slur of its own."""
+    first = notes[0]
+    new = first.dynamic in QUIET and not (first.slurred or first.held_over or first.grace)
+    return new and len(notes) > 1 and notes[1].slurred
 
 
 def is_cold(notes: Sequence[Note], place: int) -> bool:

@@ -20,11 +20,14 @@ MOST_BARS = 4
 MOST_TURNS = 6
 """So many groups of long notes are enough for a plan (judgement)."""
 
-MOST_ROUNDS = 2
-"""So often long notes come round (judgement)."""
+LOW_NOTE = 71
+"""A note up to B4 is low: it does not speak at once (judgement)."""
 
 MOST_BEGIN = 3
-"""On so many days notes are begun (judgement)."""
+"""So many groups of beginnings are enough for a plan (judgement)."""
+
+MIDDLE_NOTE, COLD_MORE = 78, 6
+"""Notes about F#5 speak most easily; to come in cold is as much as half an octave (judgement)."""
 
 ALONE_MS, ALONE_NOTE = 1000.0, 89
 """A note from F6 on that lasts so long is worth holding alone; other ones stand with others (judgement)."""
@@ -89,46 +92,75 @@ def _is_worth(notes: Sequence[Note], held: Held) -> bool:
 
 
 def high_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
-    """The notes from `study_high_note_number` on that last: the highest, then others, near ones together."""
+    """The highest note, however short, then those from `study_high_note_number` on that last.
+
+    The highest come first, near ones together.
+    """
     edge = figures.study_high_note_number
-    left = [each for each in _lasting(notes, figures) if notes[each].pitch.number >= edge]
+    high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and not _is_decor(note)]
+    lasting = [each for each in _lasting(notes, figures) if each in high]
+    top = max((notes[each].pitch.number for each in high), default=0)
+    left = lasting if any(notes[each].pitch.number == top for each in lasting) else high
     found: list[Held] = []
     named: set[int] = set()
     for place in sorted(left, key=lambda each: (-notes[each].pitch.number, -notes[each].length_ms, each)):
-        if notes[place].pitch.number in named:
+        if notes[place].pitch.number in named or (found and place not in lasting):
             continue
-        found.append(_with_near(notes, place, left))
-        named |= {notes[each].pitch.number for each in found[-1].places}
+        found.append(_with_near(notes, place, left if not found else lasting))
+        there = (each for each in found[-1].places if each in lasting or each == place)
+        named |= {notes[each].pitch.number for each in there}
     return tuple(found)
 
 
-def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: PracticeFigures) -> tuple[Held, ...]:
-    """Notes that enter, then soft high ones after any rest, near ones together: those that are several first.
+def _is_decor(note: Note) -> bool:
+    return note.grace or note.ornament is not None or bool(note.strokes)
 
-    What is exposed most comes last, as it is worked on as an entrance. One easy note alone is left out but
-    where it comes in cold.
+
+def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: PracticeFigures) -> tuple[Held, ...]:
+    """Notes that enter, then soft high ones after any rest, near ones together: what is feared first.
+
+    Left out are those that are neither high nor low, nor come in cold.
     """
     high = [each for each in range(len(notes)) if _is_soft_attack(notes, each, figures)]
     places = [each for each in dict.fromkeys((*entering, *high)) if not notes[each].grace]
     found: list[Held] = []
-    named: set[tuple[int, bool]] = set()
+    named: set[tuple[int, bool, bool]] = set()
+    lasting = {*_lasting(notes, figures)}
     while places:
         held = _with_near(notes, places[0], places)
-        sounds = {(notes[each].pitch.number, notes[each].dynamic in QUIET) for each in held.places}
+        sounds = {
+            (notes[each].pitch.number, notes[each].dynamic in QUIET, each in lasting) for each in held.places
+        }
         if not sounds <= named:
             found.append(held)
         named |= sounds
         there = {notes[each].pitch.number for each in held.places}
         near = {each for each in places if _is_near(notes, places[0], each)}
         places = [each for each in places if each not in near or notes[each].pitch.number not in there]
-    found.sort(key=lambda held: (held.place in entering[:1], len(held.places) == 1))
-    return tuple(held for held in found if not _is_easy(notes, held) or is_cold(notes, held.place))
+    opens = 0 in entering[:1]
+
+    def risk(held: Held) -> tuple[bool, bool, int]:
+        return not is_feared(notes, held), not (opens and held.place == 0), -_fear(notes, held.place)
+
+    found.sort(key=risk)
+    return tuple(held for held in found if any(_is_work(notes, each) for each in held.places))
 
 
-def _is_easy(notes: Sequence[Note], held: Held) -> bool:
-    """Whether there is one note alone that is neither high nor soft."""
+def is_feared(notes: Sequence[Note], held: Held) -> bool:
+    """Whether the note a beginning is about comes in softly and is high, low or cold."""
     note = notes[held.place]
-    return len(held.places) == 1 and note.pitch.number < THIRD_OCTAVE and note.dynamic not in QUIET
+    return note.dynamic in (*QUIET, "mp") and _is_work(notes, held.place)
+
+
+def _fear(notes: Sequence[Note], place: int) -> int:
+    """How far a note is from the middle of the flute, more so where it comes in cold (semitones)."""
+    return abs(notes[place].pitch.number - MIDDLE_NOTE) + COLD_MORE * is_cold(notes, place)
+
+
+def _is_work(notes: Sequence[Note], place: int) -> bool:
+    """Whether a note is no easy one to begin: high, low, the first of the passage, or after a long rest."""
+    number = notes[place].pitch.number
+    return number >= THIRD_OCTAVE or number <= LOW_NOTE or place == 0 or is_cold(notes, place)
 
 
 def _with_near(notes: Sequence[Note], place: int, others: Sequence[int]) -> Held:
@@ -154,9 +186,9 @@ def _is_soft_attack(notes: Sequence[Note], place: int, figures: PracticeFigures)
     note = notes[place]
     if note.pitch.number < THIRD_OCTAVE or note.dynamic not in QUIET:
         return False
-    if not 0 < place < len(notes) - 1:
+    if not place:
         return False
-    if note.slurred or note.grace or note.ornament or note.stress or not goes_on(notes, place - 1, place):
+    if note.slurred or _is_decor(note) or note.stress or not goes_on(notes, place - 1, place):
         return False
     return rest_after(notes, place - 1) >= figures.breath_rest_ms
 
@@ -164,18 +196,36 @@ def _is_soft_attack(notes: Sequence[Note], place: int, figures: PracticeFigures)
 def openings(
     notes: Sequence[Note], entering: Sequence[int], figures: PracticeFigures
 ) -> tuple[tuple[bool, Held], ...]:
-    """What days open with, one after another: high notes, others that are long, beginnings (True), in turn.
+    """What days open with, one after another: beginnings (True), high notes, others that are long, in turn.
 
-    The highest come twice before others, and what is long comes round again; beginnings do not.
+    First what is feared: the softest beginning, what is highest. A beginning that lasts is held, with what
+    is beside it.
     """
-    high, long = high_notes(notes, figures), long_notes(notes, figures)
-    begin = beginnings(notes, entering, figures)
-    high = (*high[:1], *high)
-    kinds = (False, MOST_ROUNDS * high), (False, MOST_ROUNDS * long), (True, begin[:MOST_BEGIN])
-    turns = max(len(helds) for _, helds in kinds)
-    return tuple(
-        (begins, helds[turn]) for turn in range(turns) for begins, helds in kinds if turn < len(helds)
-    )
+    begin = beginnings(notes, entering, figures)[:MOST_BEGIN]
+    first = [_as_held(notes, held, figures) for held in begin if is_feared(notes, held)]
+    others = [(True, held) for held in begin if not is_feared(notes, held)]
+    begun = {notes[held.place].pitch.number for _, held in first}
+    lasting = {*_lasting(notes, figures)}
+    high = [
+        (False, held)
+        for held in high_notes(notes, figures)
+        if held.place in lasting or notes[held.place].pitch.number not in begun
+    ]
+    had = {held.places for begins, held in first if not begins}
+    long = [(False, held) for held in long_notes(notes, figures) if held.places not in had]
+    kinds = (first[1:], long, others, high[2:])
+    turns = max(map(len, kinds))
+    found = (kind[turn] for turn in range(turns) for kind in kinds if turn < len(kind))
+    return (*first[:1], *high[:2], *found)
+
+
+def _as_held(notes: Sequence[Note], held: Held, figures: PracticeFigures) -> tuple[bool, Held]:
+    """A beginning; where its note lasts, that note with the long ones beside it."""
+    lasting = _lasting(notes, figures)
+    if held.place not in lasting:
+        return True, held
+    around = _around(notes, held.place, lasting, figures)
+    return (True, held) if len(around.places) < len(held.places) else (False, around)
 
 
 def _lasting(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
@@ -183,8 +233,7 @@ def _lasting(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     return [
         place
         for place, note in enumerate(notes)
-        if note.length_ms >= figures.study_long_ms
-        and not (note.grace or note.ornament or note.strokes or SHORT & {*note.articulations})
+        if note.length_ms >= figures.study_long_ms and not (_is_decor(note) or SHORT & {*note.articulations})
     ]
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
+from gripway.practice.plan.course import SWELLS
 from gripway.practice.ways.breathing import LongLine, long_lines
 from gripway.practice.ways.entrances import entering, entrances, is_cold
 from gripway.practice.ways.fitting_bars import TONGUES, share_against, share_tied, tongues_of
@@ -12,7 +13,7 @@ from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.swells import swells
 from gripway.practice.ways.way_conditions import is_detached, is_dotted
 
-RHYTHM, TIES, PHRASE, ENTRY, SWELLS = "rhythm", "ties", "phrase", "entry", "swells"
+RHYTHM, TIES, PHRASE, ENTRY = "rhythm", "ties", "phrase", "entry"
 
 BEATS = (TIES, RHYTHM)
 """Where the beat is hard to keep: of these a day has one, ties first."""
@@ -77,7 +78,8 @@ def is_asked(way: str, day: int, left: int, used: int, *, tongued: float = 1.0) 
         return used < day - 1 or not used or (left == TONGUE_LEFT and tongued < 1)
     if way == SWELLS:
         return not used or (used < day - 1 and left <= LAST_DAYS)
-    return day >= LAST_DAYS and left <= LAST_DAYS and used < day - 1
+    late = day >= min(LAST_DAYS, day + left - LAST_DAYS + 1)
+    return late and left <= LAST_DAYS and used < day - 1
 
 
 def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures) -> Iterator[str]:

@@ -28,7 +28,7 @@ Ends = tuple[int, int]
 
 
 def swells(notes: Sequence[Note]) -> tuple[Ends, ...]:
-    """First and last notes of bars that grow or fade: soft and sung ones first, then the longest."""
+    """First and last notes of bars that grow or fade: what grows first, the longest of all."""
     found: list[Ends] = []
     met: set[str] = set()
     for run in _runs(notes):
@@ -37,11 +37,24 @@ def swells(notes: Sequence[Note]) -> tuple[Ends, ...]:
             found.append((bar_of(notes, run[0])[0], bar_of(notes, run[1])[1]))
         met |= {note.id for note in within}
 
-    def exposed(ends: Ends) -> tuple[bool, Fraction, int]:
+    def exposed(ends: Ends) -> tuple[bool, bool, Fraction, int]:
         within = notes[ends[0] : ends[1] + 1]
-        return not is_expressive(within), -_bars_of(within), ends[0]
+        return not _turns(within)[0], not is_expressive(within), -_bars_of(within), ends[0]
 
     return tuple(sorted(dict.fromkeys(found), key=exposed))
+
+
+def grows_and_fades(notes: Sequence[Note], ends: Ends) -> tuple[bool, bool]:
+    """Whether some bars grow, and whether they fade, by the hairpins and words that stand there."""
+    return _turns(notes[ends[0] : ends[1] + 1])
+
+
+def _turns(within: Sequence[Note]) -> tuple[bool, bool]:
+    pins = {pin.kind for note in within for pin in note.hairpins}
+    words = (word for note in within for word in (*note.words, *(said for _, said in note.during)))
+    said = [word.lower() for word in words if kind_of(word) == COURSE]
+    grown = ["cresc" in word.replace("decresc", "") or "rinf" in word for word in said]
+    return "crescendo" in pins or any(grown), bool(pins - {"crescendo"}) or not all(grown)
 
 
 def _runs(notes: Sequence[Note]) -> list[Ends]:
