@@ -81,6 +81,9 @@ ENTRIES, LINES = "entries", "lines"
 MOST_LINES = 3
 """So many lines that sing, the most exposed ones, are played in turn."""
 
+MOST_ENTRANCES = 4
+"""So many entrances, the most exposed ones, are practised (judgement)."""
+
 TURN_DAYS = 2
 """The run that leads rests so many days where others wait, or it is sure."""
 
@@ -90,8 +93,8 @@ MOST_TIMES = 2
 SPARE = (ENTRY, TONE, PHRASE, SWELLS, RHYTHM)
 """What time that is left goes to, in this order."""
 
-MOST_SPARE, MOST_ALIKE = 5, 2
-"""A day has no more of these in all, and of one way (judgement)."""
+MOST_SPARE = 5
+"""A day has no more of these in all, the last fewer by two (judgement)."""
 
 DRONE, UPBEATS = "drone", "upbeats"
 
@@ -248,16 +251,14 @@ class StudyMaker:
     def _spare(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
         """Time that is left goes to what is music, on bars that had none of its kind."""
         had = [study.way for study in there if study.way in SPARE]
-        if len(had) >= MOST_SPARE:
+        if len(had) >= MOST_SPARE - 2 * self._closes:
             return None
-        for way in (way for way in SPARE if way not in refused):
+        for way in (way for way in SPARE if way not in (*refused, *had)):
             found = self.tables.ways[way]
+            if (way == ENTRY and self.day == 1) or (self._closes and way == RHYTHM):
+                continue
             if way == TONE:
-                study = None if way in had else self._opens.held(most, again=not there)
-            elif had.count(way) >= MOST_ALIKE or (way == ENTRY and self.day == 1):
-                continue
-            elif self._closes and found.of_part and way not in MUSICAL:
-                continue
+                study = self._opens.held(most, again=not there)
             else:
                 study = self._on_bars(found, self.spots[0], most, there, new=True)
             if study:
@@ -608,7 +609,7 @@ class StudyMaker:
     def _bars_for(self, way: Way) -> Sequence[Ends]:
         """First and last notes of the bars a way is for, the best first."""
         if way.seeks == ENTRIES:
-            return self.questions.entrances
+            return self.questions.entrances[:MOST_ENTRANCES]
         if way.seeks == SWELLS:
             return self.questions.swells[:MOST_LINES]
         if way.seeks == LINES:

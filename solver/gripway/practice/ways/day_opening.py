@@ -79,7 +79,9 @@ class DayOpening:
         figures = self.tables.figures
         named = [self.notes[place] for place in held.places]
         edge = figures.study_high_note_number
-        if way.id != STARTS and not is_expressive([note for note in named if note.pitch.number >= edge]):
+        high = [note for note in named if note.pitch.number >= edge]
+        short = self.notes[held.place].length_ms < figures.study_long_ms
+        if way.id != STARTS and (short or not is_expressive(high)):
             about_high = self.notes[held.place].pitch.number >= edge
             named = [note for note in named if (note.pitch.number >= edge) is about_high]
             way = self.tables.ways[HIGH] if about_high else way

@@ -19,8 +19,8 @@ MORE_BARS = 3
 LONG_REST_BARS = 8
 """After so many bars of rest a part comes in cold: such entrances come first (judgement)."""
 
-LEAST_NOTES, ENOUGH_NOTES = 4, 8
-"""Fewer notes are no entrance to work on; with enough it ends at the next counted rest (judgement)."""
+LEAST_NOTES = 4
+"""Fewer notes are no entrance to work on; with so many it ends at the next counted rest (judgement)."""
 
 
 def entering(notes: Sequence[Note], before_bars: int = 0) -> list[int]:
@@ -79,9 +79,11 @@ def _end(notes: Sequence[Note], place: int, figures: PracticeFigures) -> int:
             break
         if rest_after(notes, last) > figures.rest_most_s * 1000:
             break
-        if _rest_bars(notes, after) >= REST_BARS and after - place >= ENOUGH_NOTES:
+        if _rest_bars(notes, after) >= REST_BARS and after - place >= LEAST_NOTES:
             break
         last = bar_of(notes, after)[1]
+    while place < last < len(notes) - 1 and notes[last + 1].slurred and not notes[last].slurred:
+        last -= 1  # no first note of a slur
     return last
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
-from math import inf
+from math import ceil, inf
 from statistics import median
 from types import MappingProxyType
 
@@ -58,8 +58,8 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     """
     marks = _MARKS[way.seeks](notes, figures)
     windows = [each for each in _windows(notes, way, figures) if _counts(marks, each) >= way.least]
-    if way.seeks == ACCENTS:
-        windows = [_of_marks(notes, marks, each) for each in windows]
+    if way.seeks in AS_THEY_STAND:
+        windows = [*dict.fromkeys(_of_marks(notes, marks, each, way.seeks) for each in windows)]
     if way.seeks in BY_TONGUE:
         quick = _light(notes, figures) if way.seeks == REPEATED else _tongued(notes, figures)
         windows = [each for each in windows if _counts(quick, each) >= MOSTLY * (each[1] - each[0])]
@@ -72,10 +72,16 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     return [each for each in found if _counts(marks, each) >= near * most]
 
 
-def _of_marks(notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int]) -> tuple[int, int]:
-    """The bars of a stretch from the first mark to the last."""
+def _of_marks(
+    notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int], seeks: str
+) -> tuple[int, int]:
+    """The bars of a stretch from the first mark to the last; of changes all, from before the first one on."""
     there = [place for place in range(window[0], window[1] + 1) if marks[place]]
-    return bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
+    first, last = bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
+    if seeks == ACCENTS:
+        return first, last
+    begins = first == window[0] and first > 0 and goes_on(notes, first - 1, first)
+    return bar_of(notes, first - 1)[0] if begins else window[0], window[1]
 
 
 def _counts(marks: Sequence[int], window: tuple[int, int]) -> int:
@@ -232,9 +238,11 @@ def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
 def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """A note off the beat after a rest to be counted, of a beat at least."""
     note, before = notes[place], _before(notes, place)
-    if not before or not note.at % (felt_beat(note.metre) / 4):
+    beat = felt_beat(note.metre) / 4
+    if not before or not note.at % beat:
         return False
-    return note.onset - before.onset - before.length >= felt_beat(note.metre) / 4
+    rest = note.onset - before.onset - before.length
+    return note.at // beat - ceil((note.at - rest) / beat) >= 1
 
 
 def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:

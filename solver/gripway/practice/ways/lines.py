@@ -7,7 +7,7 @@ from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
-from gripway.practice.ways.way_conditions import QUIET, SHORT, is_sung
+from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quiet, is_slurred, is_sung
 from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, rest_after
 
 SUSTAINED_BARS = 0.75
@@ -24,6 +24,15 @@ LEAST_SONG_MS = 2500.0
 
 NEAR_FIRST = 0.3
 """A line with less song in it than so much of the first one is left out (judgement)."""
+
+WHOLE_BARS = 24
+"""A line without a rest is no longer than this where it is worked on whole (judgement)."""
+
+JOINED_BARS = 11
+"""Short phrases of one tune are joined to no more bars (judgement)."""
+
+LITTLE_SONG = 0.35
+"""The tune a passage begins with needs so much song, what has no rest as well (judgement)."""
 
 LONG_NOTE = 2
 """A note that lasts so many times as long as most may end a phrase (judgement)."""
@@ -49,28 +58,81 @@ def singing_lines(notes: Sequence[Note], long: Sequence[Ends], figures: Practice
     """
     found: list[tuple[bool, Ends]] = []
     met: set[str] = set()
-    for run in _runs(notes, figures):
+    for run in _joined(notes, _runs(notes, figures), figures):
         written = {note.id for note in notes[run[0] : run[1] + 1]}
         named = any(run[0] <= begin and end <= run[1] for begin, end in long)
         if not written & met:
-            parts = [_without_stress(notes, part) for part in _parted(notes, run, figures)]
+            whole = named and len(bars_of(notes, *run)) <= WHOLE_BARS
+            parts = [
+                _without_stress(notes, part) for part in ([run] if whole else _parted(notes, run, figures))
+            ]
+            parts = [_to_arrival(notes, part, figures) for part in parts]
             found += ((named, part) for part in parts if _sings(notes, part, figures, named=named))
         met |= written
 
     def song(ends: Ends) -> float:
         return _song(notes[ends[0] : ends[1] + 1], figures)
 
-    def exposed(line: tuple[bool, Ends]) -> tuple[int, bool, float, int]:
+    def exposed(line: tuple[bool, Ends]) -> tuple[int, bool, bool, float, int]:
         named, ends = line
         within = notes[ends[0] : ends[1] + 1]
         soft = 2 * sum(note.dynamic in QUIET for note in within) > len(within)
-        share = song(ends) / sum(note.length_ms for note in within)
-        rank = 1 if not named else 0 if share >= figures.line_share else 2
-        return rank, not (soft or is_sung(within)), -share if named else -song(ends), ends[0]
+        lasts_ms = sum(note.length_ms for note in within)
+        rank = 1 if not named else 0 if song(ends) >= LITTLE_SONG * lasts_ms else 2
+        opens = _is_opening(notes, ends)
+        return (
+            rank,
+            not (opens or named),
+            not (named or soft or is_sung(within)),
+            -lasts_ms if named else -song(ends),
+            ends[0],
+        )
 
     found.sort(key=exposed)
     least = NEAR_FIRST * max((song(ends) for _, ends in found), default=0.0)
-    return tuple(ends for named, ends in found if named or song(ends) >= least)
+    return tuple(ends for named, ends in found if named or _is_opening(notes, ends) or song(ends) >= least)
+
+
+def _is_opening(notes: Sequence[Note], ends: Ends) -> bool:
+    """Whether a line is the tune that the passage begins with, no louder than mp."""
+    return ends[0] == 0 and notes[0].dynamic in (*QUIET, "mp")
+
+
+def _joined(notes: Sequence[Note], runs: Sequence[Ends], figures: PracticeFigures) -> list[Ends]:
+    """The runs, short ones joined that are one tune: soft, slurred, no more than a bar's rest between."""
+    found: list[Ends] = []
+    for run in runs:
+        if found and _goes_with(notes, found[-1], run, figures):
+            found[-1] = (found[-1][0], run[1])
+        else:
+            found.append(run)
+    return found
+
+
+def _goes_with(notes: Sequence[Note], one: Ends, other: Ends, figures: PracticeFigures) -> bool:
+    """Whether a run is the other half of the tune before it."""
+    both = [notes[first : last + 1] for first, last in (one, other)]
+    rest_ms, note = rest_after(notes, one[1]), notes[other[0]]
+    bar_ms = (
+        note.length_ms / float(note.length) * float(Fraction(*(note.metre or (1, 1)))) if note.length else 0
+    )
+    near = goes_on(notes, one[1], other[0]) and rest_ms <= max(figures.study_rest_ms, bar_ms) + 1
+    tune = all(is_quiet(part) and is_slurred(part, figures) for part in both)
+    short = len(bars_of(notes, *other)) <= LEAST_BARS and len(bars_of(notes, one[0], other[1])) <= JOINED_BARS
+    return near and tune and short
+
+
+def _to_arrival(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> Ends:
+    """A line with the long note that it goes to after a short rest, where that begins no slur."""
+    first, last = ends
+    long_ms = LONG_NOTE * median(note.length_ms for note in notes[first : last + 1])
+    after = last + 1
+    if after == len(notes) or not goes_on(notes, last, after) or notes[last].length_ms >= long_ms:
+        return ends
+    note, rest_ms = notes[after], rest_after(notes, last)
+    slurs_on = after + 1 < len(notes) and notes[after + 1].slurred
+    lasts = note.length_ms >= long_ms and note.dynamic == notes[last].dynamic and not note.dynamic_mark
+    return (first, after) if 0 < rest_ms <= figures.study_slow_ms and lasts and not slurs_on else ends
 
 
 def _runs(notes: Sequence[Note], figures: PracticeFigures) -> list[Ends]:
@@ -152,7 +214,8 @@ def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures, *, named
     short = sum(bool(SHORT & {*note.articulations}) for note in within)
     if moves <= MOVES_SHARE * (len(within) - 1) or short > SHORT_SHARE * len(within):
         return False
-    enough = max(LEAST_SONG_MS, figures.line_share * sum(note.length_ms for note in within))
+    share = LITTLE_SONG if _is_opening(notes, ends) else figures.line_share
+    enough = max(LEAST_SONG_MS, share * sum(note.length_ms for note in within))
     return named or _song(within, figures) >= enough
 
 

@@ -81,7 +81,14 @@ def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, .
     take(max(lasting, key=lambda each: (notes[each].pitch.number, *length(each)), default=None))
     while len(found) < MOST_TURNS and (place := longest()) is not None:
         take(place)
-    return tuple(held for held in found if _is_worth(notes, held))
+    return tuple(held for held in found if _is_worth(notes, held)) or _far_apart(notes, lasting)
+
+
+def _far_apart(notes: Sequence[Note], lasting: Sequence[int]) -> tuple[Held, ...]:
+    """The longest note of each pitch, where none stand near each other; none of one pitch alone."""
+    longest = {notes[each].pitch.number: each for each in sorted(lasting, key=lambda at: notes[at].length_ms)}
+    places = sorted(longest.values(), key=lambda each: -notes[each].length_ms)[:MOST_HELD]
+    return (Held(places[0], tuple(sorted(places))),) if len(places) > 1 else ()
 
 
 def _is_worth(notes: Sequence[Note], held: Held) -> bool:
@@ -184,7 +191,7 @@ def _is_near(notes: Sequence[Note], place: int, other: int) -> bool:
 def _is_soft_attack(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """Whether a note is an attack in p or softer from D6 on, out of a rest."""
     note = notes[place]
-    if note.pitch.number < THIRD_OCTAVE or note.dynamic not in QUIET:
+    if note.pitch.number < THIRD_OCTAVE or note.dynamic not in QUIET or not note.dynamic_sure:
         return False
     if not place:
         return False
