@@ -10,7 +10,7 @@ No study is played at more than a notch above the tempo the passage has on the d
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables, Way
+from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer
 from gripway.practice.plan.course import (
@@ -258,7 +258,7 @@ class StudyMaker:
             if (way == ENTRY and self.day == 1) or (self._closes and way == RHYTHM):
                 continue
             if way == TONE:
-                study = self._opens.held(most, again=not there)
+                study = self._opens.held(most, again=self.course.used.get(TONE, 0) < self.day - 1)
             else:
                 study = self._on_bars(found, self.spots[0], most, there, new=True)
             if study:
@@ -690,7 +690,10 @@ class StudyMaker:
 
     def _in_sections(self, way: Way, most: float, there: Sequence[Stretch] = ()) -> Stretch | None:
         """The bars that need it most, as many as there is time for; the next day goes on with the others."""
+        today = [(study.first, study.last) for study in there if study.way == SECTIONS]
         for ends, times in self._sections(there).pieces(way):
+            if any(mostly_in(ends, each) for each in today):
+                continue
             working = self._working(*ends, self.spots[0].quarters)
             if made := self._lasting(replace(way, times=times), working, most):
                 return made

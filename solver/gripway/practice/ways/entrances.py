@@ -82,9 +82,9 @@ def _end(notes: Sequence[Note], place: int, figures: PracticeFigures) -> int:
         if _rest_bars(notes, after) >= REST_BARS and after - place >= LEAST_NOTES:
             break
         last = bar_of(notes, after)[1]
-    while place < last < len(notes) - 1 and notes[last + 1].slurred and not notes[last].slurred:
-        last -= 1  # no first note of a slur
-    return last
+    if last == len(notes) - 1 or not notes[last + 1].slurred or notes[last].slurred:
+        return last
+    return last - 1 if last - place >= LEAST_NOTES else bar_of(notes, last + 1)[1]  # no first note of a slur
 
 
 def _rest_bars(notes: Sequence[Note], place: int) -> Fraction:

@@ -62,7 +62,7 @@ def singing_lines(notes: Sequence[Note], long: Sequence[Ends], figures: Practice
         written = {note.id for note in notes[run[0] : run[1] + 1]}
         named = any(run[0] <= begin and end <= run[1] for begin, end in long)
         if not written & met:
-            whole = named and len(bars_of(notes, *run)) <= WHOLE_BARS
+            whole = run in long and len(bars_of(notes, *run)) <= WHOLE_BARS
             parts = [
                 _without_stress(notes, part) for part in ([run] if whole else _parted(notes, run, figures))
             ]

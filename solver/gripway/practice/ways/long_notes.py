@@ -81,7 +81,7 @@ def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, .
     take(max(lasting, key=lambda each: (notes[each].pitch.number, *length(each)), default=None))
     while len(found) < MOST_TURNS and (place := longest()) is not None:
         take(place)
-    return tuple(held for held in found if _is_worth(notes, held)) or _far_apart(notes, lasting)
+    return tuple(held for held in found if _is_worth(notes, held))
 
 
 def _far_apart(notes: Sequence[Note], lasting: Sequence[int]) -> tuple[Held, ...]:
@@ -212,7 +212,7 @@ def openings(
     first = [_as_held(notes, held, figures) for held in begin if is_feared(notes, held)]
     others = [(True, held) for held in begin if not is_feared(notes, held)]
     begun = {notes[held.place].pitch.number for _, held in first}
-    lasting = {*_lasting(notes, figures)}
+    lasting = _lasting(notes, figures)
     high = [
         (False, held)
         for held in high_notes(notes, figures)
@@ -220,6 +220,8 @@ def openings(
     ]
     had = {held.places for begins, held in first if not begins}
     long = [(False, held) for held in long_notes(notes, figures) if held.places not in had]
+    if not (first or high or long or others):
+        long = [(False, held) for held in _far_apart(notes, lasting)]
     kinds = (first[1:], long, others, high[2:])
     turns = max(map(len, kinds))
     found = (kind[turn] for turn in range(turns) for kind in kinds if turn < len(kind))

@@ -279,4 +279,5 @@ def _parted(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -
 
 def _follows(one: Piece, other: Piece, notes: Sequence[Note]) -> bool:
     joined = other[0] == one[1] + 1 and goes_on(notes, one[1], other[0])
-    return joined and rest_after(notes, one[1]) < LONG_REST_MS
+    steady = notes[one[0]].metre == notes[other[0]].metre
+    return joined and steady and rest_after(notes, one[1]) < LONG_REST_MS
