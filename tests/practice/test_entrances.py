@@ -54,9 +54,27 @@ def test_what_comes_in_cold_comes_first() -> None:
         assert is_cold(notes, 8) is (first == 8)
 
 
-def test_the_last_note_enters_nowhere() -> None:
-    """There is nothing to come in for."""
-    assert entering(notes_of(f"{LINE} r:2/1 p G6:1/4")) == []
+def test_the_last_note_enters_but_is_no_entrance() -> None:
+    """It is begun, yet there is nothing to come in for."""
+    notes = notes_of(f"{LINE} r:2/1 p G6:1/4")
+    assert entering(notes) == [4]
+    assert entrances(notes, FIGURES) == ()
+
+
+def test_an_entrance_ends_at_the_next_counted_rest_and_before_a_slur() -> None:
+    """Four notes are enough; the first note of the slur that comes next is none of it."""
+    notes = notes_of(f"{LINE} r:2/1 C6:1/4 D6:1/4 C6:1/4 D6:1/4 r:1/1 {LINE} {LINE}")
+    assert (4, 7) in entrances(notes, FIGURES)
+    slurred = notes_of("A5:1/1 r:2/1 " + "C6:1/4 D6:1/4 E6:1/4 F6:1/4 " * 3 + "C6:1/2 B5:1/4 (A5:1/4 G5:1/1)")
+    ((first, last), *_) = entrances(slurred, FIGURES)
+    assert (first, slurred[last].pitch.name) == (1, "B5")
+
+
+def test_a_soft_note_under_a_slur_begins_a_passage() -> None:
+    """It enters though nothing is known of what came before; a loud or a single one does not."""
+    assert entering(notes_of("p (D6:1/2 C6:1/2) B5:1/1")) == [0]
+    assert entering(notes_of("f (D6:1/2 C6:1/2) B5:1/1")) == []
+    assert entering(notes_of("p D6:1/2 C6:1/2 B5:1/1")) == []
 
 
 def test_off_the_beat_and_high_are_exposed() -> None:

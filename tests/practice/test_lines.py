@@ -106,7 +106,30 @@ def test_a_line_is_parted_where_a_phrase_begins() -> None:
     """After a long note nearer the middle than a bar line, never at a note of a figure."""
     bar = "G5:1/8 A5:1/8 B5:1/8 C6:1/8 D6:1/8 C6:1/8 B5:1/8 A5:1/8"
     slurred = f"({bar} {bar})"
-    notes = notes_of(" ".join([slurred] * 5 + ["(G5:1/1)"] + [slurred] * 5))
+    notes = notes_of(" ".join([slurred] * 7 + ["(G5:1/1)"] + [slurred] * 7))
     found = sorted(singing_lines(notes, ends_of(notes), FIGURES))
     assert len(found) == 2
     assert notes[found[1][0] - 1].length == 1
+
+
+def test_short_soft_phrases_of_one_tune_are_one_line() -> None:
+    """A rest of a bar between two of them is part of it; a longer one, or a loud phrase, is not."""
+    phrase = "(G5:1/4 A5:1/4 B5:1/2)"
+    assert bars(notes_of(f"p {phrase} r:1/1 {phrase} r:1/1 {phrase}")) == [("1", "5")]
+    assert bars(notes_of(f"p {phrase} r:2/1 {phrase} r:2/1 {phrase}")) == []
+    assert bars(notes_of(f"f {phrase} r:1/1 {phrase} r:1/1 {phrase}")) == []
+
+
+def test_a_line_goes_to_its_long_note() -> None:
+    """After a short rest, where that note begins no slur."""
+    line = "(G5:1/4 A5:1/4 B5:1/4 C6:1/4) (D6:1/4 C6:1/4 B5:1/4) r:1/4"
+    notes = barred(f"{line} A5:1/1 r:2/1 {RUN}", 200).notes
+    assert bars(notes)[0] == ("1", "3")
+    slurred = barred(f"{line} (A5:3/4 G5:1/4) r:2/1 {RUN}", 200).notes
+    assert slurred[singing_lines(slurred, ends_of(slurred), FIGURES)[0][1]].pitch.name != "A5"
+
+
+def test_the_longest_line_without_a_rest_comes_first_and_whole() -> None:
+    """Twenty bars before sixteen, and before the soft tune of the beginning."""
+    notes = notes_of(f"p {SONG} r:1/1 f {' '.join([SONG] * 8)} r:1/1 {' '.join([SONG] * 10)}")
+    assert bars(notes) == [("21", "40"), ("4", "19"), ("1", "2")]

@@ -5,10 +5,15 @@ from dataclasses import replace
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES
 
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.passage import Note
+from gripway.practice.plan.course import Course
 from gripway.practice.plan.plan import Plan
+from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.entrances import entering
 from gripway.practice.ways.long_notes import Held, beginnings, high_notes, long_notes, openings
+from gripway.practice.ways.study_lengths import StudyLengths
+from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -62,13 +67,12 @@ def test_music_without_long_notes_has_none_to_hold() -> None:
     assert held.places == (16,)
 
 
-def test_high_notes_are_held_first_and_again() -> None:
-    """A6, then what is long, then what enters; then A6 again."""
+def test_high_notes_are_held_first() -> None:
+    """A6, then what is long, then what enters."""
     notes = notes_of(f"p A5:1/2 B5:1/2 f {RUN} A6:1/2 r:5/2 D6:1/4 {RUN}")
     found = openings(notes, entering(notes), FIGURES)
     told = [(begins, names(notes, held)) for begins, held in found]
-    assert told[:4] == [(False, "A6"), (False, "A5 B5"), (True, "D6"), (False, "A6")]
-    assert sum(begins for begins, _ in found) == 1
+    assert told == [(False, "A6"), (False, "A5 B5"), (True, "D6")]
 
 
 def test_staccato_trills_and_graces_are_not_held() -> None:
@@ -86,17 +90,17 @@ def test_a_long_rest_parts_what_is_held_together() -> None:
 
 
 def test_soft_attacks_on_high_notes_are_out_of_a_rest() -> None:
-    """Not those within a phrase, nor its last note; none that is slurred, loud or low."""
+    """Not those within a phrase; none that is slurred, loud or low."""
     line = f"p C6:1/4 D6:1/4 E6:1/2 r:1/4 F6:1/4 r:1/4 C6:1/4 f r:1/4 G6:1/4 {RUN} p r:1/4 D6:1/4"
     notes = notes_of(line)
-    assert [names(notes, held) for held in beginnings(notes, [], FIGURES)] == ["F6"]
+    assert [names(notes, held) for held in beginnings(notes, [], FIGURES)] == ["F6 D6"]
 
 
 def test_beginnings_are_those_of_notes_that_enter() -> None:
-    """Not the tongued ones after them; near ones together, and the most exposed one last."""
+    """Not the tongued ones after them; near ones together, and what comes in cold and softly first."""
     notes = notes_of("A5:1/1 r:1/1 C6:1/2 D6:1/2 r:1/1 E6:1/4 G5 A5 B5 C6 r:9/1 p F5:1/4 G5 A5 B5 C6")
     found = beginnings(notes, entering(notes), FIGURES)
-    assert [names(notes, held) for held in found] == ["C6 E6", "F5"]
+    assert [names(notes, held) for held in found] == ["F5", "C6 E6"]
 
 
 def test_a_plan_holds_notes_of_a_cell_only_to_learn_a_grip() -> None:
@@ -110,3 +114,48 @@ def test_a_plan_holds_notes_of_a_cell_only_to_learn_a_grip() -> None:
     long = [study for study in held if study.way == "tone"]
     assert {name for study in long for name in study.about.strip("()").split()} == {"E4", "G4", "B4", "D5"}
     assert {study.about for study in held if study not in long} <= {"(D6)"}  # the part begins with it
+
+
+def told(line: str) -> list[tuple[bool, str]]:
+    """What days open with, in their order."""
+    notes = notes_of(line)
+    return [(begins, names(notes, held)) for begins, held in openings(notes, entering(notes, 8), FIGURES)]
+
+
+def test_what_is_feared_comes_first() -> None:
+    """The soft low opening before the loud top note, and before soft notes that come in high."""
+    line = f"p E4:1/2 G4:1/2 {RUN} f A6:1/1 {RUN} p r:1/1 F6:1/4 {RUN}"
+    assert told(line)[:3] == [(False, "E4 G4"), (False, "A6"), (False, "F6")]
+
+
+def test_the_highest_note_is_held_however_short() -> None:
+    """B6 in staccato quarters; of lower ones only what lasts."""
+    notes = tuple(
+        replace(note, articulations=("staccato",)) if note.pitch.name in ("B6", "A6") else note
+        for note in notes_of(f"f {RUN} B6:1/4 C6:3/4 {RUN} {RUN} {RUN} {RUN} A6:1/4 C6:3/4 G6:1/1")
+    )
+    assert [names(notes, held) for held in high_notes(notes, FIGURES)] == ["B6", "G6"]
+
+
+def test_easy_notes_that_enter_are_not_begun() -> None:
+    """A5 after two bars is left out, D6 and B4 are not."""
+    notes = notes_of(f"f {RUN} r:2/1 A5:1/4 {RUN} r:2/1 D6:1/4 {RUN} r:2/1 B4:1/4 {RUN}")
+    found = {names(notes, held) for held in beginnings(notes, entering(notes), FIGURES)}
+    assert found == {"D6 B4"}
+
+
+def test_no_high_notes_on_a_day_whose_drills_are_about_them() -> None:
+    """The soft ones come instead; a short top note of a soft line is no long note."""
+    notes = notes_of(f"p (A5:1/2 A6:1/16 B5:7/16) {RUN} {RUN}")
+    lengths = StudyLengths(notes, 20, FIGURES)
+    number = next(note.pitch.number for note in notes if note.pitch.name == "A6")
+
+    def opened(drilled: frozenset[int], course: Course = Course()) -> Stretch | None:
+        return DayOpening(notes, (), 1, course, practice_tables(), lengths, drilled).held(5.0)
+
+    first, other = opened(frozenset()), opened(frozenset({number}))
+    assert first and other
+    assert (first.way, first.about) == ("high", "(A6)")
+    assert (other.way, other.about) == ("soft", "(A5 B5)")
+    again = opened(frozenset(), Course().after(1, [first]))
+    assert again and again.about == "(A5 B5)"

@@ -258,7 +258,9 @@ class StudyMaker:
             if (way == ENTRY and self.day == 1) or (self._closes and way == RHYTHM):
                 continue
             if way == TONE:
-                study = self._opens.held(most, again=self.course.used.get(TONE, 0) < self.day - 1)
+                rested = bool(self.course.done) and self.course.used.get(TONE, 0) < self.day - 1
+                again = not there or rested
+                study = self._opens.held(most, again=again)
             else:
                 study = self._on_bars(found, self.spots[0], most, there, new=True)
             if study:
@@ -599,7 +601,9 @@ class StudyMaker:
         """Whether a day has such work on half of some notes, or holds the one that enters."""
         for study in there:
             other = study.first, study.last
-            begins = study.way in LONG and way.id == ENTRY and study.first <= ends[0] <= study.last
+            begins = (
+                study.way in LONG and way.id == ENTRY and study.first <= ends[1] and ends[0] <= study.last
+            )
             apart = study.way in (PLACE, BREATHS, LISTEN, *LONG)
             music = {way.id, study.way} <= {*MUSICAL} and mostly_in(other, ends)
             if begins or music or (not apart and mostly_in(ends, other)):

@@ -43,7 +43,8 @@ class DayOpening:
         None two days running, nor once all were, but `again` on a day that has nothing else.
         """
         found = openings(self.notes, self.entering, self.tables.figures)
-        if not found:
+        known = self.course.held >= len(found) and not self.course.done  # a log tells no more
+        if not found or (known and not again):
             return None
         turn = 0 if self.course.done else self.course.held % len(found)
         for begins, held in sorted((*found[turn:], *found[:turn]), key=self._times):

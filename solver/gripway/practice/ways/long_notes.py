@@ -129,7 +129,9 @@ def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: Practice
     Left out are those that are neither high nor low, nor come in cold.
     """
     high = [each for each in range(len(notes)) if _is_soft_attack(notes, each, figures)]
-    places = [each for each in dict.fromkeys((*entering, *high)) if not notes[each].grace]
+    places = [
+        each for each in dict.fromkeys((*entering, *high)) if not notes[each].grace and _is_work(notes, each)
+    ]
     found: list[Held] = []
     named: set[tuple[int, bool, bool]] = set()
     lasting = {*_lasting(notes, figures)}
@@ -150,13 +152,12 @@ def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: Practice
         return not is_feared(notes, held), not (opens and held.place == 0), -_fear(notes, held.place)
 
     found.sort(key=risk)
-    return tuple(held for held in found if any(_is_work(notes, each) for each in held.places))
+    return tuple(found)
 
 
 def is_feared(notes: Sequence[Note], held: Held) -> bool:
-    """Whether the note a beginning is about comes in softly and is high, low or cold."""
-    note = notes[held.place]
-    return note.dynamic in (*QUIET, "mp") and _is_work(notes, held.place)
+    """Whether the note a beginning is about comes in softly."""
+    return notes[held.place].dynamic in (*QUIET, "mp")
 
 
 def _fear(notes: Sequence[Note], place: int) -> int:

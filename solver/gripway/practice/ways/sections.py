@@ -270,7 +270,8 @@ def _parted(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -
     """The pieces in runs that are played one after another, without a long rest."""
     runs: list[list[int]] = []
     for number in sorted(left):
-        if runs and runs[-1][-1] == number - 1 and _follows(bars[number - 1], bars[number], notes):
+        follows = runs and runs[-1][-1] == number - 1 and _follows(bars[number - 1], bars[number], notes)
+        if follows and not _changes(bars, number, notes):
             runs[-1].append(number)
         else:
             runs.append([number])
@@ -279,5 +280,10 @@ def _parted(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -
 
 def _follows(one: Piece, other: Piece, notes: Sequence[Note]) -> bool:
     joined = other[0] == one[1] + 1 and goes_on(notes, one[1], other[0])
-    steady = notes[one[0]].metre == notes[other[0]].metre
-    return joined and steady and rest_after(notes, one[1]) < LONG_REST_MS
+    return joined and rest_after(notes, one[1]) < LONG_REST_MS
+
+
+def _changes(bars: Sequence[Piece], number: int, notes: Sequence[Note]) -> bool:
+    """Whether another metre begins with a bar and stays: no bar or few of it between others."""
+    metres = [notes[first].metre for first, _ in bars[max(0, number - LEAST_BARS) : number + LEAST_BARS]]
+    return len(metres) == 2 * LEAST_BARS and {*metres[:LEAST_BARS]}.isdisjoint(metres[LEAST_BARS:])
