@@ -162,10 +162,15 @@ class StudyMaker:
         hard = PLACE not in refused
         if cold := self._cold_entrance(most, there, refused):
             return cold
+        if line := self._last_line(most, there, refused):
+            return line
+        begun = ways - {BREATHS, ENTRY, PHRASE, SECTIONS if late else BREATHS}
+        opens = TONE not in refused and not (begun or (BREATHS in ways and self._is_full()))
+        first_tone = self.day > 1 and not self.course.held
+        if opens and (first_tone or not late) and (opened := self._opening(most)):
+            return opened
         if late and (study := self._before_all(most, there, hard=hard)):
             return study
-        begun = ways - {BREATHS, ENTRY, SECTIONS if late else BREATHS}
-        opens = TONE not in refused and not (begun or (BREATHS in ways and self._is_full()))
         if opens and (opened := self._opening(most)):
             return opened
         if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
@@ -213,6 +218,13 @@ class StudyMaker:
         if any(study.way == ENTRY for study in there) or not any(is_cold(self.notes, at) for at, _ in places):
             return None
         return self._on_bars(self.tables.ways[ENTRY], self.spots[0], most, there)
+
+    def _last_line(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
+        """The line on the last day where no day had one."""
+        had = {*self.course.used, *refused, *(study.way for study in there)}
+        if not self._closes or PHRASE in had or PHRASE not in self.questions.ways:
+            return None
+        return self._on_bars(self.tables.ways[PHRASE], self.spots[0], most, there)
 
     def _before_all(self, most: float, there: Sequence[Stretch], *, hard: bool) -> Stretch | None:
         """What the last day but one has first: what holds the passage back, what no row had, what lacks."""
@@ -313,8 +325,7 @@ class StudyMaker:
             if not is_asked(way, self.day, self.left, last, tongued=self.course.tongued):
                 continue
             found = self.tables.ways[way]
-            last_line = way == PHRASE and self._closes and way not in used
-            first = last_line or (way == SWELLS and self.day > 1 and way not in used)
+            first = way == SWELLS and self.day > 1 and way not in used
             first = first or (way == ENTRY and self.left == LAST_BUT_ONE and way not in used)
             waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not first
             if waits or found.from_day > self.day or (self._closes and found.of_part and way != ENTRY):
@@ -563,6 +574,8 @@ class StudyMaker:
         for (first, last), had in sorted(times.items(), key=lambda each: each[1]):
             if had >= often or (way.id in MUSICAL and had > least):
                 return None
+            if self._tires(way, first, last):
+                continue
             if self._is_there(way, (first, last), there):
                 if way.id == ENTRY and self.left > 1 and not had and is_cold(self.notes, first):
                     return None
@@ -596,6 +609,13 @@ class StudyMaker:
             turns = grows_and_fades(self.notes, (first, last))
             return replace(study, way={(True, False): GROWS, (False, True): FADES}.get(turns, SWELLS))
         return study
+
+    def _tires(self, way: Way, first: int, last: int) -> bool:
+        """Whether most of some notes are high ones that the drills of the day are about; a line may have them."""
+        edge, drilled = self.tables.figures.study_high_note_number, self._opens.drilled
+        sounds = [note.pitch.number for note in self.notes[first : last + 1] if not note.grace]
+        high = sum(sound >= edge and sound in drilled for sound in sounds)
+        return way.id not in (PHRASE, SWELLS) and 2 * high > len(sounds)
 
     def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
         """Whether a day has such work on half of some notes, or holds the one that enters."""

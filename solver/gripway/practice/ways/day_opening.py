@@ -55,7 +55,7 @@ class DayOpening:
             if self._times((begins, held)) >= (1 if begins else MOST_ROUNDS) and not again:
                 continue
             study = self._long_notes(self.tables.ways[way], held, most)
-            if study and not (study.way == HIGH and self._is_drilled(held)):
+            if study and (begins or not self._is_drilled(held)):
                 return study
         return None
 
@@ -70,7 +70,8 @@ class DayOpening:
 
     def _is_drilled(self, held: Held) -> bool:
         """Whether the drills of the day are about the high note these are about."""
-        return self.notes[held.place].pitch.number in self.drilled
+        number = self.notes[held.place].pitch.number
+        return number >= self.tables.figures.study_high_note_number and number in self.drilled
 
     def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
         """Notes one by one: the high ones an octave lower first where the note it is about is one.
