@@ -28,14 +28,7 @@ from gripway.practice.plan.course import (
     mostly_in,
 )
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
-from gripway.practice.sections.day_sections import (
-    LAST_BUT_ONE,
-    MOST_ROWS,
-    DaySections,
-    had_sections,
-    worked_on,
-)
-from gripway.practice.sections.section_choice import SectionChoice
+from gripway.practice.sections.day_sections import LAST_BUT_ONE, MOST_ROWS, DaySections, choice_of
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.day_opening import DayOpening
@@ -54,11 +47,6 @@ from gripway.practice.ways.questions import (
 )
 from gripway.practice.ways.sections import (
     LEAST_BARS,
-    exposed,
-    needing,
-    needs_of,
-    other_groups,
-    pieces,
 )
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.study_lengths import IN_A_ROW, StudyLengths
@@ -162,8 +150,10 @@ class StudyMaker:
         hard = PLACE not in refused
         if cold := self._cold_entrance(most, there, refused):
             return cold
-        if line := self._last_line(most, there, refused):
-            return line
+        if self._lacks_line({*ways, *refused}):
+            urgent = self._urgent(most, there) or self._left_out(most, there) if hard else None
+            if study := urgent or self._on_bars(self.tables.ways[PHRASE], self.spots[0], most, there):
+                return study
         begun = ways - {BREATHS, ENTRY, PHRASE, SECTIONS if late else BREATHS}
         opens = TONE not in refused and not (begun or (BREATHS in ways and self._is_full()))
         first_tone = self.day > 1 and not self.course.held
@@ -219,12 +209,11 @@ class StudyMaker:
             return None
         return self._on_bars(self.tables.ways[ENTRY], self.spots[0], most, there)
 
-    def _last_line(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
-        """The line on the last day where no day had one."""
-        had = {*self.course.used, *refused, *(study.way for study in there)}
-        if not self._closes or PHRASE in had or PHRASE not in self.questions.ways:
-            return None
-        return self._on_bars(self.tables.ways[PHRASE], self.spots[0], most, there)
+    def _lacks_line(self, had: Collection[str]) -> bool:
+        """Whether the last day has drills and no day had a line that the music asks for."""
+        drilled = any(spot.cell is not None for spot in self.spots)
+        asked = PHRASE in self.questions.ways and PHRASE not in {*self.course.used, *had}
+        return self._closes and drilled and asked
 
     def _before_all(self, most: float, there: Sequence[Stretch], *, hard: bool) -> Stretch | None:
         """What the last day but one has first: what holds the passage back, what no row had, what lacks."""
@@ -611,7 +600,7 @@ class StudyMaker:
         return study
 
     def _tires(self, way: Way, first: int, last: int) -> bool:
-        """Whether most of some notes are high ones that the drills of the day are about; a line may have them."""
+        """Whether most of some notes are high ones that the drills are about; a line may have them."""
         edge, drilled = self.tables.figures.study_high_note_number, self._opens.drilled
         sounds = [note.pitch.number for note in self.notes[first : last + 1] if not note.grace]
         high = sum(sound >= edge and sound in drilled for sound in sounds)
@@ -725,27 +714,11 @@ class StudyMaker:
 
     def _sections(self, there: Sequence[Stretch] = ()) -> DaySections:
         """The sections of the day, beside what it has."""
-        notes, figures, around = self.notes, self.tables.figures, self.around
-        bars = pieces(notes)
         hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
         hard |= {place.first for place in self.places if not place.nearly}
-        needs = needs_of(bars, hard, notes, figures)
-        apart = {number for number, ends in enumerate(bars) if around and around.leaves_out(*ends)}
-        groups = needing(needs, bars, notes, apart)
-        choice = SectionChoice(
-            notes,
-            bars,
-            [need + heard for need, heard in zip(needs, exposed(bars, notes, figures), strict=True)],
-            groups,
-            other_groups(groups, bars, notes, apart),
-            had_sections(self.course, there, self.day),
-            worked_on(self.course, there),
-            self.day,
-            self._share_of,
-            figures.notch_share,
-            unknown=SECTIONS in self.course.used and not self.course.sections,
-        )
-        return DaySections(choice, self.day, self.left, self.course, self.is_long)
+        figures, around, course = self.tables.figures, self.around, self.course
+        choice = choice_of(self.notes, hard, around, course, there, self.day, self._share_of, figures)
+        return DaySections(choice, self.day, self.left, course, self.is_long)
 
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""

@@ -1,13 +1,22 @@
 """The sections of one day: when they are due, how many bars and how often, beside what the day has."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from gripway.catalog.tables.practice_figures import Way
+from gripway.catalog.tables.practice_figures import PracticeFigures, Way
+from gripway.model.passage import Note
 from gripway.practice.plan.course import NO_BARS, SECTIONS, Course, Section
 from gripway.practice.sections.section_choice import SectionChoice
-from gripway.practice.ways.around import Ends
-from gripway.practice.ways.sections import LEAST_BARS, SECTION_BARS
+from gripway.practice.ways.around import Around, Ends
+from gripway.practice.ways.sections import (
+    LEAST_BARS,
+    SECTION_BARS,
+    exposed,
+    needing,
+    needs_of,
+    other_groups,
+    pieces,
+)
 from gripway.practice.ways.whole_passage import Stretch
 
 FAR_SHARE = 2 / 3
@@ -107,3 +116,36 @@ def had_sections(course: Course, there: Sequence[Stretch], day: int) -> tuple[Se
 def worked_on(course: Course, there: Sequence[Stretch]) -> tuple[Ends, ...]:
     """First and last notes of all that rows of the days before, and of the day, work on."""
     return (*course.rows, *((each.first, each.last) for each in there if each.way not in NO_BARS))
+
+
+def choice_of(
+    notes: Sequence[Note],
+    hard: Collection[int],
+    around: Around | None,
+    course: Course,
+    there: Sequence[Stretch],
+    day: int,
+    share_of: Callable[[int, int], float],
+    figures: PracticeFigures,
+) -> SectionChoice:
+    """What a day may take, beside what it has: none of what the passage is played `around`.
+
+    `hard` are the notes that hard changes lead to.
+    """
+    bars = pieces(notes)
+    needs = needs_of(bars, hard, notes, figures)
+    apart = {number for number, ends in enumerate(bars) if around and around.leaves_out(*ends)}
+    groups = needing(needs, bars, notes, apart)
+    return SectionChoice(
+        notes,
+        bars,
+        [need + heard for need, heard in zip(needs, exposed(bars, notes, figures), strict=True)],
+        groups,
+        other_groups(groups, bars, notes, apart),
+        had_sections(course, there, day),
+        worked_on(course, there),
+        day,
+        share_of,
+        figures.notch_share,
+        unknown=SECTIONS in course.used and not course.sections,
+    )
