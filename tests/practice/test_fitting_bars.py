@@ -207,3 +207,22 @@ def test_a_drone_needs_a_line_of_long_notes() -> None:
     assert drone_of(notes_of(two, two), FIGURES) is None
     broken = "C5:1/16 r:3/16 E5:1/16 r:3/16 G5:1/16 r:3/16 C6:1/16 r:3/16"
     assert drone_of(notes_of(broken, broken), FIGURES) is None
+
+
+def test_a_rest_to_count_has_a_whole_beat() -> None:
+    """Two eighths across a beat are none; a quarter on the beat is."""
+    way = replace(TABLES.ways["upbeats"], bars=1)
+    across = "A5:1/8 B5:1/8 C6:1/8 r:1/4 D6:1/8 C6:1/8 B5:1/8"
+    assert fitting_bars(notes_of(across, across), way, FIGURES) == []
+    whole = "A5:1/8 B5:1/8 r:3/8 D6:1/8 C6:1/8 B5:1/8"
+    assert fitting_bars(notes_of(whole, whole), way, FIGURES)
+
+
+def test_work_on_a_change_of_dynamic_begins_with_what_is_before_it() -> None:
+    """The loud bar before a p that stands at the beginning of a bar is with it."""
+    way = TABLES.ways["contrasts"]
+    line = "A5:1/8 B5:1/8 C6:1/8 D6:1/8 E6:1/8 D6:1/8 C6:1/8 B5:1/8"
+    notes = [replace(note, dynamic="f") for note in notes_of(line, line, line, line, line, line, line)]
+    soft = [replace(n, dynamic="p") if at >= 16 else n for at, n in enumerate(notes)]
+    marked = tuple(replace(n, dynamic_mark="p") if at == 16 else n for at, n in enumerate(soft))
+    assert {marked[first].bar for first, _ in fitting_bars(marked, way, FIGURES)} <= {"1", "2"}

@@ -1,10 +1,13 @@
 """Sections: the bars that need them, where the cell is first."""
 
+from dataclasses import replace
+
 import pytest
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Passage
+from gripway.practice.plan.course import mostly_in
 from gripway.practice.ways.sections import needing, needs_of, pieces, run_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -53,3 +56,27 @@ def test_sections_go_from_rest_to_rest() -> None:
     assert run_of(range(10), 1, 4, found, notes) == (0, 1, 2, 3, 4)
     assert run_of(range(10), 6, 4, found, notes) == (5, 6, 7, 8, 9)
     assert run_of(range(10), 0, 10, found, notes) == tuple(range(10))
+
+
+def test_sections_end_where_another_metre_begins() -> None:
+    """Four bars of each; a single bar of another metre parts nothing."""
+    bar = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/8 G5:1/8 F5:1/8 E5:1/8"
+    notes = [replace(note, metre=(4, 4)) for note in barred(" ".join([bar] * 10), 200).notes]
+
+    def groups(*others: int) -> list[tuple[int, ...]]:
+        found = tuple(replace(n, metre=(2, 2)) if int(n.bar) in others else n for n in notes)
+        bars = pieces(found)
+        return needing(needs_of(bars, [], found, FIGURES), bars, found)
+
+    assert groups() == [tuple(range(10))]
+    assert groups(*range(6, 11)) == [(0, 1, 2, 3, 4), (5, 6, 7, 8, 9)]
+    assert groups(6) == [tuple(range(10))]
+
+
+def test_sections_of_a_day_do_not_lie_over_each_other() -> None:
+    """On no day of a plan with much time does half of a row come in another."""
+    bar = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/8 G5:1/8 F5:1/8 E5:1/8"
+    part = barred(f"{' '.join([bar] * 6)} r:2/1 {' '.join([bar] * 7)} r:9/1 {' '.join([UP] * 5)}", 132)
+    for day in practise(part, flute(), time=PracticeTime(30, 6)).days:
+        rows = [(study.first, study.last) for study in day.studies if study.way == "sections"]
+        assert not any(mostly_in(one, other) for one in rows for other in rows if one != other)

@@ -59,6 +59,29 @@ def test_a_day_has_no_bars_in_two_special_rows_and_other_bars_come_first() -> No
         assert not later or later[0] != first
 
 
+def test_time_that_is_left_goes_to_music_that_had_no_row() -> None:
+    """Three tunes after long rests: each has its line and its entrance, no day two of a kind."""
+    song = "(D6:1/4 E6:1/4 F6:1/2) (E6:1/4 D6:1/4 C6:1/2) (B5:1/2 C6:1/2)"
+    plan = practise(barred(f"p {song} r:9/1 {song} r:9/1 {song}", 100), flute(), time=PracticeTime(20, 6))
+    for way in ("phrase", "entry"):
+        rows = [study.bars for day in plan.days for study in day.studies if study.way == way]
+        assert {bars[0] for bars in rows} >= {"13", "25"}
+        assert len({*rows[:2]}) == 2
+    for day in plan.days:
+        special = [study.way for study in day.studies if study.way in ("phrase", "entry", "rhythm")]
+        assert len(special) == len({*special})
+
+
+def test_a_rhythm_comes_once_on_its_bars() -> None:
+    """In ten days no bars have it twice."""
+    dotted = "A5:3/16 B5 C6:3/16 D6 E6:3/16 D6 C6:3/16 B5"
+    line = " ".join([dotted] * 3 + ["A5:1/1"] + [dotted] * 3)
+    plan = practise(barred(line, 80), flute(), time=PracticeTime(20, 10))
+    rows = [study.bars for day in plan.days for study in day.studies if study.way == "rhythm"]
+    assert rows
+    assert len(rows) == len({*rows})
+
+
 def test_no_way_comes_before_its_day(plan: Plan) -> None:
     """What is for later comes late in the course; the order of a day is that of the table."""
     places = [*TABLES.ways]

@@ -1,12 +1,14 @@
-"""What grows or fades for long is worked on in its bars: soft and sung ones first."""
+"""What grows or fades for long is worked on in its bars: what grows first, then soft and sung ones."""
 
 from dataclasses import replace
 from fractions import Fraction
 
 from tests.oracles.passages import barred
 
-from gripway.model.passage import CRESCENDO, Hairpin, Note
-from gripway.practice.ways.swells import swells
+from gripway.model.passage import CRESCENDO, DIMINUENDO, Hairpin, Note
+from gripway.practice.ways.swells import grows_and_fades, swells
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
 
 BAR = "G5:1/4 A5:1/4 B5:1/4 C6:1/4"
 
@@ -74,3 +76,27 @@ def test_soft_ones_come_before_longer_loud_ones() -> None:
         ("8", "9"),
         ("1", "3"),
     ]
+
+
+def test_what_grows_comes_before_what_fades_and_is_called_so() -> None:
+    """Four bars that fade, then two that grow; words count as hairpins do."""
+    notes = grown(notes_of(12), (32, 39))
+    for place in range(16):
+        pin = Hairpin(DIMINUENDO, Fraction(-place, 4), Fraction(16 - place, 4))
+        notes[place] = replace(notes[place], hairpins=(pin,))
+    assert bars(notes) == [("9", "10"), ("1", "4")]
+    assert grows_and_fades(notes, (32, 39)) == (True, False)
+    assert grows_and_fades(notes, (0, 15)) == (False, True)
+    assert grows_and_fades(notes, (0, 39)) == (True, True)
+    said = [*notes_of(4)]
+    said[0] = replace(said[0], words=("sempre decresc.",))
+    assert grows_and_fades(said, (0, 15)) == (False, True)
+
+
+def test_a_plan_names_a_crescendo() -> None:
+    """A plan of a part that only grows has no diminuendo."""
+    notes = tuple(grown(notes_of(12), (8, 31)))
+    plan = practise(replace(barred(BAR, 100), notes=notes), flute(), time=PracticeTime(20, 4))
+    ways = {study.way for day in plan.days for study in day.studies}
+    assert "crescendo" in ways
+    assert not {"swells", "diminuendo"} & ways

@@ -151,7 +151,7 @@ class StudyMaker:
         if cold := self._cold_entrance(most, there, refused):
             return cold
         if self._lacks_line({*ways, *refused}):
-            urgent = self._urgent(most, there) or self._left_out(most, there) if hard else None
+            urgent = (self._urgent(most, there) or self._left_out(most, there)) if hard else None
             if study := urgent or self._on_bars(self.tables.ways[PHRASE], self.spots[0], most, there):
                 return study
         begun = ways - {BREATHS, ENTRY, PHRASE, SECTIONS if late else BREATHS}
@@ -164,8 +164,8 @@ class StudyMaker:
         if opens and (opened := self._opening(most)):
             return opened
         if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
-            again = self._more_sections(there, most) if left and not fresh else None
-            return again or self._spare(most, there, refused)
+            more = self._more_sections(there, most) if left and not fresh else None
+            return more or self._spare(most, there, refused)
         if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
             return place
         if asked := self._asked(most, there, refused):
@@ -566,7 +566,12 @@ class StudyMaker:
             if self._tires(way, first, last):
                 continue
             if self._is_there(way, (first, last), there):
-                if way.id == ENTRY and self.left > 1 and not had and is_cold(self.notes, first):
+                waits = way.id == ENTRY and is_cold(self.notes, first)
+                if (
+                    self.left > 1
+                    and not had
+                    and (waits or (way.id == PHRASE and PHRASE not in self.course.used))
+                ):
                     return None
                 continue
             if study := self._of_bars(way, first, last, spot, most):
