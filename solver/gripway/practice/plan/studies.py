@@ -563,7 +563,7 @@ class StudyMaker:
         for (first, last), had in sorted(times.items(), key=lambda each: each[1]):
             if had >= often or (way.id in MUSICAL and had > least):
                 return None
-            if self._tires(way, first, last):
+            if self._tires(way, (first, last), there):
                 continue
             if self._is_there(way, (first, last), there):
                 waits = way.id == ENTRY and is_cold(self.notes, first)
@@ -604,11 +604,13 @@ class StudyMaker:
             return replace(study, way={(True, False): GROWS, (False, True): FADES}.get(turns, SWELLS))
         return study
 
-    def _tires(self, way: Way, first: int, last: int) -> bool:
-        """Whether most of some notes are high ones that the drills are about; a line may have them."""
-        edge, drilled = self.tables.figures.study_high_note_number, self._opens.drilled
-        sounds = [note.pitch.number for note in self.notes[first : last + 1] if not note.grace]
-        high = sum(sound >= edge and sound in drilled for sound in sounds)
+    def _tires(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
+        """Whether most of some notes are high ones that the drills or long notes of the day are about."""
+        edge = self.tables.figures.study_high_note_number
+        held = (self.notes[each.first : each.last + 1] for each in there if each.way == TONE)
+        had = self._opens.drilled | {note.pitch.number for notes in held for note in notes}
+        sounds = [note.pitch.number for note in self.notes[ends[0] : ends[1] + 1] if not note.grace]
+        high = sum(sound >= edge and sound in had for sound in sounds)
         return way.id not in (PHRASE, SWELLS) and 2 * high > len(sounds)
 
     def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
