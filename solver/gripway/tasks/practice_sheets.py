@@ -58,7 +58,7 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.page.sheet.trill_words import TrillTold, trills_of
-from gripway.practice.cells.change_bars import cell_places_text, where_words
+from gripway.practice.cells.change_bars import cell_places_text, graces_words, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_words
 from gripway.practice.cells.pattern_cells import PatternChange
@@ -418,9 +418,11 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
     ahead = outlook_of(plan, number, practice_tables().figures)
     outlook = outlook_words(ahead, beat)
-    where = where_words(cell, plan.route.passage.notes, back=", ", drilled=" · ")
-    if any(note.note.grace for note in cell.notes):
-        where += " · graces written out"
+    where = where_words(cell, plan.route.passage.notes, mark=" · ")
+    today = [(item.drill + 1, planned.drills[item.drill]) for item in day.items if item.cell == number]
+    small = [f"{number + 1}.{place}" for place, drill in today if any(n.grace for n in drill.passage.notes)]
+    if graces := graces_words(cell, len(small) < len(today), small):
+        where += f" · {graces}"
     if cell.has_own_tempo:
         target = beats_of(planned.ladder.target, beat)
         where += f" · its speed: sixteenths at {target}"
@@ -490,7 +492,7 @@ def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) ->
     if drill.kind != IN_THE_PART or planned.cell.trill:
         return None
     notes = plan.route.notes
-    groups = windows(notes, planned.cell, grid_of(notes, planned.cell))
+    groups = windows(notes, planned.cell, grid_of(notes, planned.cell), practice_tables().figures)
     first, last = groups[-1] if groups else (0, 0)
     own = drill.passage.notes[-(last - first + 1) :]
     if not groups or len(own) == len(drill.passage.notes):

@@ -15,6 +15,7 @@ from gripway.practice.cells.cells import Cell, fingered, is_tremolo
 from gripway.practice.cells.hardness import is_new
 from gripway.practice.cells.short_passages import SOFT, Laid, Strand, Style, strand
 from gripway.practice.drills.drill_layings import LAYINGS, Lines, grid_of
+from gripway.practice.drills.drill_ranges import bar_beside
 from gripway.practice.drills.learn_grip import learn_grip
 from gripway.practice.drills.octave_lower import PICCOLO, are_tiring, is_high, octave_lower
 from gripway.practice.drills.sounding_key import drill_fifths, sounding_fifths
@@ -78,7 +79,7 @@ class Drill:
     `changes` are the indices of the notes the cell's worst change leads to; `rhythm` names
     the rhythm of a drill in rhythms. `fastest` is the highest tempo (quarters a minute) it is asked for
     at: there no change comes faster than the fingers need, nor than in the part. `high`: its change is
-    between high notes.
+    between high notes. `bar`: it is from another bar of the part than its cell, and from which.
     """
 
     kind: str
@@ -89,6 +90,7 @@ class Drill:
     rhythm: str = ""
     fastest: int = 0
     high: bool = False
+    bar: str = ""
 
     @property
     def free(self) -> bool:
@@ -149,6 +151,7 @@ def drills_of(
                 if found and len(drill.passage.notes) <= LONE_NOTES:
                     continue  # between rests nothing is added to the change alone
                 found.pop((drill.notation, drill.grips), None)
+                drill = replace(drill, bar=bar_beside(notes, cell, tables.figures))
             found.setdefault((drill.notation, drill.grips), drill)
     fifths = _key_of(found.values(), cell, notes, tables.figures)
     return [_in_key(drill, fifths) for drill in found.values()]
