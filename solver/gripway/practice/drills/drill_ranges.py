@@ -84,15 +84,20 @@ def bar_beside(notes: Sequence[RouteNote], cell: Cell, figures: PracticeFigures)
 def _group(notes: Sequence[RouteNote], start: int, end: int, span: Fraction | None) -> tuple[int, int]:
     """The notes from `start` to `end` filled up to whole spans (None: bars), and the first note beyond.
 
-    A long rest ends a group; none begins with the ending of a trill.
+    A long rest ends a group, and so does a trill after it, which has a figure of its own; none begins with
+    the ending of a trill.
     """
+
+    def goes_on(last: int) -> bool:
+        return together(notes, last) and not _is_trill(notes[last + 1])
+
     first, last = start, end
     while together(notes, first - 1) and _slot(notes, first - 1, span) == _slot(notes, start, span):
         first -= 1
-    while together(notes, last) and _slot(notes, last + 1, span) == _slot(notes, end, span):
+    while goes_on(last) and _slot(notes, last + 1, span) == _slot(notes, end, span):
         last += 1
     first = _with_its_trill(notes, first)
-    last = last + 1 if together(notes, last) else last
+    last = last + 1 if goes_on(last) else last
     while notes[last].note.grace and together(notes, last):
         last += 1
     return first, last
@@ -103,8 +108,12 @@ def _with_its_trill(notes: Sequence[RouteNote], first: int) -> int:
     before = first
     while notes[before].note.grace and together(notes, before - 1):
         before -= 1
-    ornament = notes[before].note.ornament
-    return before if before < first and ornament is not None and ornament.kind == TRILL else first
+    return before if before < first and _is_trill(notes[before]) else first
+
+
+def _is_trill(note: RouteNote) -> bool:
+    """Whether a note is trilled."""
+    return note.note.ornament is not None and note.note.ornament.kind == TRILL
 
 
 def _slot(notes: Sequence[RouteNote], place: int, span: Fraction | None) -> tuple[str, Fraction]:
