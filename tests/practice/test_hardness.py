@@ -1,6 +1,5 @@
 """From which load on a change is a cell: fingers, their ways, and the notes around it."""
 
-
 import pytest
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES, cells_in, routed

@@ -452,7 +452,7 @@ def _facts(plan: Plan, number: int, day: Day, first: bool) -> str:
     target = beats_of(planned.ladder.target, beat_of_cell(cell, practice_tables().figures))
     told = (
         where_words(cell, plan.route.passage.notes, mark=" · "),
-        graces_words(cell, len(small) < len(today), small),
+        graces_words(cell, len(small) + sum(bool(drill.bar) for _, drill in today) < len(today), small),
         f"its speed: sixteenths at {target}" * cell.has_own_tempo,
         to_try_briefly(planned.worth.to_try) if first else "",
     )

@@ -32,8 +32,12 @@ def _bars_of(begins: Iterable[int], count: int, notes: Sequence[Note]) -> str:
 
 
 def _in_part(cell: Cell, notes: Sequence[Note]) -> str:
-    """`E6 F#6 in bar 24`: where the hard change of a longer cell stands alone; empty where it does not."""
-    begins = [each.index for each in cell.places if not (each.whole or each.other_grips) and each.bar]
+    """`E6 F#6 in bar 24`: where the hard change of a longer cell stands alone, in other bars than the cell."""
+    count = len(cell.notes)
+    whole = [at for each in cell.places if each.whole for at in range(each.index, each.index + count)]
+    named = {notes[at].bar for at in whole if at < len(notes)}
+    part = [each for each in cell.places if not (each.whole or each.other_grips) and each.bar]
+    begins = [each.index for each in part if not {notes[each.index].bar, notes[each.index + 1].bar} <= named]
     if cell.trill or not begins:
         return ""
     return f"{' '.join(cell.pitches[cell.worst - 1 : cell.worst + 1])} in {_bars_of(begins, CHANGE, notes)}"
