@@ -32,7 +32,7 @@ def _bars_of(begins: Iterable[int], count: int, notes: Sequence[Note]) -> str:
 
 
 def _in_part(cell: Cell, notes: Sequence[Note]) -> str:
-    """`E6 F#6 in bar 24`: where the hard change of a longer cell stands alone, in other bars than the cell."""
+    """`E6 F#6 in bar 24`: where the hard change of a longer cell stands alone, in other bars."""
     count = len(cell.notes)
     whole = [at for each in cell.places if each.whole for at in range(each.index, each.index + count)]
     named = {notes[at].bar for at in whole if at < len(notes)}

@@ -59,7 +59,8 @@ def days_of_ornaments(plan: Plan, figures: PracticeFigures) -> dict[int, int | N
     """The day from which the passage is played with each of its hard ornaments; None where none is.
 
     That is the first by which all of the bar, and the same grace notes elsewhere, have been worked on at the
-    tempo that the passage has there, or from the middle of the days on near it. Ornaments are named by the note that their hard change leads to.
+    tempo that the passage has there, or from the middle of the days on near it. Ornaments are named by the
+    note that their hard change leads to.
     """
     notes = plan.route.passage.notes
     found: dict[int, int | None] = {}
