@@ -71,7 +71,7 @@ def test_every_drill_has_its_music_on_its_first_day(name: str, minutes: int, day
 
 def test_to_and_fro_is_told_with_its_values_on_later_days() -> None:
     """`E6 and F6 to and fro, eighths, triplets, sixteenths`: what is printed on the first day."""
-    plan = practise(passages()["trills"], flute(), time=PracticeTime(30, 5))
+    plan = practise(passages()["trills"], flute(), time=PracticeTime(30, 7))
     told = {
         drill.words.partition(": ")[2]
         for day in plan.days

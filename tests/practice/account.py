@@ -20,6 +20,7 @@ from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, mi
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.course import OPENING, SECTIONS
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
+from gripway.practice.plan.easy_cells import is_least
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
 from gripway.practice.ways.fitting_bars import TONGUES
@@ -341,6 +342,9 @@ def _work_left(plan: Plan, day: Day) -> bool:
         closes = day is plan.days[-1] and len(plan.days) >= LAST_FROM_DAYS
         met = {i.drill for each in plan.days if each.day < day.day for i in each.items if i.cell == cell}
         if _days_at_goal(plan, day, cell) >= FIGURES.sure_days or not (own or met or planned.met):
+            continue
+        had = sum(any(i.cell == cell for i in each.items) for each in plan.days if each.day < day.day)
+        if is_least(planned.cell, FIGURES) and had >= FIGURES.least_cell_days:
             continue
         if len(own) >= FIGURES.kept_drills and all(_at_its_end(plan, item) for item in own):
             continue

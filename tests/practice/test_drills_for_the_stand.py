@@ -189,7 +189,7 @@ def test_a_change_over_a_bar_line_is_named_by_both_bars() -> None:
     cell = practise(replace(line, notes=tuple(marked)), flute(), time=PracticeTime(cells=1)).cells[0].cell
     plain = replace(cell, worst=1, places=(CellPlace("1", 15),))
     assert bars_text(plain, marked) == "bars 1-2"
-    assert bars_text(replace(plain, places=(CellPlace("1", 14),)), marked) == "bar 1"
+    assert bars_text(replace(plain, places=(CellPlace("1", 13),)), marked) == "bar 1"
     assert bars_text(replace(plain, worst=2, places=(CellPlace("1", 14),)), marked) == "bars 1-2"
     assert bars_text(replace(plain, worst=2, places=(CellPlace("1", 15, whole=False),)), marked) == "bars 1-2"
     assert bars_text(replace(plain, places=(CellPlace("", 15),)), marked) == "note 16"

@@ -97,7 +97,7 @@ def test_no_two_groups_of_a_bar_differ_by_one_note_alone() -> None:
     """Beat, half and bar of a run are printed where each adds two notes or more."""
     _, route = routed(barred("(D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5) G#5:1/4", 140))
     for cell in find_cells(route, FIGURES):
-        groups = windows(route.notes, cell, grid_of(route.notes, cell))
+        groups = windows(route.notes, cell, grid_of(route.notes, cell), FIGURES)
         sizes = [last - first for first, last in groups]
         assert all(more - fewer > 1 for fewer, more in pairwise(sizes))
 
@@ -110,7 +110,7 @@ def test_a_cell_that_is_hardest_in_grace_notes_is_met_in_the_run() -> None:
         _, route = routed(barred(line, 150))
         cell = next(each for each in find_cells(route, FIGURES) if each.pitches[:2] == ("E6", "F#6"))
         assert cell.notes[0].note.grace
-        found = in_plain_notes(route.notes, cell)
+        found = in_plain_notes(route.notes, cell, FIGURES)
         assert found.pitches == cell.pitches
         assert found.notes[0].note.grace is not plain
 

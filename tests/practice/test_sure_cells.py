@@ -23,7 +23,7 @@ TONGUED = "G5 G5 A5 A5 B5 B5 A5 A5 G5 G5 A5 A5 B5 B5 A5 A5 "
 @pytest.fixture(scope="module")
 def plan() -> Plan:
     """Seven days for a change that is at its tempo after two."""
-    return practise(barred(EASY * 6 + HARD + EASY * 5, 84), flute(), time=PracticeTime(30, 7, cells=1))
+    return practise(barred(EASY * 6 + HARD + EASY * 5, 100), flute(), time=PracticeTime(30, 7, cells=1))
 
 
 def test_a_cell_that_is_sure_comes_back_in_the_part_alone(plan: Plan) -> None:

@@ -58,9 +58,9 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.page.sheet.trill_words import TrillTold, trills_of
-from gripway.practice.cells.change_bars import cell_places_text, where_words
+from gripway.practice.cells.change_bars import cell_places_text, graces_words, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
-from gripway.practice.cells.grip_to_try import to_try_words
+from gripway.practice.cells.grip_to_try import to_try_briefly
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_layings import grid_of
@@ -418,18 +418,12 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
     ahead = outlook_of(plan, number, practice_tables().figures)
     outlook = outlook_words(ahead, beat)
-    where = where_words(cell, plan.route.passage.notes, back=", ", drilled=" · ")
-    if any(note.note.grace for note in cell.notes):
-        where += " · graces written out"
-    if cell.has_own_tempo:
-        target = beats_of(planned.ladder.target, beat)
-        where += f" · its speed: sixteenths at {target}"
+    where = _facts(plan, number, day, first is day)
     if ahead.plateau:  # a nearer goal is never dropped from a full page
         where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
     advised = planned.worth.advice if planned.worth.alternates or other else ""
-    to_try = to_try_words(planned.worth.to_try)
-    told = " ".join(filter(None, (advised, to_try, lifted_words(cell), other)))
+    told = " ".join(filter(None, (advised, lifted_words(cell), other)))
     advice = tuple(filter(None, (outlook, told))) if first is day else (other,) if other else ()
     return SheetCell(
         number=number + 1,
@@ -447,6 +441,22 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         hands=hands_of_cell(planned),
         known=first is not day,
     )
+
+
+def _facts(plan: Plan, number: int, day: Day, first: bool) -> str:
+    """Where a cell stands and what a full page keeps: graces written out, its speed, at `first` a grip."""
+    planned = plan.cells[number]
+    cell = planned.cell
+    today = [(item.drill + 1, planned.drills[item.drill]) for item in day.items if item.cell == number]
+    small = [f"{number + 1}.{place}" for place, drill in today if any(n.grace for n in drill.passage.notes)]
+    target = beats_of(planned.ladder.target, beat_of_cell(cell, practice_tables().figures))
+    told = (
+        where_words(cell, plan.route.passage.notes, mark=" · "),
+        graces_words(cell, len(small) + sum(bool(drill.bar) for _, drill in today) < len(today), small),
+        f"its speed: sixteenths at {target}" * cell.has_own_tempo,
+        to_try_briefly(planned.worth.to_try) if first else "",
+    )
+    return " · ".join(filter(None, told))
 
 
 def hands_of_cell(planned: PlannedCell) -> Hands:
@@ -490,7 +500,7 @@ def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) ->
     if drill.kind != IN_THE_PART or planned.cell.trill:
         return None
     notes = plan.route.notes
-    groups = windows(notes, planned.cell, grid_of(notes, planned.cell))
+    groups = windows(notes, planned.cell, grid_of(notes, planned.cell), practice_tables().figures)
     first, last = groups[-1] if groups else (0, 0)
     own = drill.passage.notes[-(last - first + 1) :]
     if not groups or len(own) == len(drill.passage.notes):

@@ -51,12 +51,13 @@ from gripway.practice.plan.days import (
     weight_of,
     work_of,
 )
+from gripway.practice.plan.easy_cells import eased, is_least, soon_done
 from gripway.practice.plan.exposure import SoundLevel, sound_of
 from gripway.practice.plan.goal import is_steady
 from gripway.practice.plan.held_back import HeldBack, hard_bars
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.nearly_hard import nearly_hard
-from gripway.practice.plan.plan import Plan, PlannedCell, eased, is_familiar_cell, is_one_finger
+from gripway.practice.plan.plan import Plan, PlannedCell, is_familiar_cell, is_one_finger
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
@@ -298,6 +299,8 @@ def chosen_cells(
     plain = without_twins(plain, line)
     if time.cells is None:
         plain = [cell for cell in plain if not is_one_finger(cell, figures)] or plain
+        harder = [cell for cell in plain if not is_least(cell, figures)]
+        plain = harder or plain[: 0 if trills else None]
     kept = min(len(plain), max(1, count - 1) if trills else count)
     chosen = (*plain[:kept], *trills[: count - kept])
     return chosen if time.cells is not None else _not_outnumbered(chosen, plain, line, figures)
@@ -380,7 +383,7 @@ def _planned_cells(
         made = planned_cell(cell, of, wishes, working, tables, history, other=other, taken=taken, left=left)
         planned.append(made)
         if not cell.trill:
-            taken = {**grips_taken(made.drills), **taken}
+            taken = {**grips_taken(made.drills, made.cell), **taken}
     planned.sort(key=lambda each: _turn(each, tables.figures))
     new = [each for each in planned[1:] if each.cell.trill and each.learns]
     planned = [*planned[:1], *new, *(each for each in planned[1:] if each not in new)]
@@ -493,7 +496,7 @@ def _with_days(
     kept = minutes_reserved(plan.cells, context, time.minutes, figures)
     frame = frame_of(time.minutes, left, time.order, figures, kept)
     works = [work_of(planned, frame, time.minutes, tables) for planned in plan.cells]
-    found = schedule(works, frame, figures)
+    found = soon_done(schedule(works, frame, figures), plan.cells, figures)
     days = days_of(found, plan.cells, time.minutes, plan.days_before + 1, tables, context)
     return _heeded(replace(plan, days=days, gain=found.gain, bound=found.bound), instrument, tables)
 

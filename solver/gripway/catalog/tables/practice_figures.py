@@ -88,6 +88,7 @@ class PracticeFigures:
     next_bars: int
     next_bar_min: float
     next_notes: int
+    next_moves_share: float
     study_from_min: float
     free_share: float
     study_least_min: float
@@ -108,6 +109,7 @@ class PracticeFigures:
     piccolo_high_note_number: int
     loud_most_note_number: int
     high_tempos: int
+    two_note_tempos: int
     study_moving_share: float
     study_rest_ms: float
     passage_notches: int
@@ -132,6 +134,9 @@ class PracticeFigures:
     line_most_bars: int
     run_changes: int
     run_more_times: int
+    least_cell_load: float
+    least_cell_drills: int
+    least_cell_days: int
     easy_cell_load: float
     beside_run_load: float
     familiar_load: float

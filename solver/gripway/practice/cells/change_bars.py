@@ -1,25 +1,59 @@
-"""Where the hard change of a cell stands: the bars of both its notes, and from where its drills are."""
+"""Where a cell stands: the bars of its notes, and from where its drills are."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell, CellPlace
 from gripway.practice.cells.counted_beat import place_of
 from gripway.route.words.place_words import places_text
 
+CHANGE = 2
+"""Notes of a change."""
+
 
 def bars_text(cell: Cell, notes: Sequence[Note], most: int | None = None) -> str:
-    """`bars 20, 47-48`: the bars of the hard change wherever the passage has it, of so many places.
+    """`bars 20, 47-48`: the bars that hold all notes of the cell, of so many places.
 
     `notes` are those of the passage in played order. Places with other grips are not named.
     """
-    places = _with_its_grips(cell)[:most]
+    places = _with_its_grips(cell)
+    whole = [place for place in places if place.whole]
+    places = (whole or places)[:most]
     if cell.trill or not all(place.bar for place in places):
         return cell_places_text(places)
-    begins = [place.index + (cell.worst - 1) * place.whole for place in places]
+    return _bars_of((place.index for place in places), len(cell.notes) if whole else CHANGE, notes)
+
+
+def _bars_of(begins: Iterable[int], count: int, notes: Sequence[Note]) -> str:
+    """The bars of so many notes from each of some on."""
     return places_text(
-        [(notes[at].bar, at) for begin in begins for at in (begin, begin + 1) if at < len(notes)]
+        [(notes[at].bar, at) for begin in begins for at in range(begin, begin + count) if at < len(notes)]
     )
+
+
+def _in_part(cell: Cell, notes: Sequence[Note]) -> str:
+    """`E6 F#6 in bar 24`: where the hard change of a longer cell stands alone, in other bars."""
+    count = len(cell.notes)
+    whole = [at for each in cell.places if each.whole for at in range(each.index, each.index + count)]
+    named = {notes[at].bar for at in whole if at < len(notes)}
+    part = [each for each in cell.places if not (each.whole or each.other_grips) and each.bar]
+    begins = [each.index for each in part if not {notes[each.index].bar, notes[each.index + 1].bar} <= named]
+    if cell.trill or not begins:
+        return ""
+    return f"{' '.join(cell.pitches[cell.worst - 1 : cell.worst + 1])} in {_bars_of(begins, CHANGE, notes)}"
+
+
+def _backwards(cell: Cell, notes: Sequence[Note]) -> str:
+    """`backwards bar 6`: the bars that hold all notes of the cell backwards; empty where none does."""
+    wanted = [note.note.pitch.number for note in reversed(cell.notes)]
+    count = len(wanted)
+    begins = [
+        begin
+        for place in cell.back
+        for begin in range(max(0, place.index - count + 2), place.index + 1)
+        if [note.pitch.number for note in notes[begin : begin + count]] == wanted
+    ]
+    return f"backwards {_bars_of(begins, count, notes)}" if begins else ""
 
 
 def _with_its_grips(cell: Cell) -> Sequence[CellPlace]:
@@ -39,14 +73,25 @@ def cell_places_text(places: Sequence[CellPlace]) -> str:
     return places_text([(place.bar, place.index) for place in places])
 
 
-def where_words(cell: Cell, notes: Sequence[Note], back: str = "; ", drilled: str = "; ") -> str:
-    """`bars 5, 12; backwards bar 6; drilled from bar 5, beat 3`; the beat alone of a change met once.
+def where_words(cell: Cell, notes: Sequence[Note], mark: str = "; ") -> str:
+    """`bars 5, 12; E6 F#6 in bar 24; backwards bar 6; drilled from bar 5, beat 3`.
 
-    `back` and `drilled` are what stands before each of these two.
+    The beat alone of a cell met once; `mark` stands between the parts.
     """
     there = place_of(cell)
-    backwards = f"{back}backwards {cell_places_text(cell.back)}" if cell.back else ""
-    if there and len(cell.places) == 1:
-        return f"{there}{backwards}"
-    graces = " in grace notes only" * _only_graces(cell, notes)
-    return f"{bars_text(cell, notes)}{graces}{backwards}{f'{drilled}drilled from {there}' * bool(there)}"
+    others = [*filter(None, (_in_part(cell, notes), _backwards(cell, notes)))]
+    if there and len([place for place in cell.places if place.whole]) == 1 and not _only_graces(cell, notes):
+        return mark.join((there, *others))
+    bars = bars_text(cell, notes) + " in grace notes only" * _only_graces(cell, notes)
+    return mark.join(filter(None, (bars, *others, f"drilled from {there}" if there else "")))
+
+
+def graces_words(cell: Cell, written_out: bool, as_printed: Sequence[str]) -> str:
+    """`graces written out but in 2.5`: how a day has the grace notes of a cell; empty where as in the part.
+
+    `written_out`: a drill of the day has them in time; those `as_printed` have them small.
+    """
+    if not written_out or not any(note.note.grace for note in cell.notes):
+        return ""
+    but = f" but in {', '.join(as_printed)}" * bool(as_printed)
+    return f"graces written out{but}"

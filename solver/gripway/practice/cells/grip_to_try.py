@@ -94,9 +94,19 @@ def to_try_words(found: GripToTry | None) -> str:
     """What to try, its cents, and what the notes then take; empty where there is nothing."""
     if found is None:
         return ""
-    cents = round(found.candidate.tendency.cents or 0.0)
-    lean = f"{abs(cents)} cents {'sharp' if cents > 0 else 'flat'}" if cents else "in tune"
     return (
-        f"To try, if it stays uneven: {found.pitch} {found.candidate.grip.short}, {lean}; "
+        f"To try, if it stays uneven: {_leaning(found)}; "
         f"with it the notes here take {round(100 * found.load)} % of the time there is."
     )
+
+
+def to_try_briefly(found: GripToTry | None) -> str:
+    """The same beside a cell on paper: `if uneven try F#6 T 1 3 | 2 Eb, 6 cents sharp`."""
+    return f"if uneven try {_leaning(found)}" if found else ""
+
+
+def _leaning(found: GripToTry) -> str:
+    """A grip to try with its cents."""
+    cents = round(found.candidate.tendency.cents or 0.0)
+    lean = f"{abs(cents)} cents {'sharp' if cents > 0 else 'flat'}" if cents else "in tune"
+    return f"{found.pitch} {found.candidate.grip.short}, {lean}"

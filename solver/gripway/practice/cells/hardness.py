@@ -23,13 +23,13 @@ def hard_from(
 
     That is `hard_load`; `early_load` between standard grips where few fingers move, none of a hand against
     another (`is_easy`), or every pupil has the change (`is_early`); `one_way_share` times `hard_load` where
-    all fingers go one way below the third octave. Below it `alone_share` times as much where the change
-    stands `alone` (`is_alone`).
+    all fingers go one way below the third octave. `alone_share` times as much where the change stands
+    `alone` (`is_alone`).
     """
-    low = not (is_new(before) or is_new(after))
-    low = low and max(before.pitch, after.pitch) < figures.early_third_note_number
+    known = not (is_new(before) or is_new(after))
+    low = known and max(before.pitch, after.pitch) < figures.early_third_note_number
     one_way = len({how for _, how in change.movers}) == 1
-    share = figures.alone_share if low and alone else 1.0
+    share = figures.alone_share if known and alone else 1.0
     if is_early(before, after, figures) or is_easy(change, before, after, figures):
         return share * figures.early_load
     return share * figures.hard_load * (figures.one_way_share if low and one_way else 1.0)
@@ -50,8 +50,12 @@ def is_alone(notes: Sequence[RouteNote], to: int, figures: PracticeFigures) -> b
     """Whether the hands wait before the change to a note and after it: `alone_times` its time or more.
 
     That is before they come to the note it begins at, and before they leave the note it leads to; repeated
-    notes are one. Where the passage begins or ends nobody knows.
+    notes are one. Where the passage begins or ends nobody knows. From the third octave on only what is
+    tongued between rests.
     """
+    high = max(note.note.pitch.number for note in notes[to - 1 : to + 1]) >= figures.early_third_note_number
+    if high and not _is_parted(notes, to):
+        return False
     here = notes[to].note.onset_ms - notes[to - 1].note.onset_ms
     before, after = _first_alike(notes, _first_alike(notes, to - 1) - 1), _next_other(notes, to)
     gaps = (
@@ -59,6 +63,14 @@ def is_alone(notes: Sequence[RouteNote], to: int, figures: PracticeFigures) -> b
         notes[after].note.onset_ms - notes[to].note.onset_ms if after < len(notes) else None,
     )
     return all(gap is not None and gap >= figures.alone_times * here for gap in gaps)
+
+
+def _is_parted(notes: Sequence[RouteNote], to: int) -> bool:
+    """Whether the change to a note is tongued, with a rest before it and one after it."""
+    if not 1 < to < len(notes) - 1 or notes[to].note.slurred:
+        return False
+    sides = ((notes[at].note, notes[at + 1].note) for at in (to - 2, to))
+    return all(after.onset > note.onset + note.length for note, after in sides)
 
 
 def _first_alike(notes: Sequence[RouteNote], at: int) -> int:

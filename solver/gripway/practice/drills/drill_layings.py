@@ -173,10 +173,10 @@ def _evened(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterat
         yield "", ([*evened(laid[:count]), *laid[count:]],)
 
 
-def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+def _overlap(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
     """Groups as they stand in their bars, a beat's rest or more between them; fewer where these are odd."""
     grid = grid_of(notes, cell)
-    groups = windows(notes, cell, grid)
+    groups = windows(notes, cell, grid, tables.figures)
     ways = (groups[first:last] for first in range(len(groups)) for last in range(len(groups), first, -1))
     plain = _plainly(notes, *groups[0], cell) if groups else ()
     lines = [_in_bars(notes, way, grid) for way in ways]

@@ -39,9 +39,12 @@ def item_steps(
 
 
 def tempos_of(drill: Drill, minutes: float, tables: PracticeTables) -> int:
-    """At how many tempos a drill is played on a day of so many minutes: few where it is high."""
-    count = round(tables.drills[drill.kind].tempos * longer(minutes, tables.figures))
-    return min(count, tables.figures.high_tempos) if drill.high else count
+    """At how many tempos a drill is played on such a day: few where it is high, or for two notes."""
+    figures = tables.figures
+    count = round(tables.drills[drill.kind].tempos * longer(minutes, figures))
+    if drill.of_two:
+        count = min(count, figures.two_note_tempos)
+    return min(count, figures.high_tempos) if drill.high else count
 
 
 def clean_times_of(minutes: float, figures: PracticeFigures) -> int:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.cells.beat_grid import BeatGrid
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.short_passages import TRILL, spacing, together
@@ -13,14 +14,16 @@ LONGEST = 17
 """Notes of the longest group: a bar of sixteenths and the first note of the next."""
 
 
-def windows(notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid) -> list[tuple[int, int]]:
+def windows(
+    notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid, figures: PracticeFigures
+) -> list[tuple[int, int]]:
     """First and last note of each group, shortest first: beat, half bar, bar, to the first note beyond.
 
     Beats are counted from the start of the bar. Groups that would be longer than LONGEST, that
     have a note without a grip, or that have no more than one note less than the next are left out. A change
-    that is hardest in grace notes is met where it stands in plain ones.
+    that is hardest in grace notes is met where it is hard in plain ones.
     """
-    cell = in_plain_notes(notes, cell)
+    cell = in_plain_notes(notes, cell, figures)
     start, end = cell.first, cell.first + len(cell.notes) - 1
     found: list[tuple[int, int]] = []
     for span in (grid.beat, grid.half_bar, None):
@@ -34,10 +37,10 @@ def windows(notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid) -> list[tupl
     return found
 
 
-def in_plain_notes(notes: Sequence[RouteNote], cell: Cell) -> Cell:
+def in_plain_notes(notes: Sequence[RouteNote], cell: Cell, figures: PracticeFigures) -> Cell:
     """A cell that is hardest in grace notes where the part has it quickest in plain ones, the most in a row.
 
-    As it is where it is hardest in plain notes, and where the part has it in grace notes only.
+    As it is where it is hardest in plain notes, and where it is hard in grace notes only.
     """
 
     def plain(first: int) -> int:
@@ -54,25 +57,47 @@ def in_plain_notes(notes: Sequence[RouteNote], cell: Cell) -> Cell:
     if cell.trill or plain(cell.first):
         return cell
     whole = (each.index for each in cell.places if each.whole and not each.other_grips)
-    places = [first for first in whole if plain(first)]
+    places = [first for first in whole if plain(first) and _is_hard(notes, cell, first, figures)]
     if not places:
         return cell
     best = min(places, key=lambda first: (spacing(notes, first + cell.worst - 1), -plain(first)))
     return replace(cell, notes=tuple(notes[best : best + len(cell.notes)]))
 
 
+def _is_hard(notes: Sequence[RouteNote], cell: Cell, first: int, figures: PracticeFigures) -> bool:
+    """Whether the worst change of a cell is hard in the time it has at another of its places."""
+    begin = first + cell.worst - 1
+    gap_ms = notes[begin + 1].note.onset_ms - notes[begin].note.onset_ms
+    return cell.change.needed_ms >= figures.hard_load * gap_ms
+
+
+def bar_beside(notes: Sequence[RouteNote], cell: Cell, figures: PracticeFigures) -> str:
+    """The bars of the change where `windows` have it, if they are not those of the cell; else empty."""
+
+    def bars(of: Cell) -> str:
+        return "-".join(dict.fromkeys(each.note.bar for each in of.notes[of.worst - 1 : of.worst + 1]))
+
+    there = bars(in_plain_notes(notes, cell, figures))
+    return "" if there == bars(cell) else there
+
+
 def _group(notes: Sequence[RouteNote], start: int, end: int, span: Fraction | None) -> tuple[int, int]:
     """The notes from `start` to `end` filled up to whole spans (None: bars), and the first note beyond.
 
-    A long rest ends a group; none begins with the ending of a trill.
+    A long rest ends a group, and so does a trill after it, which has a figure of its own; none begins with
+    the ending of a trill.
     """
+
+    def goes_on(last: int) -> bool:
+        return together(notes, last) and not _is_trill(notes[last + 1])
+
     first, last = start, end
     while together(notes, first - 1) and _slot(notes, first - 1, span) == _slot(notes, start, span):
         first -= 1
-    while together(notes, last) and _slot(notes, last + 1, span) == _slot(notes, end, span):
+    while goes_on(last) and _slot(notes, last + 1, span) == _slot(notes, end, span):
         last += 1
     first = _with_its_trill(notes, first)
-    last = last + 1 if together(notes, last) else last
+    last = last + 1 if goes_on(last) else last
     while notes[last].note.grace and together(notes, last):
         last += 1
     return first, last
@@ -83,8 +108,12 @@ def _with_its_trill(notes: Sequence[RouteNote], first: int) -> int:
     before = first
     while notes[before].note.grace and together(notes, before - 1):
         before -= 1
-    ornament = notes[before].note.ornament
-    return before if before < first and ornament is not None and ornament.kind == TRILL else first
+    return before if before < first and _is_trill(notes[before]) else first
+
+
+def _is_trill(note: RouteNote) -> bool:
+    """Whether a note is trilled."""
+    return note.note.ornament is not None and note.note.ornament.kind == TRILL
 
 
 def _slot(notes: Sequence[RouteNote], place: int, span: Fraction | None) -> tuple[str, Fraction]:

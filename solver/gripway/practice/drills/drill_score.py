@@ -55,8 +55,9 @@ def drill_heading(number: int, planned: PlannedCell, place: int, tables: Practic
 
 
 def drill_title(drill: Drill, tables: PracticeTables) -> str:
-    """`In rhythms: long, short`, as on the sheet."""
-    return f"{tables.drills[drill.kind].title}{f': {rhythm_words(drill.rhythm)}' if drill.rhythm else ''}"
+    """`In rhythms: long, short`, `Back into the bar (107)`, as on the sheet."""
+    rhythm = f": {rhythm_words(drill.rhythm)}" if drill.rhythm else ""
+    return f"{tables.drills[drill.kind].title}{rhythm}{f' ({drill.bar})' * bool(drill.bar)}"
 
 
 LENGTHS = {"L": "long", "S": "short"}

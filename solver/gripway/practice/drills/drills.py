@@ -15,6 +15,7 @@ from gripway.practice.cells.cells import Cell, fingered, is_tremolo
 from gripway.practice.cells.hardness import is_new
 from gripway.practice.cells.short_passages import SOFT, Laid, Strand, Style, strand
 from gripway.practice.drills.drill_layings import LAYINGS, Lines, grid_of
+from gripway.practice.drills.drill_ranges import bar_beside
 from gripway.practice.drills.learn_grip import learn_grip
 from gripway.practice.drills.octave_lower import PICCOLO, are_tiring, is_high, octave_lower
 from gripway.practice.drills.sounding_key import drill_fifths, sounding_fifths
@@ -66,7 +67,7 @@ LOUD, HIGH_DYNAMIC = DYNAMICS[-1], "mf"
 """In the part as loud as there; high notes speak neither soft nor tire as loud."""
 
 LONE_NOTES = 2
-"""Notes of a change: a bar that has no more is no drill of its own."""
+"""Notes of a change: a bar with no more is no drill of its own, a cell of no more needs few tempos."""
 
 NO_GRIPS: Mapping[int, Grip] = MappingProxyType({})
 
@@ -78,7 +79,8 @@ class Drill:
     `changes` are the indices of the notes the cell's worst change leads to; `rhythm` names
     the rhythm of a drill in rhythms. `fastest` is the highest tempo (quarters a minute) it is asked for
     at: there no change comes faster than the fingers need, nor than in the part. `high`: its change is
-    between high notes.
+    between high notes. `of_two`: its cell has no more than two notes. `bar`: it is from another bar of the
+    part than its cell, and from which.
     """
 
     kind: str
@@ -89,6 +91,8 @@ class Drill:
     rhythm: str = ""
     fastest: int = 0
     high: bool = False
+    of_two: bool = False
+    bar: str = ""
 
     @property
     def free(self) -> bool:
@@ -142,13 +146,15 @@ def drills_of(
             for rhythm, lines in laid_out
             if (drill := _drill(kind, rhythm, lines, cell, style, tables.figures))
         ]
-        made = [replace(drill, high=is_high(cell, tables.figures)) for drill in made]
+        high, of_two = is_high(cell, tables.figures), len(cell.notes) == LONE_NOTES
+        made = [replace(drill, high=high, of_two=of_two) for drill in made]
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             if drill.kind == IN_THE_PART:  # the same notes are that drill, and no other
                 if found and len(drill.passage.notes) <= LONE_NOTES:
                     continue  # between rests nothing is added to the change alone
                 found.pop((drill.notation, drill.grips), None)
+                drill = replace(drill, bar=bar_beside(notes, cell, tables.figures))
             found.setdefault((drill.notation, drill.grips), drill)
     fifths = _key_of(found.values(), cell, notes, tables.figures)
     return [_in_key(drill, fifths) for drill in found.values()]
@@ -307,12 +313,17 @@ def _fast_enough(drills: Sequence[Drill], cell: Cell) -> Sequence[Drill]:
     return [first] if (first := next(near, None)) else drills[-1:]
 
 
-def grips_taken(drills: Sequence[Drill]) -> dict[int, Grip]:
-    """The grip of each pitch (MIDI number) in some drills, the first one it has; not of those in the part."""
+def grips_taken(drills: Sequence[Drill], cell: Cell) -> dict[int, Grip]:
+    """The grip of each pitch (MIDI number) in some drills of a cell, the first one it has.
+
+    Not of those in the part, nor a new grip of the cell: that is for its own notes.
+    """
+    new = {(each.pitch, each.grip) for each in cell.candidates if is_new(each)}
     found: dict[int, Grip] = {}
     for drill in (each for each in drills if each.kind != IN_THE_PART):
         for note, grip in zip(drill.passage.notes, drill.grips, strict=True):
-            found.setdefault(note.pitch.number, grip)
+            if (note.pitch.number, grip) not in new:
+                found.setdefault(note.pitch.number, grip)
     return found
 
 

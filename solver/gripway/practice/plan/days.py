@@ -53,7 +53,7 @@ DAILY_KINDS = ("overlap", "even", "added", "entry", "figure")
 FIRST_KINDS = ("octave", "hold", "stop")
 """Kinds of drills a cell is met with; once it is known there is little in them."""
 
-SIMPLE_KINDS = (*FIRST_KINDS, LEARN, "pair", "before", "after", "around")
+SIMPLE_KINDS = (*FIRST_KINDS, LEARN, "pair", "before", "after", "around", "added")
 """Kinds that lead to the bar: none of them comes for the first time after it."""
 
 SHORT_KINDS = (IN_THE_PART, "pair")

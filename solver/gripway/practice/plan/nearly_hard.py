@@ -2,8 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell, find_cells
 from gripway.practice.cells.hardness import is_easy
 from gripway.practice.plan.days import weight_of
@@ -17,24 +19,37 @@ def nearly_hard(
 ) -> tuple[HardPlace, ...]:
     """The bars of the next hardest changes, where few are hard: there is time; none of an easy line.
 
-    What is easy at any tempo is none of them: few fingers one way, one change between longer notes.
+    They take much of the time there is (`next_load`) though every pupil has them, and more than a few fingers
+    one way; nothing harder is in these bars, nor are they mostly repeated notes.
     """
     notes = route.passage.notes
     if not found and (is_slow(notes, figures, figures.music_slow_ms) or is_singing(notes, figures)):
         return ()
-    early = figures.next_load * figures.early_load / figures.hard_load
-    eased = replace(figures, hard_load=figures.next_load, early_load=early)
+    eased = replace(figures, early_load=figures.next_load)
     hard = {place for cell in found for place in range(cell.first + 1, cell.first + len(cell.notes))}
     more = [
         cell
         for cell in find_cells(route, eased)
-        if not ({cell.place} & hard or cell.alone or _is_easy(cell, figures))
+        if cell.load >= figures.next_load
+        and not ({cell.place} & hard or cell.alone or _is_easy(cell, figures))
     ]
     ranked = sorted(more, key=lambda cell: -weight_of(cell, figures))
     places = hard_places(ranked, notes, figures, nearly=True)
-    enough = [place for place in places if place.last - place.first >= figures.next_notes - 1]
+    enough = [
+        place
+        for place in places
+        if place.last - place.first >= figures.next_notes - 1
+        if not hard & {*range(place.first, place.last)}
+        if _moves(notes[place.first : place.last + 1], figures)
+    ]
     most = min(figures.next_bars, int(minutes // figures.next_bar_min)) - max(0, len(found) - 1)
     return tuple(_apart(enough)[: max(0, most)])
+
+
+def _moves(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether notes go on to other ones, but for a few."""
+    moves = sum(one.pitch.number != other.pitch.number for one, other in pairwise(notes))
+    return moves > figures.next_moves_share * (len(notes) - 1)
 
 
 def _is_easy(cell: Cell, figures: PracticeFigures) -> bool:

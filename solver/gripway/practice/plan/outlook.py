@@ -59,13 +59,14 @@ def days_of_ornaments(plan: Plan, figures: PracticeFigures) -> dict[int, int | N
     """The day from which the passage is played with each of its hard ornaments; None where none is.
 
     That is the first by which all of the bar, and the same grace notes elsewhere, have been worked on at the
-    tempo that the passage has there. Ornaments are named by the note that their hard change leads to.
+    tempo that the passage has there, or from the middle of the days on near it. Ornaments are named by the
+    note that their hard change leads to.
     """
     notes = plan.route.passage.notes
     found: dict[int, int | None] = {}
     for cell in plan.ornaments:
         for to in graced_changes(cell, plan.line, figures):
-            found[to] = _day_with(plan, cell, to)
+            found[to] = _day_with(plan, cell, to, figures)
     bars = {to: notes[to].bar for to in found}
     figures_of = {to: grace_figure(notes, to) or (-to,) for to in found}
     for alike in (bars, figures_of) * 2:
@@ -81,10 +82,15 @@ def _last(days: Sequence[int | None]) -> int | None:
     return None if None in days else max(day or 0 for day in days)
 
 
-def _day_with(plan: Plan, cell: Cell, to: int) -> int | None:
-    """The first day by which an ornament has been worked on at the tempo that the passage has there."""
+def _day_with(plan: Plan, cell: Cell, to: int, figures: PracticeFigures) -> int | None:
+    """The first day by which an ornament has been worked on at the tempo that the passage has there.
+
+    Once half of the days are over, `part_ahead_notches` below it: it is not kept out to the end.
+    """
+    near = (1 + figures.notch_share) ** -figures.part_ahead_notches
     for number, day in enumerate(plan.days, start=1):
         wanted = min(1.0, day.passage.share_of(to, to)) if day.passage else 1.0
+        wanted *= near if 2 * day.day > plan.days[-1].day else 1.0
         if _worked_at(plan, cell, plan.days[:number]) >= wanted - 1e-9:
             return day.day
     return None

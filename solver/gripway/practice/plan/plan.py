@@ -83,22 +83,6 @@ def is_one_finger(cell: Cell, figures: PracticeFigures) -> bool:
     return standard and not cell.trill and len(cell.change.movers) == 1 and cell.load <= figures.familiar_load
 
 
-def eased(planned: PlannedCell, figures: PracticeFigures, *, run: bool) -> PlannedCell:
-    """An easy cell with its first drills and the one in its bar alone: the time goes to harder work.
-
-    Easy is a load up to `easy_cell_load` with standard grips, up to `beside_run_load` where a run leads; what
-    is familiar anyhow.
-    """
-    easy = figures.beside_run_load if run else figures.easy_cell_load
-    if is_familiar_cell(planned.cell, figures):
-        easy = figures.familiar_load
-    drills, most = planned.drills, figures.easy_cell_drills
-    standard = all(each.case == STANDARD for each in planned.cell.candidates)
-    if planned.cell.load > easy or not standard or planned.learns or len(drills) <= most:
-        return planned
-    return replace(planned, drills=(*drills[: most - 1], drills[-1]))
-
-
 @dataclass(frozen=True, slots=True)
 class Item:
     """A drill on a day: which cell (from 0), which of its drills, minutes, and the tempos it is played at."""

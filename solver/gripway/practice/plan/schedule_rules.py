@@ -88,12 +88,13 @@ class CellWork:
     simple: frozenset[int] = frozenset()
 
     def first_before(self, drill: int) -> int | None:
-        """The drill that is met before a drill: the one before it, for music the one half the way to it.
+        """The drill that is met before a drill: the one before it, for music that is not simple one half way.
 
         Before the bar, and what is not simple beside it, no more than the first two are met. What is too slow
         on visits on which the drill is not holds it up no more.
         """
-        place = drill // 2 if drill in self.music and drill > 1 else drill - 1
+        half = drill in self.music - self.simple and drill > 1
+        place = drill // 2 if half else drill - 1
         if self.bar is not None and drill not in self.simple:
             place = min(place, 1)
         while place >= 0 and self.visits_of(place) < self.visits_of(drill):
@@ -108,11 +109,11 @@ class CellWork:
     def goes_on(self, visit: int, drill: int) -> bool:
         """Whether a drill goes with the tempos of a visit (from 0), and is of use on it.
 
-        Back into the bar is none of the first visit where three others lead to it.
+        Back into the bar is none of the first visit where three others lead to it, or two it is met with.
         """
         if drill == self.bar and not visit and self.later and not self.met:
-            leading = sum(self.visits_of(other) > 0 for other in range(drill))
-            if leading > MEETING_DRILLS:
+            leading = {other for other in range(drill) if self.visits_of(other) > 0}
+            if len(leading) > MEETING_DRILLS or len(leading & self.plain) >= MEETING_DRILLS:
                 return False
         return visit < self.visits_of(drill) and (visit < self.mastered or drill == len(self.slots) - 1)
 
