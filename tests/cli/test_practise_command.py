@@ -157,7 +157,7 @@ def test_after_a_change_of_tempo_it_says_which_cells_keep_their_history(tmp_path
 
 def test_a_part_too_large_for_the_solver_still_gets_a_plan(monkeypatch: pytest.MonkeyPatch) -> None:
     """Thirty minutes on seven days of forty bars, and no counted time: a plan all the same."""
-    monkeypatch.setattr("gripway.practice.plan.schedule_solver.COUNTED_TIME", 0.0)
+    monkeypatch.setattr("gripway.practice.schedule.schedule_solver.COUNTED_TIME", 0.0)
     answer = ask("practise", FLUTE, "--bars", "1-40", "--minutes", 30, "--days", 7, "--format", "json")
     assert answer.code == 0
     assert answer.json["plan"]["proved"] is False

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise, product
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
+from gripway.practice.schedule.schedule_rules import CellWork, TimeFrame
 
 Chosen = tuple[frozenset[tuple[int, int]], ...]
 """What is played, day by day: (cell, drill)."""

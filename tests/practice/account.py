@@ -18,11 +18,11 @@ from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
 from gripway.practice.drills.drills import IN_THE_PART
+from gripway.practice.plan.cell_work import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.course import OPENING, SECTIONS
-from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.easy_cells import is_least
 from gripway.practice.plan.plan import Day, Item, Plan
-from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
+from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
 from gripway.practice.ways.fitting_bars import TONGUES
 from gripway.practice.ways.sections import LEAST_BARS
 from gripway.practice.ways.whole_passage import Stretch, bars_of

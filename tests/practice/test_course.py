@@ -12,8 +12,8 @@ from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import free_words, left_words
 from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.plan import Plan
-from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
-from gripway.practice.plan.schedule_solver import schedule
+from gripway.practice.schedule.schedule_rules import CellWork, TimeFrame
+from gripway.practice.schedule.schedule_solver import schedule
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.fitting_bars import TONGUES
 from gripway.practice.ways.sections import pieces

@@ -15,10 +15,10 @@ from gripway.page.sheet.practice_drill import SIZES
 from gripway.page.sheet.practice_fit import Fit, words_of
 from gripway.page.sheet.sheet_model import SheetCell, SheetDrill, SheetPause
 from gripway.practice.drills.drill_minutes import clean_times_of, tables_of_day
+from gripway.practice.plan.cell_work import DAILY_KINDS
 from gripway.practice.plan.course import OPENING
-from gripway.practice.plan.days import DAILY_KINDS
 from gripway.practice.plan.plan import Item, Plan
-from gripway.practice.plan.schedule_rules import more_things
+from gripway.practice.schedule.schedule_rules import more_things
 from gripway.practice.ways.sections import LONG_REST_MS, needing, needs_of, pieces
 from gripway.practice.ways.whole_passage import study_words
 from gripway.score.reading.score_reading import load_score

@@ -5,10 +5,10 @@ from tests.oracles.practice import FIGURES, TABLES, drills_in
 
 from gripway.practice.drills.drill_minutes import tempos_of
 from gripway.practice.drills.drills import IN_THE_PART, grips_taken
-from gripway.practice.plan.days import work_of
+from gripway.practice.plan.cell_work import work_of
 from gripway.practice.plan.easy_cells import is_least
 from gripway.practice.plan.plan import Plan
-from gripway.practice.plan.schedule_rules import frame_of
+from gripway.practice.schedule.schedule_rules import frame_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 

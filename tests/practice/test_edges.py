@@ -24,8 +24,8 @@ from gripway.practice.plan.filled_day import filled_day, long_rests_after
 from gripway.practice.plan.goal import doubtful_goal
 from gripway.practice.plan.log_reading import _counts
 from gripway.practice.plan.plan import Item, _near
-from gripway.practice.plan.schedule_greedy import _fits, _in_turns
-from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
+from gripway.practice.schedule.schedule_greedy import _fits, _in_turns
+from gripway.practice.schedule.schedule_rules import CellWork, TimeFrame
 from gripway.route.result import Route
 
 JUST = 0.001

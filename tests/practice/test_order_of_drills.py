@@ -11,7 +11,7 @@ from tests.oracles.practice import FIGURES, drills_in, find_cells, routed
 from gripway.practice.drills.drill_layings import grid_of
 from gripway.practice.drills.drill_ranges import in_plain_notes, windows
 from gripway.practice.drills.drills import IN_THE_PART
-from gripway.practice.plan.days import SIMPLE_KINDS
+from gripway.practice.plan.cell_work import SIMPLE_KINDS
 from gripway.practice.plan.plan import Plan
 from gripway.score.writing.bar_filling import fill_bars
 from gripway.tasks.flutes import flute

@@ -11,9 +11,9 @@ from tests.oracles.practice import FIGURES
 from tests.oracles.schedules import every_choice, faults, gain
 from tests.tiers import examples
 
-from gripway.practice.plan import schedule_solver
-from gripway.practice.plan.schedule_greedy import greedy
-from gripway.practice.plan.schedule_rules import (
+from gripway.practice.schedule import schedule_solver
+from gripway.practice.schedule.schedule_greedy import greedy
+from gripway.practice.schedule.schedule_rules import (
     CellWork,
     TimeFrame,
     arranged,
@@ -23,7 +23,7 @@ from gripway.practice.plan.schedule_rules import (
     long_rests,
     most_gain,
 )
-from gripway.practice.plan.schedule_solver import schedule
+from gripway.practice.schedule.schedule_solver import schedule
 
 WORK = st.builds(
     lambda weight, visits, met, plain, daily, music, kept, until, apart, mastered: CellWork(

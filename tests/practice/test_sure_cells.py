@@ -7,8 +7,8 @@ from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES
 from tests.practice.account import faults_of
 
+from gripway.practice.plan.cell_work import FIRST_KINDS, MEETING_VISITS
 from gripway.practice.plan.course import PLACE
-from gripway.practice.plan.days import FIRST_KINDS, MEETING_VISITS
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.fitting_bars import TONGUES
 from gripway.practice.ways.whole_passage import Stretch, instruction_of

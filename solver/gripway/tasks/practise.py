@@ -43,13 +43,12 @@ from gripway.practice.drills.octave_lower import tables_of_flute
 from gripway.practice.drills.tempo_ladder import ladder_of
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import cautions
+from gripway.practice.plan.cell_work import weight_of, work_of
 from gripway.practice.plan.days import (
     DayContext,
     days_of,
     days_of_music,
     minutes_reserved,
-    weight_of,
-    work_of,
 )
 from gripway.practice.plan.easy_cells import eased, is_least, soon_done
 from gripway.practice.plan.exposure import SoundLevel, sound_of
@@ -60,7 +59,7 @@ from gripway.practice.plan.nearly_hard import nearly_hard
 from gripway.practice.plan.plan import Plan, PlannedCell, is_familiar_cell, is_one_finger
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
-from gripway.practice.plan.schedule_rules import frame_of
+from gripway.practice.schedule.schedule_rules import frame_of
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.entrances import LONG_REST_BARS
 from gripway.practice.ways.questions import questions_of
@@ -489,7 +488,7 @@ def _with_days(
     plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables, context: DayContext
 ) -> Plan:
     """The plan with the days that are left; once they are over, with one more; sound by the longest day."""
-    from gripway.practice.plan.schedule_solver import schedule
+    from gripway.practice.schedule.schedule_solver import schedule
 
     figures = tables.figures
     left = max(1, time.days - plan.days_before)

@@ -7,11 +7,19 @@ from functools import partial
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
-from gripway.practice.cells.hardness import is_early
-from gripway.practice.drills.drill_minutes import item_steps, longest_item, minutes_of, tempos_of
-from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
-from gripway.practice.drills.tempo_ladder import Ladder, sittings
+from gripway.practice.drills.drills import IN_THE_PART
+from gripway.practice.drills.tempo_ladder import sittings
+from gripway.practice.plan.cell_work import sitting_of
 from gripway.practice.plan.course import Course, course_before
+from gripway.practice.plan.day_items import (
+    Climbed,
+    climbed_before,
+    day_items,
+    drilled_to,
+    is_first,
+    is_in_part,
+    one_more,
+)
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.held_back import (
     HeldBack,
@@ -23,16 +31,11 @@ from gripway.practice.plan.held_back import (
 )
 from gripway.practice.plan.in_the_part import most_in_the_part
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.plan.schedule_rules import (
-    LAST_FROM_DAYS,
-    MOST_DRILLS,
-    SLOT_S,
-    CellWork,
-    Schedule,
-    TimeFrame,
-    spot_most,
-)
 from gripway.practice.plan.studies import StudyMaker
+from gripway.practice.schedule.schedule_rules import (
+    LAST_FROM_DAYS,
+    Schedule,
+)
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.questions import NO_QUESTIONS, Questions
@@ -46,195 +49,6 @@ from gripway.practice.ways.whole_passage import (
     share_of,
     working_at,
 )
-
-DAILY_KINDS = ("overlap", "even", "added", "entry", "figure")
-"""Kinds of drills that are music, and may come day after day."""
-
-FIRST_KINDS = ("octave", "hold", "stop")
-"""Kinds of drills a cell is met with; once it is known there is little in them."""
-
-SIMPLE_KINDS = (*FIRST_KINDS, LEARN, "pair", "before", "after", "around", "added")
-"""Kinds that lead to the bar: none of them comes for the first time after it."""
-
-SHORT_KINDS = (IN_THE_PART, "pair")
-"""Kinds that stand beside another drill of their cell, or tire: no long ones."""
-
-MEETING_VISITS = 2
-"""On so many visits a cell is new: it is met, then goes back into its surroundings."""
-
-WEIGHT_OF_HARDNESS = 20
-"""Weights are whole numbers: so much for a change that just begins to be worth practising."""
-
-
-def weight_of(cell: Cell, figures: PracticeFigures) -> float:
-    """How much a cell counts: its hardness, more for each place of its changes, less for what pupils have."""
-    hang = (len(cell.places) + len(cell.back)) * (len(cell.notes) - 1)
-    more = min(hang, figures.weight_places) - 1
-    before, after = cell.candidates[cell.worst - 1 : cell.worst + 1]
-    early = is_early(before, after, figures)
-    share = figures.weight_early_share if early else 1.0
-    return cell.hardness(figures) * (1 + figures.weight_place_share * more) * share
-
-
-def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: PracticeTables) -> CellWork:
-    """What the scheduling model is told of a cell: how long a drill takes on each of its visits."""
-    figures = tables.figures
-    weight = weight_of(planned.cell, figures) * (figures.reached_share if planned.ladder.done else 1)
-    climbs = list(dict.fromkeys(sittings(planned.ladder, frame.days, figures)))
-    at_goal = planned.ladder.done or (len(climbs) > 1 and climbs[-1][1] == planned.ladder.goal)
-    first = next((visit for visit, (_, top) in enumerate(climbs) if top == planned.ladder.goal), frame.days)
-    mastered = first + max(0, figures.sure_days - planned.days_at_goal)
-    mastered = max(mastered, 0 if planned.days_at_goal else MEETING_VISITS)
-    kept_from = len(climbs) - 1
-    climbs += climbs[-1:] * (min(mastered, frame.days - 1) - kept_from)
-    slots, *later = (
-        tuple(
-            round(_lasts(planned, drill, climb, minutes, tables, sure=visit >= mastered) * 60 / SLOT_S)
-            for drill in range(len(planned.drills))
-        )
-        for visit, climb in enumerate(climbs)
-    )
-    until = until_of(planned, climbs, figures)
-    if until[-1] < len(climbs):  # too slow to come back alone
-        mastered = MOST_DRILLS
-    return CellWork(
-        max(1, round(weight * WEIGHT_OF_HARDNESS)),
-        slots,
-        min(planned.met, len(slots)),
-        tuple(later),
-        planned.ladder.done,
-        planned.missed,
-        plain=frozenset(_of_kinds(planned, FIRST_KINDS)),
-        daily=frozenset(daily_drills(planned, figures)),
-        music=frozenset(_of_kinds(planned, DAILY_KINDS)),
-        kept=figures.kept_drills if at_goal else len(planned.drills),
-        kept_from=kept_from,
-        mastered=mastered,
-        signs=tuple(signs_of(drill, figures) for drill in planned.drills),
-        until=until,
-        apart=apart_drills(planned, figures),
-        bar=next(_of_kinds(planned, (IN_THE_PART,)), None),
-        simple=frozenset(_of_kinds(planned, SIMPLE_KINDS)),
-    )
-
-
-def until_of(
-    planned: PlannedCell, climbs: Sequence[tuple[int, int]], figures: PracticeFigures
-) -> tuple[int, ...]:
-    """On how many of the visits with these climbs each drill goes with the tempos.
-
-    It does on the first where it ends no more than `back_notches` below the foot of the climb, later where it
-    ends no lower than that foot, as tempos go up from day to day; the quickest does always.
-    """
-    drills = planned.drills
-    quickest = max((drill.fastest for drill in drills if not drill.free), default=0)
-    back = (1 + figures.notch_share) ** -figures.back_notches
-    lowest = [round(foot * back) if not visit else foot for visit, (foot, _) in enumerate(climbs)]
-    return tuple(
-        len(climbs)
-        if drill.free or drill.fastest == quickest
-        else sum(drill.fastest >= tempo for tempo in lowest)
-        for drill in drills
-    )
-
-
-def apart_drills(planned: PlannedCell, figures: PracticeFigures) -> frozenset[int]:
-    """The drills that come once in three days: those that are no music, where there are enough of them."""
-    first, music = ({*_of_kinds(planned, kinds)} for kinds in (FIRST_KINDS, DAILY_KINDS))
-    others = {*range(len(planned.drills))} - first - music
-    return frozenset(others if len(others) >= 2 * figures.visit_drills else ())
-
-
-def signs_of(drill: Drill, figures: PracticeFigures) -> int:
-    """How much there is to read in a drill: its notes and its clef; what stands in the part is known."""
-    return figures.drill_signs + len(drill.passage.notes) * (drill.kind != IN_THE_PART)
-
-
-def daily_drills(planned: PlannedCell, figures: PracticeFigures) -> Iterator[int]:
-    """The drills of a cell that may come on two days running: music, and all but the first where few are."""
-    few = len(planned.drills) < 2 * figures.visit_drills
-    known = [place for place, drill in enumerate(planned.drills) if drill.kind not in FIRST_KINDS]
-    return iter(known or range(len(planned.drills))) if few else _of_kinds(planned, DAILY_KINDS)
-
-
-def _of_kinds(planned: PlannedCell, kinds: Sequence[str]) -> Iterator[int]:
-    return (place for place, drill in enumerate(planned.drills) if drill.kind in kinds)
-
-
-def _item(
-    planned: PlannedCell,
-    drill: int,
-    climb: tuple[int, int],
-    minutes: float,
-    tables: PracticeTables,
-    most: float | None = None,
-) -> tuple[tuple[int, ...], float]:
-    """The tempos of a drill in a sitting on a day of so many minutes, and its minutes, `most` if given."""
-    made = planned.drills[drill]
-    longest = longest_item(minutes, tables.figures) if most is None else most
-    if made.kind in SHORT_KINDS:
-        longest = min(longest, tables.figures.bar_most_min)
-    steps = item_steps(made, planned.ladder, climb, longest, minutes, tables)
-    return steps, minutes_of(made, planned.ladder, steps, tables.figures)
-
-
-def _lasts(
-    planned: PlannedCell,
-    drill: int,
-    climb: tuple[int, int],
-    minutes: float,
-    tables: PracticeTables,
-    *,
-    sure: bool,
-) -> float:
-    """Minutes of a drill in a sitting, of one of a cell that is sure at its last tempos alone."""
-    steps, lasts = _item(planned, drill, climb, minutes, tables)
-    return _still_there(planned, drill, steps, tables.figures)[1] if sure else lasts
-
-
-@dataclass(frozen=True, slots=True)
-class Climbed:
-    """How many notches of its ladder a cell has climbed, and on how many days it was at its goal."""
-
-    notches: int = 0
-    at_goal: int = 0
-
-    def foot(self, figures: PracticeFigures) -> int:
-        """Where the next day with it begins, in notches."""
-        return max(0, self.notches - figures.back_notches)
-
-    def is_sure(self, figures: PracticeFigures) -> bool:
-        """Whether it was at its goal on `sure_days`."""
-        return self.at_goal >= figures.sure_days
-
-    def climb(self, ladder: Ladder, figures: PracticeFigures) -> tuple[int, int]:
-        """From which tempo to which the next day climbs."""
-        foot = self.foot(figures)
-        top = min(len(ladder.steps) - 1, foot + figures.sitting_notches)
-        return ladder.steps[foot], ladder.steps[top]
-
-    def sure(self, ladder: Ladder, figures: PracticeFigures) -> int:
-        """How many notches up it is sure: at its goal once it was there on `sure_days`."""
-        return len(ladder.steps) - 1 if self.is_sure(figures) else self.foot(figures)
-
-    def after(self, planned: PlannedCell, top: int, known: int) -> "Climbed":
-        """After a day whose drills went up to a tempo, those that are no holds and stops to a `known` one.
-
-        0 where there are none. A cell whose drills end below its goal is there at the end of these.
-        """
-        if not top:
-            return self
-        fastest = [drill.fastest for drill in planned.drills if drill.kind not in FIRST_KINDS]
-        goal = min(planned.ladder.goal, max(fastest, default=planned.ladder.goal))
-        notches = max(self.notches, sum(step <= top for step in planned.ladder.steps) - 1)
-        return Climbed(notches, self.at_goal + (known >= goal))
-
-
-def climbed_before(planned: PlannedCell) -> Climbed:
-    """What a cell has climbed by its log."""
-    ladder = planned.ladder
-    notches = sum(step <= (ladder.reached or 0) for step in ladder.steps[1:])
-    return Climbed(notches, planned.days_at_goal)
 
 
 def minutes_reserved(
@@ -377,13 +191,13 @@ class _DayMaker:
         """The drills of a day, those in the part at no more than a share of their tempo."""
         cells, figures = self.cells, self.tables.figures
         climbs = [sittings(planned.ladder, len(self.found.days), figures) for planned in cells]
-        items = _items(
+        items = day_items(
             self._chosen(number, begun),
             cells,
             begun.climbed,
             [each[visit] for each, visit in zip(climbs, begun.visits, strict=True)],
             most,
-            {item.cell: item.end for day in days for item in day.items if _is_in_part(item, cells)},
+            {item.cell: item.end for day in days for item in day.items if is_in_part(item, cells)},
             self.minutes,
             self.tables,
         )
@@ -391,7 +205,7 @@ class _DayMaker:
         near |= {item.drill for item in days[-1].items} if days else set()
         last = number == len(self.found.days) - 1
         if len(cells) == 1 and not last and not begun.climbed[0].is_sure(figures):
-            more = _one_more(items, cells[0], near, days, self.minutes, self.tables)
+            more = one_more(items, cells[0], near, days, self.minutes, self.tables)
             items = sorted((*items, *more), key=lambda item: item.drill) if more else items
         return items
 
@@ -408,7 +222,7 @@ class _DayMaker:
 
         def lasts(cell: int, drill: int) -> float:
             return (
-                _item(self.cells[cell], drill, climb[cell], self.minutes, self.tables)[1]
+                sitting_of(self.cells[cell], drill, climb[cell], self.minutes, self.tables)[1]
                 + self.tables.figures.rest_s / 60
             )
 
@@ -428,8 +242,8 @@ class _DayMaker:
     ) -> tuple[Day, _Begun]:
         """The day of these items, with the passage at the tempo at which they let it go."""
         cells, context, figures = self.cells, self.context, self.tables.figures
-        today = _drilled(items, cells)
-        known = _drilled([each for each in items if not _is_first(each, cells)], cells)
+        today = drilled_to(items, cells)
+        known = drilled_to([each for each in items if not is_first(each, cells)], cells)
         there = {item.cell for item in items} | {cell for cell, _ in self.found.days[number]}
         visits = [visit + (cell in there) for cell, visit in enumerate(begun.visits)]
         climbed = [
@@ -470,7 +284,7 @@ class _DayMaker:
             is_kept=all(begun.climbed[item.cell].is_sure(figures) for item in items),
             held=tuple(zip([planned.cell for planned in cells], context.cell_bars, strict=True)),
             rebuilt=frozenset(
-                bar for item in items if _is_in_part(item, cells) for bar in context.cell_bars[item.cell]
+                bar for item in items if is_in_part(item, cells) for bar in context.cell_bars[item.cell]
             ),
         )
         day = _no_faster(make, share, around, begun, context, figures)
@@ -478,150 +292,6 @@ class _DayMaker:
         course = begun.course.after(day.day, day.studies)
         drills = begun.met | {(item.cell, item.drill) for item in items}
         return day, _Begun(climbed, visits, drilled, course, played, drills)
-
-
-def _items(
-    chosen: Sequence[tuple[int, int]],
-    cells: Sequence[PlannedCell],
-    climbed: Sequence[Climbed],
-    planned_climbs: Sequence[tuple[int, int]],
-    most_shares: Mapping[int, float],
-    in_part: Mapping[int, int],
-    minutes: float,
-    tables: PracticeTables,
-) -> list[Item]:
-    """The drills of a day with their tempos: each of a cell goes on where the one before it ended.
-
-    What stands in the part begins no higher than it ended the last time (`in_part`, by the cell).
-    What stands in the part goes no more than `part_notches` beyond them, or of what was known
-    before; to no more than one of `most_shares` of its tempo, and not at all where that is below what the
-    cell begins with. None takes longer than with the climb it was planned with.
-    """
-    reached: dict[int, int] = {}
-    items = []
-    for cell, drill in chosen:
-        planned, figures = cells[cell], tables.figures
-        ladder, made = planned.ladder, planned.drills[drill]
-        foot, top = (ladder.steps.index(tempo) for tempo in climbed[cell].climb(ladder, figures))
-        count = tempos_of(made, minutes, tables)
-        first = min(reached.get(cell, foot), max(foot, top + 1 - max(count, figures.back_notches + 1)))
-        last = top
-        if made.kind == IN_THE_PART and cell in in_part:
-            first = min(first, max(0, sum(step <= in_part[cell] for step in ladder.steps) - 1))
-        if cell in reached and made.kind == IN_THE_PART:
-            last = min(
-                top,
-                max(
-                    first, reached[cell] + figures.part_notches, climbed[cell].notches + figures.part_notches
-                ),
-            )
-        if made.kind == IN_THE_PART and cell in most_shares:
-            last = min(last, sum(step <= most_shares[cell] * ladder.target for step in ladder.steps) - 1)
-            if last < 0:
-                continue
-            first = min(first, last)
-        most = _item(planned, drill, planned_climbs[cell], minutes, tables)[1]
-        climb = (ladder.steps[first], ladder.steps[last])
-        steps, lasts = _item(planned, drill, climb, minutes, tables, most)
-        if climbed[cell].is_sure(figures):
-            steps, lasts = _still_there(planned, drill, steps, figures)
-        items.append(Item(cell, drill, lasts, steps))
-        if not made.free:
-            reached[cell] = max(reached.get(cell, foot), sum(step <= steps[-1] for step in ladder.steps) - 1)
-    kept = [_in_a_sitting(item, items, cells[item.cell], minutes, tables) for item in items]
-    return [_in_strides(item, kept[:place], cells[item.cell], tables) for place, item in enumerate(kept)]
-
-
-def _still_there(
-    planned: PlannedCell, drill: int, steps: Sequence[int], figures: PracticeFigures
-) -> tuple[tuple[int, ...], float]:
-    """A drill of a cell that has been at its goal: its last `sure_tempos`, and what they take."""
-    last = tuple(steps[-figures.sure_tempos :])
-    return last, minutes_of(planned.drills[drill], planned.ladder, last, figures)
-
-
-def _in_strides(item: Item, before: Sequence[Item], planned: PlannedCell, tables: PracticeTables) -> Item:
-    """A drill at every second tempo where one of its cell has gone through as many before it that day."""
-    figures, steps = tables.figures, item.steps
-    ladders = [each.steps for each in before if each.cell == item.cell]
-    if len(steps) < figures.stride_from_tempos or not any(len(each) >= len(steps) for each in ladders):
-        return item
-    between = [step for step in planned.ladder.steps if steps[0] <= step <= steps[-1]]
-    thinned = tuple(sorted({steps[0], *between[::-2]}))
-    if len(thinned) >= len(steps):
-        return item
-    made = planned.drills[item.drill]
-    return replace(item, steps=thinned, minutes=minutes_of(made, planned.ladder, thinned, figures))
-
-
-def _one_more(
-    items: Sequence[Item],
-    planned: PlannedCell,
-    near: Collection[int],
-    days: Sequence[Day],
-    minutes: float,
-    tables: PracticeTables,
-) -> list[Item]:
-    """One more drill of the only cell of a plan on a long day that has room for it; else none.
-
-    It is none of those `near` (of the day, or the one before or after), is not too much to read, and goes
-    with the tempos of the last one, fewer of them where there is no time for all.
-    """
-    figures, last = tables.figures, items[-1] if items else None
-    room = spot_most(minutes, figures) - sum(item.minutes for item in items)
-    if minutes <= figures.day_usual_min or last is None or planned.drills[last.drill].free:
-        return []
-    met = {item.drill for day in days for item in day.items}
-    new = sum(signs_of(planned.drills[item.drill], figures) for item in items if item.drill not in met)
-    for place, made in enumerate(planned.drills):
-        reads = new + signs_of(made, figures) * (place not in met)
-        slow = made.free or made.fastest < last.end
-        if slow or place in near or made.kind in FIRST_KINDS or reads > figures.day_new_signs:
-            continue
-        steps = item_steps(made, planned.ladder, (last.start, last.end), room, minutes, tables)
-        lasts = minutes_of(made, planned.ladder, steps, figures)
-        if lasts <= room:
-            return [_in_strides(Item(last.cell, place, lasts, steps), items, planned, tables)]
-    return []
-
-
-def _in_a_sitting(
-    item: Item, items: Sequence[Item], planned: PlannedCell, day: float, tables: PracticeTables
-) -> Item:
-    """An item with no tempo more than `sitting_notches` above the lowest that its cell has on the day.
-
-    `day` is how many minutes that has.
-    """
-    made, figures = planned.drills[item.drill], tables.figures
-    if made.free:
-        return item
-    own = (each for each in items if each.cell == item.cell and not planned.drills[each.drill].free)
-    known = planned.ladder.steps
-    lowest = min(sum(step < each.start for step in known) for each in own)
-    most = known[min(lowest + figures.sitting_notches, len(known) - 1)]
-    steps = tuple(step for step in item.steps if step <= most)
-    if not steps:  # one that begins higher ends there
-        steps = item_steps(made, planned.ladder, (most, most), item.minutes, day, tables)
-    return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
-
-
-def _is_in_part(item: Item, cells: Sequence[PlannedCell]) -> bool:
-    """Whether a drill is the bar itself, as it stands in the part."""
-    return cells[item.cell].drills[item.drill].kind == IN_THE_PART
-
-
-def _is_first(item: Item, cells: Sequence[PlannedCell]) -> bool:
-    """Whether a drill is one that a cell is met with."""
-    return cells[item.cell].drills[item.drill].kind in FIRST_KINDS
-
-
-def _drilled(items: Sequence[Item], cells: Sequence[PlannedCell]) -> dict[int, int]:
-    """Up to which tempo the cells of a day are drilled on it."""
-    found: dict[int, int] = {}
-    for item in items:
-        if not cells[item.cell].drills[item.drill].free:
-            found[item.cell] = max(item.end, found.get(item.cell, 0))
-    return found
 
 
 def _cell_shares(

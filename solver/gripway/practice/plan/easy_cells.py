@@ -7,7 +7,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.plan.plan import PlannedCell, is_familiar_cell
-from gripway.practice.plan.schedule_rules import Schedule
+from gripway.practice.schedule.schedule_rules import Schedule
 
 
 def is_least(cell: Cell, figures: PracticeFigures) -> bool:

@@ -8,7 +8,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell, find_cells
 from gripway.practice.cells.hardness import is_easy
-from gripway.practice.plan.days import weight_of
+from gripway.practice.plan.cell_work import weight_of
 from gripway.practice.ways.spots import HardPlace, hard_places
 from gripway.practice.ways.way_conditions import is_singing, is_slow
 from gripway.route.result import Route

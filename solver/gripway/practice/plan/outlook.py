@@ -8,8 +8,8 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.of_ornaments import grace_figure, graced_changes
 from gripway.practice.drills.tempo_ladder import sittings
+from gripway.practice.plan.cell_work import FIRST_KINDS
 from gripway.practice.plan.course import PLACE
-from gripway.practice.plan.days import FIRST_KINDS
 from gripway.practice.plan.plan import Day, Plan
 
 MOST_SITTINGS = 100

@@ -27,7 +27,7 @@ from gripway.practice.plan.course import (
     kind_of_way,
     mostly_in,
 )
-from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
+from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS, more_things
 from gripway.practice.sections.day_sections import LAST_BUT_ONE, MOST_ROWS, DaySections, choice_of
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.breathing import breath_words

@@ -6,7 +6,7 @@ from functools import partial
 from itertools import takewhile
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.plan.schedule_rules import (
+from gripway.practice.schedule.schedule_rules import (
     LAST_FROM_DAYS,
     CellWork,
     TimeFrame,

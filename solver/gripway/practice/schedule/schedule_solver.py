@@ -5,8 +5,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.plan.schedule_greedy import Days, greedy
-from gripway.practice.plan.schedule_rules import (
+from gripway.practice.schedule.schedule_greedy import Days, greedy
+from gripway.practice.schedule.schedule_rules import (
     LAST_FROM_DAYS,
     CellPlan,
     CellWork,
