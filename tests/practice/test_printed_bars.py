@@ -1,18 +1,24 @@
 """Bars printed on a sheet have the notes, ties, slurs and rests of the part."""
 
+import re
 from collections.abc import Sequence
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
-from gripway.model.passage import Note
+from gripway.model.passage import Note, last_bar
+from gripway.page.sheet.practice_drill import section_of
+from gripway.page.sheet.printed_bars import bars_to_print
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
+from gripway.practice.plan.plan import Plan
 from gripway.score.reading.read_notes import FERMATA
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_note import ARTICULATIONS
 from gripway.score.writing.write_score import Section, write_score
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
 from gripway.tasks.scores import read
 
 DATA = Path(__file__).parents[1] / "data"
@@ -178,3 +184,52 @@ def test_printed_bars_of_real_parts_are_those_of_the_part(name: str) -> None:
     for first in range(0, len(notes), STRETCH):
         last = min(first + STRETCH, len(notes)) - 1
         assert differences(notes, *whole_bars(notes, first, last)) == []
+
+
+def measures(plan: Plan) -> list[str]:
+    """The numbers of the bars that are printed of a whole passage, one after another."""
+    music = next(bars_to_print(plan, (0, len(plan.route.notes) - 1), 1))
+    runs = [[section_of(part) for part in drill.parts] for drill in music]
+    return [
+        number
+        for run in runs
+        for number in re.findall(r'<measure number="(\d+)"', write_score(run).data.decode())
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "bars"),
+    [("boulanger_matin_flute.musicxml", "40-112"), ("schubert_d485_flute.musicxml", "118-240")],
+)
+def test_no_silent_bar_of_a_stretch_is_missing(name: str, bars: str) -> None:
+    """Whoever counts from the sheet comes in right: every bar from the first to the last, each once."""
+    plan = practise(read(DATA / name, bars=bars), flute(), time=PracticeTime(20, 1))
+    notes = plan.route.passage.notes
+    wanted = [str(number) for number in range(int(notes[0].bar), int(last_bar(notes[-1])) + 1)]
+    assert measures(plan) == wanted
+
+
+def test_a_silent_bar_of_another_metre_and_a_short_one_are_printed() -> None:
+    """Bar 1 in 3/4, a silent one of 4/4, two halves of a bar of 3/4, one whole bar, then bar 6 in 3/4."""
+    bars = (
+        time(3) + sounded("A5", 6),
+        time(4) + sounded("", 8),
+        time(3) + sounded("", 4),
+        sounded("", 2),
+        sounded("", 6),
+        sounded("B5", 6),
+    )
+    text = "".join(f'<measure number="{number}">{bar}</measure>' for number, bar in enumerate(bars, start=1))
+    text = (
+        '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
+        f'</score-part></part-list><part id="P1">{text}</part></score-partwise>'
+    )
+    passage = read_score(text.encode(), "own").passage
+    (first, second) = next(excerpts(passage.notes, 0, 1, 0, passage.metres))
+    assert second.follows
+    assert [(each.count, each.metre, each.short) for each in second.between] == [
+        (1, (4, 4), None),
+        (1, (3, 4), Fraction(1, 2)),
+        (1, (3, 4), Fraction(1, 4)),
+    ]
+    assert (first.rests_after, second.rests_before) == (0, 1)

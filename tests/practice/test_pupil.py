@@ -12,7 +12,7 @@ from tests.oracles.practice import FIGURES
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.text.practise_text import practise_text
 from gripway.model.grip import Grip
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import BarMetre, Note, Passage
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.sheet_xml import sheet_xml
 from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
@@ -65,8 +65,11 @@ def test_excerpts_are_cut_at_another_metre_and_not_at_rests() -> None:
     cut = [[("1", "1"), ("2", "2")], [("1", "1")]]
     assert bars_in((*notes[:16], *(replace(note, metre=(2, 4)) for note in notes[16:24]))) == cut
     for empty in (1, 3):
-        apart = (*notes[:16], *(replace(note, onset=note.onset + empty) for note in notes[16:]))
-        assert bars_in(apart) == [[("1", "2")], [("1", "1")]]
+        apart = (
+            *notes[:16],
+            *(replace(note, bar=str(2 + empty), onset=note.onset + empty) for note in notes[16:]),
+        )
+        assert bars_in(apart) == [[("1", str(2 + empty))], [("1", "1")]]
     assert not bars_in(tuple(replace(note, metre=None) for note in notes))
 
 
@@ -291,7 +294,11 @@ def test_empty_bars_between_two_metres_are_engraved() -> None:
             replace(one, id="P1-n1", bar="7", metre=(3, 4)),
             replace(other, id="P1-n2", bar="10", metre=(2, 4), onset=onset),
         ]
-        (first, second), *_ = excerpts(notes, 0, 1, 0)
+        metres = (
+            BarMetre("7", (3, 4), Fraction(3, 4)),
+            BarMetre(str(8 + own), (2, 4), Fraction(1, 2)),
+        )
+        (first, second), *_ = excerpts(notes, 0, 1, 0, metres)
         assert second.follows
         assert (first.rests_after, second.rests_before) == (own, empty)
         sections = [
@@ -302,7 +309,7 @@ def test_empty_bars_between_two_metres_are_engraved() -> None:
         assert re.findall(r'<measure number="(\d+)">', text) == ["7", "8", "9", "10"]
         assert text.count('<rest measure="yes"/>') == 2
     unknown = [notes[0], replace(notes[1], onset=notes[1].onset + Fraction(1, 8))]
-    (_, apart), *_ = excerpts(unknown, 0, 1, 0)
+    (_, apart), *_ = excerpts(unknown, 0, 1, 0, metres)
     assert not apart.follows
 
 

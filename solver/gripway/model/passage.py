@@ -1,5 +1,6 @@
 """A written passage: notes in the order they are played, with what the fingers need to know."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
@@ -174,6 +175,15 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True)
+class BarMetre:
+    """The metre from a bar on, and the length of bars there (whole notes): less in one that is short."""
+
+    bar: str
+    metre: tuple[int, int]
+    length: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class Passage(Shown):
     """Notes in played order, with where they come from and what was assumed on reading.
 
@@ -185,7 +195,8 @@ class Passage(Shown):
     `held_over` is a note from before that still sounds as the bar of the first one begins, with what is left
     of it. `opus` is the number of the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the
     bars in which a mark of tempo stands in the score, whatever is asked. `upbeat_bar` is the bar before the
-    first one where an upbeat to it begins, after a rest; empty where none does.
+    first one where an upbeat to it begins, after a rest; empty where none does. `metres` are the bars of the
+    part from which another metre holds or bars have another length, with both.
     """
 
     notes: tuple[Note, ...]
@@ -203,6 +214,7 @@ class Passage(Shown):
     held_over: Note | None = None
     tempo_bars: tuple[str, ...] = ()
     upbeat_bar: str = ""
+    metres: tuple[BarMetre, ...] = ()
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))
@@ -226,6 +238,11 @@ def tempo_bar(passage: Passage, at: int) -> str:
         return own
     marks = (int(bar) for bar in passage.tempo_bars if bar.isdecimal())
     return str(max((bar for bar in marks if int(before) < bar <= int(own)), default=int(own)))
+
+
+def metre_of_bar(metres: Sequence[BarMetre], number: int) -> BarMetre | None:
+    """The metre of a bar, of those that hold from some bars on; None before the first of them."""
+    return next((each for each in reversed(metres) if each.bar.isdecimal() and int(each.bar) <= number), None)
 
 
 FIRST_NOTES = 6

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from gripway.model.passage import Passage
 from gripway.page.sheet.outlook_words import excerpt_words
 from gripway.page.sheet.sheet_model import SheetDrill
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
@@ -40,7 +41,7 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
 def bars_to_print(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tuple[SheetDrill, ...]]:
     """Bars of a piece of work from its beginning, from all to the fewest that are worth printing."""
     notes = plan.route.passage.notes
-    for found in excerpts(notes, *ends, ends[0]):
+    for found in excerpts(notes, *ends, ends[0], plan.route.passage.metres):
         runs = [each.bars for each in found]
         left_out = _leaves_out(plan, ends, found)
         if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < least:
@@ -54,14 +55,31 @@ def bars_to_print(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tup
 
 
 def _joined(found: Sequence[Excerpt], drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill]:
-    """Bars that go on in another metre on the same line of music."""
+    """Bars that go on past a change of metre on the same line of music, with the empty ones between."""
     runs: list[list[SheetDrill]] = []
     for each, drill in zip(found, drawn, strict=True):
         if each.follows and runs:
-            runs[-1].append(drill)
+            runs[-1] += (*_empty_bars(each, drill), drill)
         else:
             runs.append([drill])
     return (replace(first, joined=tuple(others)) for first, *others in runs)
+
+
+def _empty_bars(found: Excerpt, drill: SheetDrill) -> Iterator[SheetDrill]:
+    """The empty bars before an excerpt that are in the metre of neither side."""
+    first = (drill.first_bar or 0) - sum(each.count for each in found.between)
+    for each in found.between:
+        yield replace(
+            drill,
+            passage=Passage(()),
+            grips=(),
+            metre=each.metre,
+            first_bar=first,
+            rests_after=each.count,
+            short=each.short,
+            words="",
+        )
+        first += each.count
 
 
 def is_whole(plan: Plan, stretch: Stretch, music: Sequence[Sequence[SheetDrill]]) -> bool:

@@ -8,7 +8,7 @@ from itertools import accumulate
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
-from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark, rest_from
+from gripway.model.passage import ASKED, ASSUMED, BarMetre, Note, Passage, Remark, rest_from
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
 from gripway.score.reading.dynamics import START, DynamicLine, Hairpins, Heard, dynamic_marks
@@ -141,10 +141,19 @@ class _PartTask:
             held_over=self._held_over(played, wanted),
             tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
             upbeat_bar=self._upbeat_bar(played, wanted),
+            metres=tuple(self._metres(lengths)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
         return PartReading(passage, places, parts, tuple(self._tempi(notes, wanted, tempo)))
+
+    def _metres(self, lengths: Sequence[Fraction]) -> Iterator[BarMetre]:
+        """The bars from which another metre holds, or another length of bars."""
+        before = None
+        for bar, length in zip(self.bars, lengths, strict=True):
+            if bar.metre and (bar.metre, length) != before:
+                before = (bar.metre, length)
+                yield BarMetre(bar.number, bar.metre, length)
 
     def _silent(self, notes: Iterable[WrittenNote], wanted: range) -> Iterator[str]:
         """The numbers of bars asked for, before the first note in them and after the last."""
