@@ -578,8 +578,8 @@ def _in_turn(drill: Drill) -> str:
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
-    yield from filter(None, (grace_words_of_day(plan, day), trill_words(plan, first=False)))
-    yield from _lever_words(plan, day)
+    told = (grace_words_of_day(plan, day), trill_words(plan, first=False), _lever_words(plan, day))
+    yield from filter(None, told)
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
@@ -599,12 +599,11 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield from _first_hints(plan)
 
 
-def _lever_words(plan: Plan, day: Day) -> Iterator[str]:
+def _lever_words(plan: Plan, day: Day) -> str:
     """Where the thumb leaves the B-flat lever, on the first day and where a day works on those bars."""
     whole = [(0, len(plan.route.notes) - 1)] if day is plan.days[0] else []
     works = [(study.first, study.last) for study in day.studies if study.way not in OPENING]
-    told = (lever_words(plan.route.notes, *ends) for ends in whole or works)
-    yield from dict.fromkeys(filter(None, told))
+    return lever_words(plan.route.notes, whole or works)
 
 
 def _first_hints(plan: Plan) -> Iterator[str]:

@@ -115,7 +115,7 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
         console.print(words(left))
     if used := fingering_words(_grips_told(plan)):
         console.print(words(used))
-    if lever := lever_words(plan.route.notes, 0, len(plan.route.notes) - 1):
+    if lever := lever_words(plan.route.notes, [(0, len(plan.route.notes) - 1)]):
         console.print(words(lever))
     console.print()
 
