@@ -19,7 +19,7 @@ from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import day_at_tempo, early_words, first_words, other_grips_words
 from gripway.page.sheet.practice_drill import DrillDrawer
-from gripway.page.sheet.practice_fit import excerpts_of
+from gripway.page.sheet.practice_fit import FITS, HARDEST_RANK, excerpts_of, is_told, told_of, words_of
 from gripway.page.sheet.practice_layout import height_of
 from gripway.page.sheet.sheet_model import SheetDrill, SheetPause
 from gripway.page.sheet.trill_words import trills_of
@@ -247,6 +247,28 @@ def test_the_days_come_before_the_drills() -> None:
     """What to do today is read first."""
     text = practise_text(practise(played(LINE, 160), flute(), time=PracticeTime(10, 2)), flute())
     assert text.index("Day 1:") < text.index("Cell 1:")
+
+
+def test_what_is_new_has_its_words_on_the_fullest_page() -> None:
+    """However a page is printed: how to tick, each new kind, what to do in a new row; at least in short.
+
+    Of new drills only one that stands in the part may lose its music, as one of the last.
+    """
+    plan = practise(read_part("boulanger_matin_flute.musicxml"), flute(), time=PracticeTime(25, 4))
+    rows = 0
+    for day in plan.days:
+        page = day_page(plan, day)
+        assert ("Boxes" in dict(page.told)) == (day is plan.days[0])
+        lines = [each for each in page.blocks if isinstance(each, SheetPause) and each.how]
+        rows += len(lines)
+        new = [each for each in page.blocks if isinstance(each, SheetDrill) and "from your" in each.words]
+        for fit in FITS:
+            told = told_of(page, fit)
+            assert [title for title, _ in told] == [title for title, _ in page.told]
+            assert all(how.startswith(short[:-1]) for (_, how), (_, short) in zip(page.told, told, strict=True))
+            assert all(each.how.partition(";")[0] in words_of(each, fit) for each in lines)
+            assert not any(is_told(each, fit) for each in new) or HARDEST_RANK in fit.words
+    assert rows > 2
 
 
 def test_the_heading_names_the_bar_in_which_the_last_note_ends() -> None:

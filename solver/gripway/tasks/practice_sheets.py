@@ -203,7 +203,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
         hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
         asked=asked_words(plan, first=day is plan.days[0]),
-        told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
+        told=tuple(_told(plan, day, clean_times_of(plan.minutes, figures))),
     )
     return replace(page, key=fingering_words(page.texts))
 
@@ -380,7 +380,7 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
 def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
     """The blocks, each drill with the place in which it loses its music: those of earlier days first.
 
-    The drill of each cell that says most of it is the last to go, that of the hardest cell the very last.
+    What is new and stands in the part loses it only with the last. The drill of each cell that says most of it is the last to go, that of the hardest cell the very last.
     """
 
     def plain(place: int) -> tuple[bool, int, int]:
@@ -396,6 +396,7 @@ def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
         return place in kept.values(), plain(place)
 
     labels = [f"{item.cell + 1}.{item.drill + 1}" for item in day.items]
+    items = dict(zip(labels, day.items, strict=True))
     hardest = max(
         kept, key=lambda cell: plan.cells[cell].cell.hardness(practice_tables().figures), default=-1
     )
@@ -404,7 +405,7 @@ def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
     for block in blocks:
         if not isinstance(block, SheetDrill):
             yield block
-        elif block.label == always:
+        elif block.label == always or (block.words and _first_day(plan, items[block.label]) == day.day):
             yield replace(block, rank=HARDEST_RANK)
         else:
             yield replace(block, rank=ranks[block.label])
@@ -479,9 +480,12 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     facts = " · ".join(filter(None, (drawn.facts, told)))
     drawn = replace(drawn, shown=tuple(shown), facts=facts, hands=_known_hands(drill))
     first = _first_day(plan, item)
-    known = day.day != first  # what is new is always printed
+    known = day.day != first  # what is new is printed, unless it stands in the part and a page is full
     shorter = _brief(plan, planned, drill, drawn)
-    words = f"as on day {first}: {_in_words(drill, shorter)}" * known
+    told = _in_words(drill, shorter)
+    words = f"as on day {first}: {told}" if known else ""
+    if not known and drill.kind == IN_THE_PART and not planned.cell.trill:
+        words = f"play it from your part: {told}"
     return replace(drawn, words=words, brief=replace(shorter, words=words) if shorter else None)
 
 
@@ -584,11 +588,10 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
         rest = f"Rest {day.rest_s:g} seconds between two drills, flute down."
-        parts = [SLUR_FIRST if _tongued(plan, day) else "", tick_words(repeats)]
-        if any(each.items for each in plan.days if each.day < day.day):
-            parts = [f"Tick after {repeats} clean times in a row."]
+        known = any(each.items for each in plan.days if each.day < day.day)
         silent = silent_words(plan.route.passage) * (day is plan.days[0])
-        yield " ".join(filter(None, (*parts, rest, silent)))
+        tick = f"Tick after {repeats} clean times in a row." * known
+        yield " ".join(filter(None, (tick, rest, silent)))
     if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
     if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
@@ -629,6 +632,16 @@ def clock(minutes: float) -> str:
     """
     whole, seconds = divmod(round(minutes * 60), 60)
     return f"{whole}′{f'{seconds}″' if seconds else ''}"
+
+
+def _told(plan: Plan, day: Day, repeats: int) -> Iterator[tuple[str, str]]:
+    """What is new on a day and what to do in it: how to tick, what is slurred first, the kinds of drills."""
+    before = [each for each in plan.days if each.day < day.day]
+    if day.items and not any(each.items for each in before):
+        yield "Boxes", tick_words(repeats)
+    if _tongued(plan, day) and not any(_tongued(plan, each) for each in before):
+        yield "Slurs", SLUR_FIRST
+    yield from ((kind.title, kind.instruction) for kind in _new_kinds(plan, day))
 
 
 def _new_kinds(plan: Plan, day: Day) -> Iterator[DrillKind]:

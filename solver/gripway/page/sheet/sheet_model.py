@@ -125,9 +125,9 @@ class SheetPage:
 
     `heading` and `facts` are its head: the title of the document with that of the page, and a line below it;
     `asked` is what is to be asked or was settled, which always stands below them.
-    `key` tells how grips in words are read, where the page has some. `told` has the drills that are new
-    with what to do in them, a line each, which go only where their music would else have no room; of `hints`
-    the last are left out first where a page is full.
+    `key` tells how grips in words are read, where the page has some. `told` has what is new
+    with what to do in it, a line each, in short where music would else have no room; of `hints` the last are
+    left out first where a page is full.
     """
 
     title: str
