@@ -142,6 +142,12 @@ def last_bar(note: Note) -> str:
     return str(int(note.bar) + more) if more and note.bar.isdecimal() else note.bar
 
 
+def bar_at(note: Note, after: Fraction) -> str:
+    """The number of the bar that has come so long (whole notes) after a note begins."""
+    more = int((note.at + after) // Fraction(*note.metre)) if note.metre else 0
+    return str(int(note.bar) + more) if more and note.bar.isdecimal() else note.bar
+
+
 def rest_from(note: Note, begin: Fraction, bar: str, metre: tuple[int, int] | None) -> Note:
     """What is left of a note where a bar begins in which it still sounds: without marks, from there on."""
     left = note.onset + note.length - begin

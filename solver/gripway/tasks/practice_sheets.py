@@ -44,6 +44,7 @@ from gripway.page.sheet.outlook_words import (
     tempos_words,
     trill_words,
 )
+from gripway.page.sheet.pace_words import pace_words
 from gripway.page.sheet.practice_fit import HARDEST_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges
@@ -202,7 +203,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
-        asked=asked_words(plan, first=day is plan.days[0]),
+        asked=" ".join(filter(None, (asked_words(plan, first=day is plan.days[0]), _pace_words(plan, day)))),
         told=tuple(_told(plan, day, clean_times_of(plan.minutes, figures))),
     )
     return replace(page, key=fingering_words(page.texts))
@@ -600,6 +601,12 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield early
     if day is plan.days[0]:
         yield from _first_hints(plan)
+
+
+def _pace_words(plan: Plan, day: Day) -> str:
+    """The words that change the tempo in the bars that a day plays."""
+    works = [work for work in day.works if not isinstance(work, Item) and work.way not in OPENING]
+    return pace_words(plan.route.passage, [(work.first, work.last) for work in works])
 
 
 def _lever_words(plan: Plan, day: Day) -> str:

@@ -42,6 +42,7 @@ from gripway.page.sheet.outlook_words import (
     rest_words,
     tempos_words,
 )
+from gripway.page.sheet.pace_words import pace_words
 from gripway.page.sheet.trill_words import trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
@@ -111,6 +112,8 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
         console.print(words(told))
     if metres := metre_words(plan):
         console.print(words(metres))
+    if pace := pace_words(plan.route.passage, [(0, len(plan.route.notes) - 1)]):
+        console.print(words(pace))
     if left := left_words(plan):
         console.print(words(left))
     if used := fingering_words(_grips_told(plan)):
