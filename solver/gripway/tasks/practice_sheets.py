@@ -41,8 +41,10 @@ from gripway.page.sheet.outlook_words import (
     other_grips_words,
     outlook_words,
     rest_words,
+    settled_words,
     tempos_words,
     trill_words,
+    with_settled,
 )
 from gripway.page.sheet.pace_words import pace_words
 from gripway.page.sheet.practice_fit import HARDEST_RANK
@@ -138,6 +140,9 @@ ON_PICCOLO = "; ".join(
     )
 )
 """What a player of the piccolo reads first."""
+
+COUNT_THROUGH = "count through what is left out"
+"""How the passage is played without its hardest bars."""
 
 MOST_HANDS = 3
 """Grips drawn of a cell: as many as stand beside its drills."""
@@ -335,13 +340,13 @@ def _order(day: Day) -> Iterator[str]:
 def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
     how = passage_how(day.day, plan.days[-1].day, stretch.times + (stretch.around is not None))
-    tempo = _tempo_of(plan, stretch)
     upbeat = upbeat_words(plan.route.passage) if not stretch.first else ""
-    words = f"{passage_words(stretch, its_tempo(plan))} ({tempo}{clock(stretch.minutes)})"
+    words = f"{passage_words(stretch, its_tempo(plan))} ({_with_time(plan, stretch)})"
     if stretch.around and stretch.without:
-        fast = _tempo_of(plan, stretch.without)
-        told = around_words(stretch, stretch.around, fast.removesuffix(" · "), tempo.removesuffix(" · "))
-        words = f"{told} ({clock(stretch.minutes)}; count through what is left out)"
+        fast, whole = (_tempo_of(plan, each) for each in (stretch.without, stretch))
+        told = around_words(stretch, stretch.around, fast, whole)
+        more = "; ".join(filter(None, (clock(stretch.minutes), settled_words(plan, stretch), COUNT_THROUGH)))
+        words = f"{told} ({more})"
     return SheetPause(
         f"{words}: {how}. {upbeat}".rstrip(),
         to_tick=True,
@@ -355,26 +360,31 @@ def _long_rest(day: Day) -> str:
 
 
 def _tempo_of(plan: Plan, stretch: Stretch) -> str:
-    """`half = 62 · `; empty where it is free."""
+    """`half = 62`; empty where it is free."""
     figures = practice_tables().figures
     tempos = tempos_of_stretch(plan, stretch, figures)
     told = tempos_words(tempos)
     if len(tempos) == 1:
         told = tempo_words(tempos[0].beat, *stretch.climbs(tempos[0].quarters, figures))
-    return f"{told} · " if told else ""
+    return told
+
+
+def _with_time(plan: Plan, stretch: Stretch) -> str:
+    """`half = 62 · 2′30″`."""
+    told = with_settled(_tempo_of(plan, stretch), settled_words(plan, stretch))
+    return " · ".join(filter(None, (told, clock(stretch.minutes))))
 
 
 def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     """Other work on the passage; what to do in it where the way is new, and not `told` yet."""
     ways = practice_tables().ways
-    tempo = _tempo_of(plan, study)
     before = (other for each in plan.days if each.day < day.day for other in each.studies)
     notes = plan.route.passage.notes
     had = {*told, *(how_of(other, notes) for other in before)}
     wanted = how_of(study, notes)
     how = "" if any(each.startswith(wanted) for each in had) else wanted
     told.add(wanted)
-    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)})."
+    words = f"{study_words(study, plan.titles, ways)} ({_with_time(plan, study)})."
     return SheetPause(words, to_tick=True, how=how)
 
 

@@ -185,7 +185,8 @@ def metre_words(plan: Plan) -> str:
         return ""
     stays = " and ".join(dict.fromkeys(beat_name(each.stays) for each in changes))
     first, *others = changes
-    asked = f"your teacher or conductor decides; here the {stays} stays."
+    here = "below it is as settled" if any(each.another_key for each in changes) else f"here the {stays} stays"
+    asked = f"your teacher or conductor decides; {here}."
     if not others:
         metre = "{}/{}".format(*first.metre)
         return f"Bar {first.bar} changes to {metre}; nothing tells whether its tempo is another: {asked}"

@@ -13,7 +13,7 @@ from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.course import PLACE
-from gripway.practice.plan.goal import doubtful_goal
+from gripway.practice.plan.goal import doubtful_goal, untold_changes
 from gripway.practice.plan.outlook import Outlook, days_of_ornaments
 from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.spots import HardPlace
@@ -479,6 +479,28 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
         )
     more = f"it takes {outlook.more} more day{'s' * (outlook.more != 1)} at least"
     return f"These days get to {ends} of {target} if all goes well; {more}."
+
+
+AS_SETTLED = "as settled"
+"""The tempo of a section that the score tells nothing of."""
+
+
+def settled_words(plan: Plan, stretch: Stretch) -> str:
+    """`from bar 209 as settled`: that no number is told in a section whose tempo nothing tells.
+
+    `as settled` where all of a piece of work lies there; empty where nothing does.
+    """
+    if not stretch.quarters:
+        return ""
+    for each in untold_changes(plan.route.passage, practice_tables().figures):
+        if each.another_key and each.first <= stretch.last and stretch.first <= each.last:
+            return AS_SETTLED if each.first <= stretch.first else f"from bar {each.bar} {AS_SETTLED}"
+    return ""
+
+
+def with_settled(told: str, settled: str) -> str:
+    """Tempos, and from where on they are not told; a number only where it is known."""
+    return settled if settled == AS_SETTLED else ", ".join(filter(None, (told, settled)))
 
 
 def tempos_words(tempos: Sequence[TempoFrom]) -> str:
