@@ -400,7 +400,15 @@ def _count_of(number: int) -> str:
 
 def _listed(cells: Sequence[Cell], notes: Sequence[Note]) -> str:
     """`D6 E6 (bar 263), Bb5 C6 (bar 266)`."""
-    return ", ".join(_with_places(cell, notes, 1) for cell in cells)
+    return ", ".join(f"{_spelt(cell, notes)} ({bars_text(cell, notes, 1)})" for cell in cells)
+
+
+def _spelt(cell: Cell, notes: Sequence[Note]) -> str:
+    """The notes of a cell as its first place spells them."""
+    place = next((each for each in cell.places if not each.other_grips), cell.places[0])
+    there = [note.pitch for note in notes[place.index : place.index + len(cell.notes)]]
+    same = [pitch.number for pitch in there] == [each.note.pitch.number for each in cell.notes]
+    return cell.title if cell.trill or not same else " ".join(pitch.name for pitch in there)
 
 
 def free_words(plan: Plan, figures: PracticeFigures) -> str:
