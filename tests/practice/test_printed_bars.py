@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -9,7 +10,7 @@ import pytest
 
 from gripway.model.passage import Note, last_bar
 from gripway.page.sheet.practice_drill import section_of
-from gripway.page.sheet.printed_bars import bars_to_print
+from gripway.page.sheet.printed_bars import bars_to_print, told_to_end
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
 from gripway.practice.plan.plan import Plan
 from gripway.score.reading.read_notes import FERMATA
@@ -207,6 +208,31 @@ def test_no_silent_bar_of_a_stretch_is_missing(name: str, bars: str) -> None:
     notes = plan.route.passage.notes
     wanted = [str(number) for number in range(int(notes[0].bar), int(last_bar(notes[-1])) + 1)]
     assert measures(plan) == wanted
+
+
+def test_a_bar_that_is_printed_for_a_tie_is_told() -> None:
+    """Bar 2 alone is printed to bar 3, as F5 is tied into it; bar 1 stands as it is called."""
+    line = (
+        time(4) + sounded("C5", 4) + sounded("D5", 4),
+        sounded("E5", 6) + sounded("F5", 2, TIE),
+        sounded("F5", 2, TIED) + sounded("G5", 6),
+    )
+    bars = "".join(f'<measure number="{number}">{bar}</measure>' for number, bar in enumerate(line, start=1))
+    text = (
+        '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
+        f'</score-part></part-list><part id="P1">{bars}</part></score-partwise>'
+    )
+    plan = practise(read_score(text.encode(), "own").passage, flute(), time=PracticeTime(20, 1))
+    assert plan.days[0].passage is not None
+
+    def words(first: int, last: int, bar: str) -> str:
+        """What stands over the bars that are printed of some notes."""
+        work = replace(plan.days[0].passage, first=first, last=last, bars=(bar, bar), way="sections")
+        music = tuple(bars_to_print(plan, whole_bars(plan.route.passage.notes, first, last), 1))
+        return told_to_end(plan, work, music)[0][0].words
+
+    assert words(2, 3, "2") == "Printed to bar 3, into which the last note is tied."
+    assert words(0, 1, "1") == words(4, 4, "3") == ""
 
 
 def test_a_silent_bar_of_another_metre_and_a_short_one_are_printed() -> None:

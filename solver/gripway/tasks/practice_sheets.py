@@ -40,6 +40,7 @@ from gripway.page.sheet.outlook_words import (
     named_left,
     other_grips_words,
     outlook_words,
+    reserve_words,
     rest_words,
     settled_words,
     tempos_words,
@@ -49,7 +50,7 @@ from gripway.page.sheet.outlook_words import (
 from gripway.page.sheet.pace_words import pace_words
 from gripway.page.sheet.practice_fit import HARDEST_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
-from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges
+from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges, told_to_end
 from gripway.page.sheet.sheet_model import (
     Block,
     Hands,
@@ -241,6 +242,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
             line = _study(plan, day, work, told) if work.way else _passage(plan, day, work)
             least = LEAST_BARS if work.way else LEAST_OF_PASSAGE
             music = tuple(bars_to_print(plan, printed[place], least)) if place in printed else ()
+            music = told_to_end(plan, work, music)
             drawn = tuple(
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())
@@ -341,7 +343,8 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
     how = passage_how(day.day, plan.days[-1].day, stretch.times + (stretch.around is not None))
     upbeat = upbeat_words(plan.route.passage) if not stretch.first else ""
-    words = f"{passage_words(stretch, its_tempo(plan))} ({_with_time(plan, stretch)})"
+    what = f"{passage_words(stretch, its_tempo(plan))}{reserve_words(stretch)}"
+    words = f"{what} ({_with_time(plan, stretch)})"
     if stretch.around and stretch.without:
         fast, whole = (_tempo_of(plan, each) for each in (stretch.without, stretch))
         told = around_words(stretch, stretch.around, fast, whole)

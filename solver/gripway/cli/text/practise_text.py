@@ -39,6 +39,7 @@ from gripway.page.sheet.outlook_words import (
     lifted_words,
     other_grips_words,
     outlook_words,
+    reserve_words,
     rest_words,
     settled_words,
     tempos_words,
@@ -325,7 +326,7 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
         whole = f", then {tempo}" * bool(work.times)
         tempo = f"{_stretch_tempo(plan, work.without, one_beat)}{whole}"
     else:
-        told = passage_words(work).removesuffix(" of its tempo")
+        told = f"{passage_words(work).removesuffix(' of its tempo')}{reserve_words(work)}"
     return told, f"{work.minutes:g}", _wrapped(with_settled(tempo, settled))
 
 

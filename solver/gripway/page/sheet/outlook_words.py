@@ -489,6 +489,15 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
     return f"These days get to {ends} of {target} if all goes well; {more}."
 
 
+RESERVE = "a little above, as a reserve"
+"""Why the passage is played faster than its goal."""
+
+
+def reserve_words(stretch: Stretch) -> str:
+    """What is said of the passage above its goal; empty elsewhere."""
+    return f", {RESERVE}" * (stretch.share > 1)
+
+
 AS_SETTLED = "as settled"
 """The tempo of a section that the score tells nothing of."""
 

@@ -85,7 +85,7 @@ def excerpts(
     there = next((number for number, run in enumerate(runs) if run[-1][1] >= place), 0)
     for count in range(len(runs), 1, -1):
         start = min(max(0, there - (count - 1) // 2), len(runs) - count)
-        if _is_cut(notes, runs[start + count - 1][-1][1] + 1):
+        if is_cut(notes, runs[start + count - 1][-1][1] + 1):
             continue
         found = [
             _excerpt(notes, run[0][0], run[-1][1], begins=not number)
@@ -99,7 +99,7 @@ def excerpts(
     while count:
         start = min(max(0, own - (count - 1) // 2), len(bars) - count)
         ends = bars[start][0], bars[start + count - 1][1]
-        if not _is_cut(notes, ends[1] + 1) and (made := _excerpt(notes, *ends)):
+        if not is_cut(notes, ends[1] + 1) and (made := _excerpt(notes, *ends)):
             yield (made,)
         count = int(count * SHORTER)
 
@@ -118,12 +118,12 @@ def whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
 
     while first > 0 and same(notes[first - 1], notes[first]):
         first -= 1
-    while last + 1 < len(notes) and (same(notes[last], notes[last + 1]) or _is_cut(notes, last + 1)):
+    while last + 1 < len(notes) and (same(notes[last], notes[last + 1]) or is_cut(notes, last + 1)):
         last += 1
     return first, last
 
 
-def _is_cut(notes: Sequence[Note], at: int) -> bool:
+def is_cut(notes: Sequence[Note], at: int) -> bool:
     """Whether the note before one still sounds in its bar: no excerpt ends there."""
     if not 0 < at < len(notes):
         return False
@@ -139,7 +139,7 @@ def _joined(
     following = [_empty_bars(notes, one, other, metres) for one, other in pairwise(found)]
     for each, before, after in zip(found, (None, *following), (*following, None), strict=True):
         joined = replace(each, rests_after=after.first) if after else each
-        if before and _is_cut(notes, each.first):
+        if before and is_cut(notes, each.first):
             yield _held_over(notes, joined)
         else:
             slurred = notes[each.first].slurred
@@ -284,7 +284,7 @@ def _excerpt(notes: Sequence[Note], first: int, last: int, *, begins: bool = Tru
         return None
     short = (end - start) % Fraction(*metre)
     excerpt = Excerpt(first, Passage(tuple(shown)), metre, short=short or None)
-    if not begins or not _is_cut(notes, first):
+    if not begins or not is_cut(notes, first):
         return excerpt
     held = _as_loud(replace(_rest_of(notes, first), held_over=True), shown[0])
     line = (held, replace(shown[0], slurred=head.slurred), *shown[1:])
