@@ -91,7 +91,9 @@ def test_easy_music_is_worked_on_at_its_tempo() -> None:
     fast = practise(barred(f"{EASY} {EASY}", 80), flute(), time=PracticeTime(15, 4))
     shares = [day.passage.share for day in fast.days if day.passage]
     assert shares == pytest.approx([1, 1 + FIGURES.above_share, 1 + 2 * FIGURES.above_share, 1])
-    rows = [each.words for day in fast.days for each in day_page(fast, day).blocks if hasattr(each, "is_passage")]
+    rows = [
+        each.words for day in fast.days for each in day_page(fast, day).blocks if hasattr(each, "is_passage")
+    ]
     rows = [row for row in rows if "itself" in row]
     assert [RESERVE in row for row in rows] == [False, True, True, False]
     assert practise_text(fast, flute()).count("reserve") == 2

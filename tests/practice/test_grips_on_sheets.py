@@ -59,7 +59,8 @@ def test_every_key_that_a_page_names_is_explained_on_it() -> None:
 def test_the_thumb_is_told_to_leave_the_lever_before_b_natural_and_high_f_sharp() -> None:
     """Once after each B flat, however the route has it; nothing where no B flat has the lever."""
     lever = practise(
-        played("key:F Bb5 A5 Bb5 C6 D6 C6 D6 Bb5 A5 G5 F5 E5 F5 G5 E5 C5 B4 C5 B4 A#5 B5 Bb5 F#6", 100), flute()
+        played("key:F Bb5 A5 Bb5 C6 D6 C6 D6 Bb5 A5 G5 F5 E5 F5 G5 E5 C5 B4 C5 B4 A#5 B5 Bb5 F#6", 100),
+        flute(),
     )
     told = lever_words(lever.route.notes, [(0, len(lever.route.notes) - 1)])
     assert told == "Thumb off the Bb lever, if it is there, before B4 or F#6: notes 17, 23."

@@ -210,6 +210,30 @@ def test_no_silent_bar_of_a_stretch_is_missing(name: str, bars: str) -> None:
     assert measures(plan) == wanted
 
 
+def test_the_upbeat_to_the_passage_is_printed_before_its_first_bar() -> None:
+    """D5 E5 of bar 1 under the slur to F5 of bar 2: a short bar 1, then bar 2; not before bar 3."""
+    line = (
+        time(4) + sounded("", 6) + sounded("D5", 1, OPEN) + sounded("E5", 1),
+        sounded("F5", 8, CLOSE),
+        sounded("G5", 8),
+    )
+    bars = "".join(f'<measure number="{number}">{bar}</measure>' for number, bar in enumerate(line, start=1))
+    text = (
+        '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
+        f'</score-part></part-list><part id="P1">{bars}</part></score-partwise>'
+    )
+    passage = read_score(text.encode(), "own", ReadOptions(bars="2-3")).passage
+    plan = practise(passage, flute(), time=PracticeTime(20, 1))
+    ((drill,), *_) = bars_to_print(plan, (0, 1), 1)
+    again = read_score(write_score([section_of(part) for part in drill.parts]).data, "printed").passage.notes
+    assert [(note.bar, note.pitch.name, note.slurred) for note in again] == [
+        *(("1", "D5", False), ("1", "E5", True), ("2", "F5", True), ("3", "G5", False)),
+    ]
+    assert again[2].onset == Fraction(1, 4)
+    ((later,), *_) = bars_to_print(plan, (1, 1), 1)
+    assert [note.pitch.name for part in later.parts for note in part.passage.notes] == ["G5"]
+
+
 def test_a_bar_that_is_printed_for_a_tie_is_told() -> None:
     """Bar 2 alone is printed to bar 3, as F5 is tied into it; bar 1 stands as it is called."""
     line = (

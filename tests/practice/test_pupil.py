@@ -12,7 +12,7 @@ from tests.oracles.practice import FIGURES
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.text.practise_text import practise_text
 from gripway.model.grip import Grip
-from gripway.model.passage import BarMetre, Note, Passage
+from gripway.model.passage import BarMetre, Note, Passage, Upbeat
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.sheet_xml import sheet_xml
 from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
@@ -237,7 +237,9 @@ def test_bars_left_out_are_named_in_text_and_sheet() -> None:
 
 def test_an_upbeat_that_was_not_asked_for_is_told_with_the_passage() -> None:
     """In the text, and on the sheet wherever the passage comes."""
-    plan = practise(replace(played(LINE, 160), upbeat_bar="2"), flute(), time=PracticeTime(10, 2))
+    line = played(LINE, 160)
+    upbeat = Upbeat((replace(line.notes[0], bar="2", metre=(4, 4)),), Fraction(1, 16))
+    plan = practise(replace(line, upbeat=upbeat), flute(), time=PracticeTime(10, 2))
     told = "Its upbeat is in bar 2: take it along."
     assert told in practise_text(plan, flute())
     assert plan_sheet(plan, flute()).count(told) == 2
@@ -265,7 +267,9 @@ def test_what_is_new_has_its_words_on_the_fullest_page() -> None:
         for fit in FITS:
             told = told_of(page, fit)
             assert [title for title, _ in told] == [title for title, _ in page.told]
-            assert all(how.startswith(short[:-1]) for (_, how), (_, short) in zip(page.told, told, strict=True))
+            assert all(
+                how.startswith(short[:-1]) for (_, how), (_, short) in zip(page.told, told, strict=True)
+            )
             assert all(each.how.partition(";")[0] in words_of(each, fit) for each in lines)
             assert not any(is_told(each, fit) for each in new) or HARDEST_RANK in fit.words
     assert rows > 2

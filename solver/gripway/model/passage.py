@@ -181,6 +181,18 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True)
+class Upbeat:
+    """The notes of an upbeat to a passage, and how long it lasts; whether its slur goes on over the bar line.
+
+    Their onsets are counted from the first of them.
+    """
+
+    notes: tuple[Note, ...]
+    length: Fraction
+    slurred_on: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class BarMetre:
     """The metre from a bar on, and the length of bars there (whole notes): less in one that is short."""
 
@@ -200,9 +212,9 @@ class Passage(Shown):
     or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
     `held_over` is a note from before that still sounds as the bar of the first one begins, with what is left
     of it. `opus` is the number of the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the
-    bars in which a mark of tempo stands in the score, whatever is asked. `upbeat_bar` is the bar before the
-    first one where an upbeat to it begins, after a rest; empty where none does. `metres` are the bars of the
-    part from which another metre holds or bars have another length, with both.
+    bars in which a mark of tempo stands in the score, whatever is asked. `upbeat` is that to the first bar,
+    in the bar before it after a rest; None where there is none. `metres` are the bars of the part from which
+    another metre holds or bars have another length, with both.
     """
 
     notes: tuple[Note, ...]
@@ -219,7 +231,7 @@ class Passage(Shown):
     movement: str = ""
     held_over: Note | None = None
     tempo_bars: tuple[str, ...] = ()
-    upbeat_bar: str = ""
+    upbeat: "Upbeat | None" = None
     metres: tuple[BarMetre, ...] = ()
 
     def __repr__(self) -> str:

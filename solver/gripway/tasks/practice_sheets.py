@@ -394,7 +394,8 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
 def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
     """The blocks, each drill with the place in which it loses its music: those of earlier days first.
 
-    What is new and stands in the part loses it only with the last. The drill of each cell that says most of it is the last to go, that of the hardest cell the very last.
+    What is new and stands in the part loses it only with the last. The drill of each cell that says most of
+    it is the last to go, that of the hardest cell the very last.
     """
 
     def plain(place: int) -> tuple[bool, int, int]:

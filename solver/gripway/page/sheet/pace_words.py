@@ -23,7 +23,11 @@ def pace_words(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
         if note.time_through > 1 or not any(first <= at <= last for first, last in ranges):
             continue
         known = _has_number(notes, at)
-        words = (each for each in _said_at(note) if is_gradual(each[1]) or (is_another_tempo(each[1]) and not known))
+        words = (
+            each
+            for each in _said_at(note)
+            if is_gradual(each[1]) or (is_another_tempo(each[1]) and not known)
+        )
         told |= dict.fromkeys(f"{where} {text}" for where, text in words)
     named = [*list(told)[:MOST_WORDS], *["more"] * (len(told) > MOST_WORDS)]
     line = ", ".join(named)

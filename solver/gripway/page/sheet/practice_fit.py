@@ -33,8 +33,8 @@ class Fit:
     the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
     excerpt. Trills under lines whose number is in `trills` have their grips drawn.
     What to do in what is new is `told` in full unless music would have no room then, else its beginning; so
-    the standard grips stand `beside` drills that teach others. Of groups of notes in the part the longest alone makes them
-    `brief`.
+    the standard grips stand `beside` drills that teach others. Of groups of notes in the part the longest
+    alone makes them `brief`.
     """
 
     size: Size

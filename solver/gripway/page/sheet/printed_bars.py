@@ -51,13 +51,38 @@ def bars_to_print(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tup
             found = with_held(held, found)
         drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]
         if all(drawn):
-            yield tuple(_joined(found, [each for each in drawn if each]))
+            yield tuple(_with_upbeat(plan, [*_joined(found, [each for each in drawn if each])]))
+
+
+def _with_upbeat(plan: Plan, drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill]:
+    """Bars of the part; those that begin with the first bar after the upbeat to it."""
+    upbeat = plan.route.passage.upbeat
+    for each in drawn:
+        own = each.passage.notes[0].id == plan.route.passage.notes[0].id
+        if not (upbeat and own and upbeat.notes[0].metre and upbeat.notes[0].bar.isdecimal()):
+            yield each
+            continue
+        first, *others = each.passage.notes
+        begun = replace(first, slurred=upbeat.slurred_on)
+        yield replace(
+            each,
+            passage=Passage(upbeat.notes),
+            grips=[*each.grips[:1]] * len(upbeat.notes),  # none is drawn
+            metre=upbeat.notes[0].metre,
+            first_bar=int(upbeat.notes[0].bar),
+            rests_after=0,
+            short=upbeat.length,
+            joined=(
+                replace(each, passage=Passage((begun, *others)), words="", goes_on=True, joined=()),
+                *each.joined,
+            ),
+        )
 
 
 def told_to_end(
     plan: Plan, work: Stretch, music: Sequence[tuple[SheetDrill, ...]]
 ) -> tuple[tuple[SheetDrill, ...], ...]:
-    """Bars of a piece of work; where a note is tied into a bar after it, words say that this is printed too."""
+    """Bars of a piece of work; words tell of a bar after it that is printed too, as a note is tied into it."""
     notes, label = plan.route.passage.notes, work.bars[1]
     own = max(at for at, note in enumerate(notes) if note.bar == label or at == work.last)
     if not work.way or not label.isdecimal() or not is_cut(notes, own + 1):

@@ -35,8 +35,9 @@ class Excerpt:
 
     Its last bar is that in which its last note ends. Where it `follows` the one before it, past a change of
     metre, empty bars between the two are `rests_before` (its notes begin after them) or `rests_after` that
-    one, and those of other metres and lengths stand `between`. Its last bar has the length `short` where that is less than its metre, as an upbeat is. Where it `has_held`, its first note is the
-    rest of one that is held over into its first bar; `first` is the note after it.
+    one, and those of other metres and lengths stand `between`. Its last bar has the length `short` where that
+    is less than its metre, as an upbeat is. Where it `has_held`, its first note is the rest of one that is
+    held over into its first bar; `first` is the note after it.
     """
 
     first: int
@@ -132,9 +133,7 @@ def is_cut(notes: Sequence[Note], at: int) -> bool:
     return before.time_through == note.time_through and before.onset < there < before.onset + before.length
 
 
-def _joined(
-    notes: Sequence[Note], found: Sequence[Excerpt], metres: Sequence[BarMetre]
-) -> Iterator[Excerpt]:
+def _joined(notes: Sequence[Note], found: Sequence[Excerpt], metres: Sequence[BarMetre]) -> Iterator[Excerpt]:
     """Excerpts with the empty bars between those that follow one another."""
     following = [_empty_bars(notes, one, other, metres) for one, other in pairwise(found)]
     for each, before, after in zip(found, (None, *following), (*following, None), strict=True):
@@ -178,7 +177,9 @@ class _Empty:
     last: int
 
 
-def _empty_bars(notes: Sequence[Note], one: Excerpt, other: Excerpt, metres: Sequence[BarMetre]) -> _Empty | None:
+def _empty_bars(
+    notes: Sequence[Note], one: Excerpt, other: Excerpt, metres: Sequence[BarMetre]
+) -> _Empty | None:
     """The empty bars between an excerpt and the next; None where that does not follow it."""
     last, head = one.first + len(one.passage.notes) - one.has_held - 1, notes[other.first]
     numbers = (one.bars[1], other.bars[0])

@@ -63,8 +63,8 @@ def _meant(asked: float, printed: float, figures: PracticeFigures) -> Fraction |
 class MetreChange:
     """A bar from which another metre holds, and what lasts as long before and after it, in quarters.
 
-    The key may be another too: a section of its own then, whose tempo nothing tells. `first` and `last` are the
-    notes up to the next mark of tempo.
+    The key may be another too: a section of its own then, whose tempo nothing tells. `first` and `last` are
+    the notes up to the next mark of tempo.
     """
 
     bar: str

@@ -37,9 +37,9 @@ class Section:
     `lyrics` and `words` are texts at notes, by their index in the passage; the words of a note itself stand
     over it as well. `new_system` begins a new line of music, `first_bar` numbers the first bar (None: the
     next number), and it `ends` with a double bar line; bars of a part do not, and keep slurs over rests.
-    Empty bars stand at its end (`rests_after`); one without notes is nothing else. Where it `goes_on` from the section before, slurs go over the
-    bar line between them, and a last note that is the first one here (the same id) is tied over it. A last
-    bar that is `short`, as an upbeat is, has this length.
+    Empty bars stand at its end (`rests_after`); one without notes is nothing else. Where it `goes_on` from
+    the section before, slurs go over the bar line between them, and a last note that is the first one here
+    (the same id) is tied over it. A last bar that is `short`, as an upbeat is, has this length.
     """
 
     passage: Passage
