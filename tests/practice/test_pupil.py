@@ -19,7 +19,7 @@ from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import day_at_tempo, early_words, first_words, other_grips_words
 from gripway.page.sheet.practice_drill import DrillDrawer
-from gripway.page.sheet.practice_fit import FITS, HARDEST_RANK, excerpts_of, is_told, told_of, words_of
+from gripway.page.sheet.practice_fit import AND_THE_PART, FITS, excerpts_of, is_told, told_of, words_of
 from gripway.page.sheet.practice_layout import height_of
 from gripway.page.sheet.sheet_model import SheetDrill, SheetPause
 from gripway.page.sheet.trill_words import trills_of
@@ -271,7 +271,7 @@ def test_what_is_new_has_its_words_on_the_fullest_page() -> None:
                 how.startswith(short[:-1]) for (_, how), (_, short) in zip(page.told, told, strict=True)
             )
             assert all(each.how.partition(";")[0] in words_of(each, fit) for each in lines)
-            assert not any(is_told(each, fit) for each in new) or HARDEST_RANK in fit.words
+            assert not any(is_told(each, fit) for each in new) or fit.words == AND_THE_PART
     assert rows > 2
 
 

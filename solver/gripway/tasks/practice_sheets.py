@@ -48,7 +48,7 @@ from gripway.page.sheet.outlook_words import (
     with_settled,
 )
 from gripway.page.sheet.pace_words import pace_words
-from gripway.page.sheet.practice_fit import HARDEST_RANK
+from gripway.page.sheet.practice_fit import HARDEST_RANK, PART_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges, told_to_end
 from gripway.page.sheet.sheet_model import (
@@ -420,7 +420,9 @@ def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
     for block in blocks:
         if not isinstance(block, SheetDrill):
             yield block
-        elif block.label == always or (block.words and _first_day(plan, items[block.label]) == day.day):
+        elif block.words and _first_day(plan, items[block.label]) == day.day:
+            yield replace(block, rank=PART_RANK + ranks[block.label])
+        elif block.label == always:
             yield replace(block, rank=HARDEST_RANK)
         else:
             yield replace(block, rank=ranks[block.label])
@@ -499,7 +501,8 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     shorter = _brief(plan, planned, drill, drawn)
     told = _in_words(drill, shorter)
     words = f"as on day {first}: {told}" if known else ""
-    if not known and drill.kind == IN_THE_PART and not planned.cell.trill:
+    in_part = drill.kind == IN_THE_PART and not planned.cell.trill and planned.cell.notes[0].note.bar
+    if not known and in_part:
         words = f"play it from your part: {told}"
     return replace(drawn, words=words, brief=replace(shorter, words=words) if shorter else None)
 

@@ -19,7 +19,12 @@ HARDEST_RANK = MOST_WORDS
 """Rank of the drill of the hardest cell of a day: it is told in words only where no other way is left."""
 
 EVERY_WORD = frozenset(range(HARDEST_RANK + 1))
-"""The ranks of all drills."""
+"""The ranks of all drills, but for those that are new."""
+
+PART_RANK = HARDEST_RANK + 1
+"""From it on the ranks of new drills that stand in the part: they are told in words last of all."""
+
+AND_THE_PART = EVERY_WORD | frozenset(range(PART_RANK, PART_RANK + MOST_WORDS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +79,8 @@ FITS = (
     Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS),
     Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS, flow=True),
     *(
-        Fit(size, 0, hints, EVERY_WORD, NO_HANDS, flow=flow, told=told, beside=beside, brief=brief)
+        Fit(size, 0, hints, words, NO_HANDS, flow=flow, told=told, beside=beside, brief=brief)
+        for words in (EVERY_WORD, AND_THE_PART)
         for size in (SIZES[-1], *SMALL)
         for hints, told, beside, brief in (
             *((1, True, True, False), (0, True, True, False)) * (size in SMALL),

@@ -82,7 +82,7 @@ def _with_upbeat(plan: Plan, drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill
 def told_to_end(
     plan: Plan, work: Stretch, music: Sequence[tuple[SheetDrill, ...]]
 ) -> tuple[tuple[SheetDrill, ...], ...]:
-    """Bars of a piece of work; words tell of a bar after it that is printed too, as a note is tied into it."""
+    """Bars of a piece of work; words tell of a bar after it that is printed, as a note is tied into it."""
     notes, label = plan.route.passage.notes, work.bars[1]
     own = max(at for at, note in enumerate(notes) if note.bar == label or at == work.last)
     if not work.way or not label.isdecimal() or not is_cut(notes, own + 1):
