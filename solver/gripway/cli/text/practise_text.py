@@ -332,7 +332,7 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
 
 def _wrapped(tempos: str) -> str:
     """Tempos in lines, each bar from which another holds in one of its own where one line is too long."""
-    return tempos if len(tempos) <= TEMPO_SIGNS else tempos.replace(", ", ",\n")
+    return tempos if len(tempos) <= TEMPO_SIGNS else tempos.replace(", from ", ",\nfrom ")
 
 
 def _item_row(plan: Plan, item: Item, one_beat: str) -> tuple[str, ...]:

@@ -489,7 +489,7 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
     return f"These days get to {ends} of {target} if all goes well; {more}."
 
 
-RESERVE = "a little above, as a reserve"
+RESERVE = "above it as a reserve"
 """Why the passage is played faster than its goal."""
 
 
