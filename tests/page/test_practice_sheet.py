@@ -17,8 +17,16 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM
 from gripway.page.engraving.engrave import engrave
 from gripway.page.sheet.fit_choice import ROOM_MM, first_fit, fit_for
-from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, SIZES, STAFF_SCALE, DrillDrawer
+from gripway.page.sheet.practice_drill import (
+    DRILL_DIAGRAM_MM,
+    PAGE_MM,
+    SIZES,
+    SMALL,
+    STAFF_SCALE,
+    DrillDrawer,
+)
 from gripway.page.sheet.practice_fit import (
+    EVERY_WORD,
     FITS,
     HARDEST_RANK,
     NO_HANDS,
@@ -138,7 +146,7 @@ def _boxes(line: str) -> list[tuple[float, ...]]:
 
 
 def test_staves_and_dots_can_be_read_at_a_metre_and_the_caution_has_two_lines(plan: Plan) -> None:
-    """Staff 7 mm, dots 2.5 mm; music that is large is never given up before words and small diagrams are."""
+    """Staff 7 mm, dots 2.5 mm; smaller only where the shortest words of what is new have no room."""
     drawer = DrillDrawer(GripSymbols(flute()))
     written = write_score([Section(plan.cells[0].drills[0].passage)])
     (system, *_) = engrave(read_score(written.data, "drill"), width_mm=PAGE_MM).systems
@@ -150,7 +158,10 @@ def test_staves_and_dots_can_be_read_at_a_metre_and_the_caution_has_two_lines(pl
     assert 2 * float(dot) / float(high) * DRILL_DIAGRAM_MM == pytest.approx(2.5, abs=0.05)
     for day in plan.days:
         page = day_page(plan, day)
-        assert fit_for(page, drawer).size.scale >= STAFF_SCALE
+        fit = fit_for(page, drawer)
+        barest = [each for each in FITS if each.size == SIZES[-1] and each.words <= EVERY_WORD]
+        assert (fit.size in SIZES) == any(height_of(page, drawer, each) <= ROOM_MM for each in barest)
+        assert fit.size in (*SIZES, SMALL[0])
         assert len(" ".join(page.cautions)) <= 250  # two lines of 131 letters, with a heading
 
 
