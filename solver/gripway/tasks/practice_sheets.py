@@ -6,13 +6,14 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 from textwrap import shorten
 
-from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.display import HtmlText
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
 from gripway.model.tempo import beat_name, beats_of, tempo_words
+from gripway.page.sheet.day_hints import hints_of_day, pace_words_of_day, tick_words, told_of_day
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.heading_words import (
     asked_words,
@@ -21,33 +22,23 @@ from gripway.page.sheet.heading_words import (
     goal_of,
     heading_of,
     movement_of,
-    silent_words,
     upbeat_words,
 )
-from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
-    SLUR_FIRST,
     WARM_UP_SHORT,
-    early_words,
-    goal_words,
-    grace_words_of_day,
     how_of,
     is_climbing,
     is_free,
-    is_tongued,
     its_tempo,
     lifted_words,
-    named_left,
     other_grips_words,
     outlook_words,
     reserve_words,
     rest_words,
     settled_words,
     tempos_words,
-    trill_words,
     with_settled,
 )
-from gripway.page.sheet.pace_words import pace_words
 from gripway.page.sheet.practice_fit import HARDEST_RANK, PART_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges, told_to_end
@@ -62,7 +53,7 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.page.sheet.trill_words import TrillTold, trills_of
-from gripway.practice.cells.change_bars import cell_places_text, where_words
+from gripway.practice.cells.change_bars import where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_words
 from gripway.practice.cells.pattern_cells import PatternChange
@@ -93,12 +84,6 @@ TOLD = (
     *("figure", "led", "around", "measured", "entry", "ending", "overlap", "added", "octave", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
-
-DIAGRAMS = (
-    "Diagrams: black is pressed; above the line the left hand, thumb at its left, little finger at its "
-    "right; below it the right hand. C5 is the C within the staff."
-)
-"""How to read the grips, on the first day."""
 
 FACTS_SIGNS = 78
 """Signs that stand in one line under the heading; the name of a movement is cut to that."""
@@ -147,9 +132,6 @@ COUNT_THROUGH = "count through what is left out"
 
 MOST_HANDS = 3
 """Grips drawn of a cell: as many as stand beside its drills."""
-
-MOST_SPOTS = 1
-"""Changes of balance named on the first page: one line."""
 
 
 def plan_sheet(plan: Plan, instrument: Flute, paper: str = "") -> HtmlText:
@@ -207,10 +189,12 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free}"
         f"{_parted(goal_of(plan, on_paper=True))}{_parted(counted)}{_parted(warm)}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
-        hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
+        hints=tuple(hints_of_day(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
-        asked=" ".join(filter(None, (asked_words(plan, first=day is plan.days[0]), _pace_words(plan, day)))),
-        told=tuple(_told(plan, day, clean_times_of(plan.minutes, figures))),
+        asked=" ".join(
+            filter(None, (asked_words(plan, first=day is plan.days[0]), pace_words_of_day(plan, day)))
+        ),
+        told=tuple(told_of_day(plan, day, clean_times_of(plan.minutes, figures))),
     )
     return replace(page, key=fingering_words(page.texts))
 
@@ -598,56 +582,6 @@ def _in_turn(drill: Drill) -> str:
     return "; ".join(f"{name} first {grips}" for name, grips in grips_in_turn(drill).items())
 
 
-def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
-    """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
-    told = (grace_words_of_day(plan, day), trill_words(plan, first=False), _lever_words(plan, day))
-    yield from filter(None, told)
-    if day is plan.days[0] and (names := named_left(plan)):
-        yield f"Left for later, as there is no time for it: {names}."
-    if day.items:
-        rest = f"Rest {day.rest_s:g} seconds between two drills, flute down."
-        known = any(each.items for each in plan.days if each.day < day.day)
-        silent = silent_words(plan.route.passage) * (day is plan.days[0])
-        tick = f"Tick after {repeats} clean times in a row." * known
-        yield " ".join(filter(None, (tick, rest, silent)))
-    if day.items and not _kinds_before(plan, day):
-        yield DIAGRAMS
-    if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
-        yield asked
-    if early := early_words(plan, day):
-        yield early
-    if day is plan.days[0]:
-        yield from _first_hints(plan)
-
-
-def _pace_words(plan: Plan, day: Day) -> str:
-    """The words that change the tempo in the bars that a day plays."""
-    works = [work for work in day.works if not isinstance(work, Item) and work.way not in OPENING]
-    return pace_words(plan.route.passage, [(work.first, work.last) for work in works])
-
-
-def _lever_words(plan: Plan, day: Day) -> str:
-    """Where the thumb leaves the B-flat lever, on the first day and where a day works on those bars."""
-    whole = [(0, len(plan.route.notes) - 1)] if day is plan.days[0] else []
-    works = [(study.first, study.last) for study in day.studies if study.way not in OPENING]
-    return lever_words(plan.route.notes, whole or works)
-
-
-def _first_hints(plan: Plan) -> Iterator[str]:
-    """What the first day tells last: which bars are left out, the worst of balance."""
-    if not plan.days[0].items and (silent := silent_words(plan.route.passage)):
-        yield silent
-    for spot in plan.balance[:MOST_SPOTS]:
-        bar = f" ({where})" if (where := cell_places_text(spot.places[:1])) else ""
-        yield f"Balance: {' to '.join(spot.pitches)}{bar}, {spot.watch}."
-
-
-def _tongued(plan: Plan, day: Day) -> bool:
-    """Whether a drill of the day has a note that is tongued, besides the first and those after a rest."""
-    drills = (plan.cells[item.cell].drills[item.drill] for item in day.items)
-    return any(is_tongued(drill) for drill in drills)
-
-
 def clock(minutes: float) -> str:
     """Minutes as musicians write them.
 
@@ -656,31 +590,6 @@ def clock(minutes: float) -> str:
     """
     whole, seconds = divmod(round(minutes * 60), 60)
     return f"{whole}′{f'{seconds}″' if seconds else ''}"
-
-
-def _told(plan: Plan, day: Day, repeats: int) -> Iterator[tuple[str, str]]:
-    """What is new on a day and what to do in it: how to tick, what is slurred first, the kinds of drills."""
-    before = [each for each in plan.days if each.day < day.day]
-    if day.items and not any(each.items for each in before):
-        yield "Boxes", tick_words(repeats)
-    if _tongued(plan, day) and not any(_tongued(plan, each) for each in before):
-        yield "Slurs", SLUR_FIRST
-    yield from ((kind.title, kind.instruction) for kind in _new_kinds(plan, day))
-
-
-def _new_kinds(plan: Plan, day: Day) -> Iterator[DrillKind]:
-    """The kinds of drills that no day before has."""
-    new = _kinds(plan, day) - _kinds_before(plan, day)
-    return (kind for kind in practice_tables().drills.values() if kind.id in new)
-
-
-def _kinds_before(plan: Plan, day: Day) -> set[str]:
-    return {kind for each in plan.days if each.day < day.day for kind in _kinds(plan, each)}
-
-
-def _kinds(plan: Plan, day: Day) -> set[str]:
-    """The kinds of drills on a day."""
-    return {plan.cells[item.cell].drills[item.drill].kind for item in day.items}
 
 
 def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
@@ -709,14 +618,6 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
 def music_words() -> str:
     """What a day without drills is for."""
     return "Nothing here is hard for the fingers: these minutes are for sound, line and tuning."
-
-
-def tick_words(repeats: int) -> str:
-    """How to tick the tempos."""
-    return (
-        f"Tick a tempo (beats a minute) after {repeats} clean times in a row, relax, go one tempo on; "
-        "stay where it is not clean."
-    )
 
 
 def technique_sheet(found: HardPatterns, most: int) -> str:
