@@ -73,15 +73,18 @@ def test_wanted_bars_have_their_numbers() -> None:
 
 
 def test_the_number_of_a_bar_stands_above_the_notes_before_it() -> None:
-    """It ends at its bar line, and is lifted over a head that is in its way, not over one far to the left."""
+    """It ends at its bar line, is lifted over a head or a tie in its way, not over one far to the left."""
 
-    def foot(head: float) -> float:
-        """How low the second number of a line is, at 7000, where a head stands so far to the right."""
+    def foot(head: float, tied: float = 0) -> float:
+        """How low the second number of a line is, at 7000, with a head and the end of a tie so far right."""
         glyph = Drawn("use", {"transform": f"translate({head:g}, 600) scale(0.72, 0.72)"})
+        curve = f"M{tied - 900:g},650 C{tied - 600:g},560 {tied - 300:g},560 {tied:g},650 C0,0 0,0 0,0"
+        tie = Drawn("g", {"class": "tie"}, children=[Drawn("path", {"d": curve})])
         numbers = [Drawn("text", {"x": x, "y": "700"}, text) for x, text in (("0", "5"), ("7000", "6"))]
         groups = [Drawn("g", {"class": "mNum"}, children=[number]) for number in numbers]
         keep_numbers(
-            Drawn("svg", {}, children=[*groups, Drawn("g", {"class": "notehead"}, children=[glyph])]), {"6"}
+            Drawn("svg", {}, children=[*groups, Drawn("g", {"class": "notehead"}, children=[glyph]), tie]),
+            {"6"},
         )
         assert "text-anchor" not in numbers[0].attributes
         assert numbers[1].attributes["text-anchor"] == "end"
@@ -89,6 +92,8 @@ def test_the_number_of_a_bar_stands_above_the_notes_before_it() -> None:
 
     assert foot(3000) == 700
     assert foot(6700) < 600
+    assert foot(3000, tied=7100) < 600
+    assert foot(3000, tied=6000) == 700
 
 
 def test_words_that_would_leave_the_page_are_broken() -> None:

@@ -17,8 +17,25 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM
 from gripway.page.engraving.engrave import engrave
 from gripway.page.sheet.fit_choice import ROOM_MM, first_fit, fit_for
-from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, SIZES, STAFF_SCALE, DrillDrawer
-from gripway.page.sheet.practice_fit import FITS, HARDEST_RANK, NO_HANDS, Fit, grips_of, hands_of, words_of
+from gripway.page.sheet.practice_drill import (
+    DRILL_DIAGRAM_MM,
+    PAGE_MM,
+    SIZES,
+    SMALL,
+    STAFF_SCALE,
+    DrillDrawer,
+)
+from gripway.page.sheet.practice_fit import (
+    EVERY_WORD,
+    FITS,
+    HARDEST_RANK,
+    NO_HANDS,
+    Fit,
+    grips_of,
+    hands_of,
+    is_told,
+    words_of,
+)
 from gripway.page.sheet.practice_layout import (
     HALF_MM,
     height_of,
@@ -129,7 +146,7 @@ def _boxes(line: str) -> list[tuple[float, ...]]:
 
 
 def test_staves_and_dots_can_be_read_at_a_metre_and_the_caution_has_two_lines(plan: Plan) -> None:
-    """Staff 7 mm, dots 2.5 mm; music that is large is never given up before words and small diagrams are."""
+    """Staff 7 mm, dots 2.5 mm; smaller only where the shortest words of what is new have no room."""
     drawer = DrillDrawer(GripSymbols(flute()))
     written = write_score([Section(plan.cells[0].drills[0].passage)])
     (system, *_) = engrave(read_score(written.data, "drill"), width_mm=PAGE_MM).systems
@@ -141,7 +158,10 @@ def test_staves_and_dots_can_be_read_at_a_metre_and_the_caution_has_two_lines(pl
     assert 2 * float(dot) / float(high) * DRILL_DIAGRAM_MM == pytest.approx(2.5, abs=0.05)
     for day in plan.days:
         page = day_page(plan, day)
-        assert fit_for(page, drawer).size.scale >= STAFF_SCALE
+        fit = fit_for(page, drawer)
+        barest = [each for each in FITS if each.size == SIZES[-1] and each.words <= EVERY_WORD]
+        assert (fit.size in SIZES) == any(height_of(page, drawer, each) <= ROOM_MM for each in barest)
+        assert fit.size in (*SIZES, SMALL[0])
         assert len(" ".join(page.cautions)) <= 250  # two lines of 131 letters, with a heading
 
 
@@ -276,7 +296,7 @@ def test_an_hour_stands_on_one_page_with_drills_in_words() -> None:
         fit = fit_for(page, drawer)
         assert height_of(page, drawer, fit) <= ROOM_MM
         drills = [block for block in page.blocks if isinstance(block, SheetDrill)]
-        told = [drill for drill in drills if drill.rank in fit.words]
+        told = [drill for drill in drills if is_told(drill, fit)]
         ranks = sorted(drill.rank for drill in drills)  # the hardest cell has one drill that goes last
         assert ranks[-1] == HARDEST_RANK
         assert len(set(ranks)) == len(drills)

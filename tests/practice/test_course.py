@@ -7,9 +7,10 @@ from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES
 from tests.oracles.schedules import every_choice, faults, gain
 
+from gripway.cli.text.practise_text import practise_text
 from gripway.model.passage import Note, Ornament
 from gripway.page.sheet.heading_words import heading_of
-from gripway.page.sheet.outlook_words import free_words, left_words
+from gripway.page.sheet.outlook_words import RESERVE, free_words, left_words
 from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.plan import Plan
 from gripway.practice.schedule.schedule_rules import CellWork, TimeFrame
@@ -90,6 +91,12 @@ def test_easy_music_is_worked_on_at_its_tempo() -> None:
     fast = practise(barred(f"{EASY} {EASY}", 80), flute(), time=PracticeTime(15, 4))
     shares = [day.passage.share for day in fast.days if day.passage]
     assert shares == pytest.approx([1, 1 + FIGURES.above_share, 1 + 2 * FIGURES.above_share, 1])
+    rows = [
+        each.words for day in fast.days for each in day_page(fast, day).blocks if hasattr(each, "is_passage")
+    ]
+    rows = [row for row in rows if "itself" in row]
+    assert [RESERVE in row for row in rows] == [False, True, True, False]
+    assert practise_text(fast, flute()).count("reserve") == 2
 
 
 def suited(way: str, notes: tuple[Note, ...]) -> bool:

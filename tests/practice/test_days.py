@@ -179,7 +179,7 @@ def test_a_long_day_has_more_clean_times() -> None:
     """Three in a row, four from half an hour on, five from an hour on; in the words too."""
     assert [clean_times_of(minutes, FIGURES) for minutes in (5, 29, 30, 59, 60)] == [3, 3, 4, 4, 5]
     plan = practise(played("(E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(30, 3))
-    assert "after 4 clean times in a row" in " ".join(day_page(plan, plan.days[0]).hints)
+    assert "after 4 clean times in a row" in dict(day_page(plan, plan.days[0]).told)["Boxes"]
 
 
 def test_work_on_a_few_bars_climbs_to_the_tempo_of_the_passage() -> None:

@@ -6,13 +6,16 @@ import pytest
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES
 
+from gripway.cli.text.practise_text import practise_text
 from gripway.model.passage import Passage, tempo_bar
 from gripway.page.sheet.heading_words import goal_of, metre_words
-from gripway.page.sheet.outlook_words import first_words
+from gripway.page.sheet.outlook_words import first_words, settled_words
+from gripway.page.sheet.sheet_model import SheetPause
 from gripway.practice.plan.goal import doubtful_goal, untold_changes
+from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
-from gripway.tasks.practice_sheets import day_page
-from gripway.tasks.practise import practise
+from gripway.tasks.practice_sheets import clock, day_page
+from gripway.tasks.practise import PracticeTime, practise
 
 
 def _asked(quarters: float, printed: tuple[float, str], metre: tuple[int, int] = (2, 2)) -> Passage:
@@ -97,6 +100,33 @@ def test_a_new_metre_without_a_mark_is_asked_about() -> None:
     first, *later = [day_page(plan, day).asked for day in plan.days]
     assert first == asked  # at the top, whatever room there is
     assert {*later} == {"Bar 10: tempo as settled."}
+
+
+def test_a_section_in_another_key_and_metre_without_a_mark_has_no_number() -> None:
+    """From bar 10 on 3/4 and two flats: rows there have their tempo as settled, the passage up to there."""
+    changing = _changing((4, 4), (3, 4))
+    notes = [replace(note, fifths=-2) if note.metre == (3, 4) else note for note in changing.notes]
+    plan = practise(replace(changing, notes=tuple(notes)), flute(), time=PracticeTime(20, 3))
+    assert metre_words(plan).endswith("decides; below it is as settled.")
+    begin = 36
+    seen = set()
+    text = " ".join(practise_text(plan, flute()).split())
+    for day in plan.days:
+        works = [work for work in day.works if isinstance(work, Stretch) and work.quarters]
+        lines = [each.words for each in day_page(plan, day).blocks if isinstance(each, SheetPause)]
+        for work in works:
+            settled = settled_words(plan, work)
+            where = "after" if work.first >= begin else "across" if work.last >= begin else "before"
+            wanted = {"after": "as settled", "across": "from bar 10 as settled", "before": ""}
+            assert settled == wanted[where]
+            seen.add(where)
+            named = f"{work.bars[0]} to {work.bars[1]}"
+            told = [line for line in lines if named in line and clock(work.minutes) in line]
+            assert all(("= " in line) == (where != "after") for line in told)
+            assert all(settled in line for line in told)
+    assert "from bar 10 as settled" in text
+    assert "across" in seen
+    assert "as settled" not in practise_text(practise(changing, flute()), flute())
 
 
 def test_a_tempo_begins_in_the_bar_of_its_mark() -> None:

@@ -1,18 +1,25 @@
 """Bars printed on a sheet have the notes, ties, slurs and rests of the part."""
 
+import re
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
-from gripway.model.passage import Note
+from gripway.model.passage import Note, last_bar
+from gripway.page.sheet.practice_drill import section_of
+from gripway.page.sheet.printed_bars import bars_to_print, told_to_end
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
+from gripway.practice.plan.plan import Plan
 from gripway.score.reading.read_notes import FERMATA
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_note import ARTICULATIONS
 from gripway.score.writing.write_score import Section, write_score
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
 from gripway.tasks.scores import read
 
 DATA = Path(__file__).parents[1] / "data"
@@ -178,3 +185,101 @@ def test_printed_bars_of_real_parts_are_those_of_the_part(name: str) -> None:
     for first in range(0, len(notes), STRETCH):
         last = min(first + STRETCH, len(notes)) - 1
         assert differences(notes, *whole_bars(notes, first, last)) == []
+
+
+def measures(plan: Plan) -> list[str]:
+    """The numbers of the bars that are printed of a whole passage, one after another."""
+    music = next(bars_to_print(plan, (0, len(plan.route.notes) - 1), 1))
+    runs = [[section_of(part) for part in drill.parts] for drill in music]
+    return [
+        number
+        for run in runs
+        for number in re.findall(r'<measure number="(\d+)"', write_score(run).data.decode())
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "bars"),
+    [("boulanger_matin_flute.musicxml", "40-112"), ("schubert_d485_flute.musicxml", "118-240")],
+)
+def test_no_silent_bar_of_a_stretch_is_missing(name: str, bars: str) -> None:
+    """Whoever counts from the sheet comes in right: every bar from the first to the last, each once."""
+    plan = practise(read(DATA / name, bars=bars), flute(), time=PracticeTime(20, 1))
+    notes = plan.route.passage.notes
+    wanted = [str(number) for number in range(int(notes[0].bar), int(last_bar(notes[-1])) + 1)]
+    assert measures(plan) == wanted
+
+
+def test_the_upbeat_to_the_passage_is_printed_before_its_first_bar() -> None:
+    """D5 E5 of bar 1 under the slur to F5 of bar 2: a short bar 1, then bar 2; not before bar 3."""
+    line = (
+        time(4) + sounded("", 6) + sounded("D5", 1, OPEN) + sounded("E5", 1),
+        sounded("F5", 8, CLOSE),
+        sounded("G5", 8),
+    )
+    bars = "".join(f'<measure number="{number}">{bar}</measure>' for number, bar in enumerate(line, start=1))
+    text = (
+        '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
+        f'</score-part></part-list><part id="P1">{bars}</part></score-partwise>'
+    )
+    passage = read_score(text.encode(), "own", ReadOptions(bars="2-3")).passage
+    plan = practise(passage, flute(), time=PracticeTime(20, 1))
+    ((drill,), *_) = bars_to_print(plan, (0, 1), 1)
+    again = read_score(write_score([section_of(part) for part in drill.parts]).data, "printed").passage.notes
+    assert [(note.bar, note.pitch.name, note.slurred) for note in again] == [
+        *(("1", "D5", False), ("1", "E5", True), ("2", "F5", True), ("3", "G5", False)),
+    ]
+    assert again[2].onset == Fraction(1, 4)
+    ((later,), *_) = bars_to_print(plan, (1, 1), 1)
+    assert [note.pitch.name for part in later.parts for note in part.passage.notes] == ["G5"]
+
+
+def test_a_bar_that_is_printed_for_a_tie_is_told() -> None:
+    """Bar 2 alone is printed to bar 3, as F5 is tied into it; bar 1 stands as it is called."""
+    line = (
+        time(4) + sounded("C5", 4) + sounded("D5", 4),
+        sounded("E5", 6) + sounded("F5", 2, TIE),
+        sounded("F5", 2, TIED) + sounded("G5", 6),
+    )
+    bars = "".join(f'<measure number="{number}">{bar}</measure>' for number, bar in enumerate(line, start=1))
+    text = (
+        '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
+        f'</score-part></part-list><part id="P1">{bars}</part></score-partwise>'
+    )
+    plan = practise(read_score(text.encode(), "own").passage, flute(), time=PracticeTime(20, 1))
+    assert plan.days[0].passage is not None
+
+    def words(first: int, last: int, bar: str) -> str:
+        """What stands over the bars that are printed of some notes."""
+        work = replace(plan.days[0].passage, first=first, last=last, bars=(bar, bar), way="sections")
+        music = tuple(bars_to_print(plan, whole_bars(plan.route.passage.notes, first, last), 1))
+        return told_to_end(plan, work, music)[0][0].words
+
+    assert words(2, 3, "2") == "Printed to bar 3, into which the last note is tied."
+    assert words(0, 1, "1") == words(4, 4, "3") == ""
+
+
+def test_a_silent_bar_of_another_metre_and_a_short_one_are_printed() -> None:
+    """Bar 1 in 3/4, a silent one of 4/4, two halves of a bar of 3/4, one whole bar, then bar 6 in 3/4."""
+    bars = (
+        time(3) + sounded("A5", 6),
+        time(4) + sounded("", 8),
+        time(3) + sounded("", 4),
+        sounded("", 2),
+        sounded("", 6),
+        sounded("B5", 6),
+    )
+    text = "".join(f'<measure number="{number}">{bar}</measure>' for number, bar in enumerate(bars, start=1))
+    text = (
+        '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
+        f'</score-part></part-list><part id="P1">{text}</part></score-partwise>'
+    )
+    passage = read_score(text.encode(), "own").passage
+    (first, second) = next(excerpts(passage.notes, 0, 1, 0, passage.metres))
+    assert second.follows
+    assert [(each.count, each.metre, each.short) for each in second.between] == [
+        (1, (4, 4), None),
+        (1, (3, 4), Fraction(1, 2)),
+        (1, (3, 4), Fraction(1, 4)),
+    ]
+    assert (first.rests_after, second.rests_before) == (0, 1)

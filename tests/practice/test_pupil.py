@@ -12,14 +12,14 @@ from tests.oracles.practice import FIGURES
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.text.practise_text import practise_text
 from gripway.model.grip import Grip
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import BarMetre, Note, Passage, Upbeat
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.sheet_xml import sheet_xml
 from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import day_at_tempo, early_words, first_words, other_grips_words
 from gripway.page.sheet.practice_drill import DrillDrawer
-from gripway.page.sheet.practice_fit import excerpts_of
+from gripway.page.sheet.practice_fit import AND_THE_PART, FITS, excerpts_of, is_told, told_of, words_of
 from gripway.page.sheet.practice_layout import height_of
 from gripway.page.sheet.sheet_model import SheetDrill, SheetPause
 from gripway.page.sheet.trill_words import trills_of
@@ -65,8 +65,11 @@ def test_excerpts_are_cut_at_another_metre_and_not_at_rests() -> None:
     cut = [[("1", "1"), ("2", "2")], [("1", "1")]]
     assert bars_in((*notes[:16], *(replace(note, metre=(2, 4)) for note in notes[16:24]))) == cut
     for empty in (1, 3):
-        apart = (*notes[:16], *(replace(note, onset=note.onset + empty) for note in notes[16:]))
-        assert bars_in(apart) == [[("1", "2")], [("1", "1")]]
+        apart = (
+            *notes[:16],
+            *(replace(note, bar=str(2 + empty), onset=note.onset + empty) for note in notes[16:]),
+        )
+        assert bars_in(apart) == [[("1", str(2 + empty))], [("1", "1")]]
     assert not bars_in(tuple(replace(note, metre=None) for note in notes))
 
 
@@ -234,7 +237,9 @@ def test_bars_left_out_are_named_in_text_and_sheet() -> None:
 
 def test_an_upbeat_that_was_not_asked_for_is_told_with_the_passage() -> None:
     """In the text, and on the sheet wherever the passage comes."""
-    plan = practise(replace(played(LINE, 160), upbeat_bar="2"), flute(), time=PracticeTime(10, 2))
+    line = played(LINE, 160)
+    upbeat = Upbeat((replace(line.notes[0], bar="2", metre=(4, 4)),), Fraction(1, 16))
+    plan = practise(replace(line, upbeat=upbeat), flute(), time=PracticeTime(10, 2))
     told = "Its upbeat is in bar 2: take it along."
     assert told in practise_text(plan, flute())
     assert plan_sheet(plan, flute()).count(told) == 2
@@ -244,6 +249,30 @@ def test_the_days_come_before_the_drills() -> None:
     """What to do today is read first."""
     text = practise_text(practise(played(LINE, 160), flute(), time=PracticeTime(10, 2)), flute())
     assert text.index("Day 1:") < text.index("Cell 1:")
+
+
+def test_what_is_new_has_its_words_on_the_fullest_page() -> None:
+    """However a page is printed: how to tick, each new kind, what to do in a new row; at least in short.
+
+    Of new drills only one that stands in the part may lose its music, as one of the last.
+    """
+    plan = practise(read_part("boulanger_matin_flute.musicxml"), flute(), time=PracticeTime(25, 4))
+    rows = 0
+    for day in plan.days:
+        page = day_page(plan, day)
+        assert ("Boxes" in dict(page.told)) == (day is plan.days[0])
+        lines = [each for each in page.blocks if isinstance(each, SheetPause) and each.how]
+        rows += len(lines)
+        new = [each for each in page.blocks if isinstance(each, SheetDrill) and "from your" in each.words]
+        for fit in FITS:
+            told = told_of(page, fit)
+            assert [title for title, _ in told] == [title for title, _ in page.told]
+            assert all(
+                how.startswith(short[:-1]) for (_, how), (_, short) in zip(page.told, told, strict=True)
+            )
+            assert all(each.how.partition(";")[0] in words_of(each, fit) for each in lines)
+            assert not any(is_told(each, fit) for each in new) or fit.words == AND_THE_PART
+    assert rows > 2
 
 
 def test_the_heading_names_the_bar_in_which_the_last_note_ends() -> None:
@@ -291,7 +320,11 @@ def test_empty_bars_between_two_metres_are_engraved() -> None:
             replace(one, id="P1-n1", bar="7", metre=(3, 4)),
             replace(other, id="P1-n2", bar="10", metre=(2, 4), onset=onset),
         ]
-        (first, second), *_ = excerpts(notes, 0, 1, 0)
+        metres = (
+            BarMetre("7", (3, 4), Fraction(3, 4)),
+            BarMetre(str(8 + own), (2, 4), Fraction(1, 2)),
+        )
+        (first, second), *_ = excerpts(notes, 0, 1, 0, metres)
         assert second.follows
         assert (first.rests_after, second.rests_before) == (own, empty)
         sections = [
@@ -302,7 +335,7 @@ def test_empty_bars_between_two_metres_are_engraved() -> None:
         assert re.findall(r'<measure number="(\d+)">', text) == ["7", "8", "9", "10"]
         assert text.count('<rest measure="yes"/>') == 2
     unknown = [notes[0], replace(notes[1], onset=notes[1].onset + Fraction(1, 8))]
-    (_, apart), *_ = excerpts(unknown, 0, 1, 0)
+    (_, apart), *_ = excerpts(unknown, 0, 1, 0, metres)
     assert not apart.follows
 
 

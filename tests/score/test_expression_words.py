@@ -49,14 +49,23 @@ def test_written_words_are_read_again() -> None:
     assert [each.words for each in again.notes] == [(), ("dolce",)]
 
 
-def test_the_bar_of_an_upbeat_that_was_not_asked_for_is_known() -> None:
+def bar_of_upbeat(passage: Passage) -> str:
+    """The bar of the upbeat to a passage; empty without one."""
+    return passage.upbeat.notes[0].bar if passage.upbeat else ""
+
+
+def test_the_upbeat_that_was_not_asked_for_is_known() -> None:
     """It begins after a rest in the bar before; a line that comes from further back has none."""
     upbeat = bar(note("r") + note("D5"), "1")
     for before, known in ((upbeat, "1"), (bar(note("D5", 8), "1"), ""), (bar(note("r", 8), "1"), "")):
         passage = read(score(before, bar(note("E5", 8), "2")), bars="2").passage
-        assert passage.upbeat_bar == known
-    assert read(score(upbeat, bar(note("r") + note("E5"), "2")), bars="2").passage.upbeat_bar == ""
-    assert read(score(upbeat, bar(note("E5", 8), "2"))).passage.upbeat_bar == ""
+        assert bar_of_upbeat(passage) == known
+    found = read(score(upbeat, bar(note("E5", 8), "2")), bars="2").passage.upbeat
+    assert found is not None
+    assert [(each.pitch.name, each.onset) for each in found.notes] == [("D5", 0)]
+    assert found.length == found.notes[0].length
+    assert bar_of_upbeat(read(score(upbeat, bar(note("r") + note("E5"), "2")), bars="2").passage) == ""
+    assert bar_of_upbeat(read(score(upbeat, bar(note("E5", 8), "2"))).passage) == ""
 
 
 def test_bars_asked_for_in_which_no_note_begins_are_named() -> None:

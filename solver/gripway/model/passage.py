@@ -1,5 +1,6 @@
 """A written passage: notes in the order they are played, with what the fingers need to know."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
@@ -141,6 +142,12 @@ def last_bar(note: Note) -> str:
     return str(int(note.bar) + more) if more and note.bar.isdecimal() else note.bar
 
 
+def bar_at(note: Note, after: Fraction) -> str:
+    """The number of the bar that has come so long (whole notes) after a note begins."""
+    more = int((note.at + after) // Fraction(*note.metre)) if note.metre else 0
+    return str(int(note.bar) + more) if more and note.bar.isdecimal() else note.bar
+
+
 def rest_from(note: Note, begin: Fraction, bar: str, metre: tuple[int, int] | None) -> Note:
     """What is left of a note where a bar begins in which it still sounds: without marks, from there on."""
     left = note.onset + note.length - begin
@@ -174,6 +181,27 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True)
+class Upbeat:
+    """The notes of an upbeat to a passage, and how long it lasts; whether its slur goes on over the bar line.
+
+    Their onsets are counted from the first of them.
+    """
+
+    notes: tuple[Note, ...]
+    length: Fraction
+    slurred_on: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class BarMetre:
+    """The metre from a bar on, and the length of bars there (whole notes): less in one that is short."""
+
+    bar: str
+    metre: tuple[int, int]
+    length: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class Passage(Shown):
     """Notes in played order, with where they come from and what was assumed on reading.
 
@@ -184,8 +212,9 @@ class Passage(Shown):
     or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
     `held_over` is a note from before that still sounds as the bar of the first one begins, with what is left
     of it. `opus` is the number of the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the
-    bars in which a mark of tempo stands in the score, whatever is asked. `upbeat_bar` is the bar before the
-    first one where an upbeat to it begins, after a rest; empty where none does.
+    bars in which a mark of tempo stands in the score, whatever is asked. `upbeat` is that to the first bar,
+    in the bar before it after a rest; None where there is none. `metres` are the bars of the part from which
+    another metre holds or bars have another length, with both.
     """
 
     notes: tuple[Note, ...]
@@ -202,7 +231,8 @@ class Passage(Shown):
     movement: str = ""
     held_over: Note | None = None
     tempo_bars: tuple[str, ...] = ()
-    upbeat_bar: str = ""
+    upbeat: "Upbeat | None" = None
+    metres: tuple[BarMetre, ...] = ()
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))
@@ -226,6 +256,11 @@ def tempo_bar(passage: Passage, at: int) -> str:
         return own
     marks = (int(bar) for bar in passage.tempo_bars if bar.isdecimal())
     return str(max((bar for bar in marks if int(before) < bar <= int(own)), default=int(own)))
+
+
+def metre_of_bar(metres: Sequence[BarMetre], number: int) -> BarMetre | None:
+    """The metre of a bar, of those that hold from some bars on; None before the first of them."""
+    return next((each for each in reversed(metres) if each.bar.isdecimal() and int(each.bar) <= number), None)
 
 
 FIRST_NOTES = 6

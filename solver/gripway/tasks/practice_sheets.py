@@ -6,13 +6,14 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 from textwrap import shorten
 
-from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.display import HtmlText
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
 from gripway.model.tempo import beat_name, beats_of, tempo_words
+from gripway.page.sheet.day_hints import hints_of_day, pace_words_of_day, tick_words, told_of_day
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.heading_words import (
     asked_words,
@@ -21,32 +22,26 @@ from gripway.page.sheet.heading_words import (
     goal_of,
     heading_of,
     movement_of,
-    silent_words,
     upbeat_words,
 )
-from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
-    SLUR_FIRST,
     WARM_UP_SHORT,
-    early_words,
-    goal_words,
-    grace_words_of_day,
     how_of,
     is_climbing,
     is_free,
-    is_tongued,
     its_tempo,
     lifted_words,
-    named_left,
     other_grips_words,
     outlook_words,
+    reserve_words,
     rest_words,
+    settled_words,
     tempos_words,
-    trill_words,
+    with_settled,
 )
-from gripway.page.sheet.practice_fit import HARDEST_RANK
+from gripway.page.sheet.practice_fit import HARDEST_RANK, PART_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
-from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges
+from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges, told_to_end
 from gripway.page.sheet.sheet_model import (
     Block,
     Hands,
@@ -58,7 +53,7 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.page.sheet.trill_words import TrillTold, trills_of
-from gripway.practice.cells.change_bars import cell_places_text, graces_words, where_words
+from gripway.practice.cells.change_bars import graces_words, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_briefly
 from gripway.practice.cells.pattern_cells import PatternChange
@@ -89,12 +84,6 @@ TOLD = (
     *("figure", "led", "around", "measured", "entry", "ending", "overlap", "added", "octave", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
-
-DIAGRAMS = (
-    "Diagrams: black is pressed; above the line the left hand, thumb at its left, little finger at its "
-    "right; below it the right hand. C5 is the C within the staff."
-)
-"""How to read the grips, on the first day."""
 
 FACTS_SIGNS = 78
 """Signs that stand in one line under the heading; the name of a movement is cut to that."""
@@ -138,11 +127,11 @@ ON_PICCOLO = "; ".join(
 )
 """What a player of the piccolo reads first."""
 
+COUNT_THROUGH = "count through what is left out"
+"""How the passage is played without its hardest bars."""
+
 MOST_HANDS = 3
 """Grips drawn of a cell: as many as stand beside its drills."""
-
-MOST_SPOTS = 1
-"""Changes of balance named on the first page: one line."""
 
 
 def plan_sheet(plan: Plan, instrument: Flute, paper: str = "") -> HtmlText:
@@ -200,10 +189,12 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free}"
         f"{_parted(goal_of(plan, on_paper=True))}{_parted(counted)}{_parted(warm)}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
-        hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
+        hints=tuple(hints_of_day(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
-        asked=asked_words(plan, first=day is plan.days[0]),
-        told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
+        asked=" ".join(
+            filter(None, (asked_words(plan, first=day is plan.days[0]), pace_words_of_day(plan, day)))
+        ),
+        told=tuple(told_of_day(plan, day, clean_times_of(plan.minutes, figures))),
     )
     return replace(page, key=fingering_words(page.texts))
 
@@ -235,6 +226,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
             line = _study(plan, day, work, told) if work.way else _passage(plan, day, work)
             least = LEAST_BARS if work.way else LEAST_OF_PASSAGE
             music = tuple(bars_to_print(plan, printed[place], least)) if place in printed else ()
+            music = told_to_end(plan, work, music)
             drawn = tuple(
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())
@@ -334,13 +326,14 @@ def _order(day: Day) -> Iterator[str]:
 def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
     how = passage_how(day.day, plan.days[-1].day, stretch.times + (stretch.around is not None))
-    tempo = _tempo_of(plan, stretch)
     upbeat = upbeat_words(plan.route.passage) if not stretch.first else ""
-    words = f"{passage_words(stretch, its_tempo(plan))} ({tempo}{clock(stretch.minutes)})"
+    what = f"{passage_words(stretch, its_tempo(plan))}{reserve_words(stretch)}"
+    words = f"{what} ({_with_time(plan, stretch)})"
     if stretch.around and stretch.without:
-        fast = _tempo_of(plan, stretch.without)
-        told = around_words(stretch, stretch.around, fast.removesuffix(" · "), tempo.removesuffix(" · "))
-        words = f"{told} ({clock(stretch.minutes)}; count through what is left out)"
+        fast, whole = (_tempo_of(plan, each) for each in (stretch.without, stretch))
+        told = around_words(stretch, stretch.around, fast, whole)
+        more = "; ".join(filter(None, (clock(stretch.minutes), settled_words(plan, stretch), COUNT_THROUGH)))
+        words = f"{told} ({more})"
     return SheetPause(
         f"{words}: {how}. {upbeat}".rstrip(),
         to_tick=True,
@@ -354,33 +347,39 @@ def _long_rest(day: Day) -> str:
 
 
 def _tempo_of(plan: Plan, stretch: Stretch) -> str:
-    """`half = 62 · `; empty where it is free."""
+    """`half = 62`; empty where it is free."""
     figures = practice_tables().figures
     tempos = tempos_of_stretch(plan, stretch, figures)
     told = tempos_words(tempos)
     if len(tempos) == 1:
         told = tempo_words(tempos[0].beat, *stretch.climbs(tempos[0].quarters, figures))
-    return f"{told} · " if told else ""
+    return told
+
+
+def _with_time(plan: Plan, stretch: Stretch) -> str:
+    """`half = 62 · 2′30″`."""
+    told = with_settled(_tempo_of(plan, stretch), settled_words(plan, stretch))
+    return " · ".join(filter(None, (told, clock(stretch.minutes))))
 
 
 def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     """Other work on the passage; what to do in it where the way is new, and not `told` yet."""
     ways = practice_tables().ways
-    tempo = _tempo_of(plan, study)
     before = (other for each in plan.days if each.day < day.day for other in each.studies)
     notes = plan.route.passage.notes
     had = {*told, *(how_of(other, notes) for other in before)}
     wanted = how_of(study, notes)
     how = "" if any(each.startswith(wanted) for each in had) else wanted
     told.add(wanted)
-    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)})."
+    words = f"{study_words(study, plan.titles, ways)} ({_with_time(plan, study)})."
     return SheetPause(words, to_tick=True, how=how)
 
 
 def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
     """The blocks, each drill with the place in which it loses its music: those of earlier days first.
 
-    The drill of each cell that says most of it is the last to go, that of the hardest cell the very last.
+    What is new and stands in the part loses it only with the last. The drill of each cell that says most of
+    it is the last to go, that of the hardest cell the very last.
     """
 
     def plain(place: int) -> tuple[bool, int, int]:
@@ -396,6 +395,7 @@ def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
         return place in kept.values(), plain(place)
 
     labels = [f"{item.cell + 1}.{item.drill + 1}" for item in day.items]
+    items = dict(zip(labels, day.items, strict=True))
     hardest = max(
         kept, key=lambda cell: plan.cells[cell].cell.hardness(practice_tables().figures), default=-1
     )
@@ -404,6 +404,8 @@ def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
     for block in blocks:
         if not isinstance(block, SheetDrill):
             yield block
+        elif block.words and _first_day(plan, items[block.label]) == day.day:
+            yield replace(block, rank=PART_RANK + ranks[block.label])
         elif block.label == always:
             yield replace(block, rank=HARDEST_RANK)
         else:
@@ -489,9 +491,13 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     facts = " · ".join(filter(None, (drawn.facts, told)))
     drawn = replace(drawn, shown=tuple(shown), facts=facts, hands=_known_hands(drill))
     first = _first_day(plan, item)
-    known = day.day != first  # what is new is always printed
+    known = day.day != first  # what is new is printed, unless it stands in the part and a page is full
     shorter = _brief(plan, planned, drill, drawn)
-    words = f"as on day {first}: {_in_words(drill, shorter)}" * known
+    told = _in_words(drill, shorter)
+    words = f"as on day {first}: {told}" if known else ""
+    in_part = drill.kind == IN_THE_PART and not planned.cell.trill and planned.cell.notes[0].note.bar
+    if not known and in_part:
+        words = f"play it from your part: {told}"
     return replace(drawn, words=words, brief=replace(shorter, words=words) if shorter else None)
 
 
@@ -586,52 +592,6 @@ def _in_turn(drill: Drill) -> str:
     return "; ".join(f"{name} first {grips}" for name, grips in grips_in_turn(drill).items())
 
 
-def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
-    """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
-    yield from filter(None, (grace_words_of_day(plan, day), trill_words(plan, first=False)))
-    yield from _lever_words(plan, day)
-    if day is plan.days[0] and (names := named_left(plan)):
-        yield f"Left for later, as there is no time for it: {names}."
-    if day.items:
-        rest = f"Rest {day.rest_s:g} seconds between two drills, flute down."
-        parts = [SLUR_FIRST if _tongued(plan, day) else "", tick_words(repeats)]
-        if any(each.items for each in plan.days if each.day < day.day):
-            parts = [f"Tick after {repeats} clean times in a row."]
-        silent = silent_words(plan.route.passage) * (day is plan.days[0])
-        yield " ".join(filter(None, (*parts, rest, silent)))
-    if day.items and not _kinds_before(plan, day):
-        yield DIAGRAMS
-    if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
-        yield asked
-    if early := early_words(plan, day):
-        yield early
-    if day is plan.days[0]:
-        yield from _first_hints(plan)
-
-
-def _lever_words(plan: Plan, day: Day) -> Iterator[str]:
-    """Where the thumb leaves the B-flat lever, on the first day and where a day works on those bars."""
-    whole = [(0, len(plan.route.notes) - 1)] if day is plan.days[0] else []
-    works = [(study.first, study.last) for study in day.studies if study.way not in OPENING]
-    told = (lever_words(plan.route.notes, *ends) for ends in whole or works)
-    yield from dict.fromkeys(filter(None, told))
-
-
-def _first_hints(plan: Plan) -> Iterator[str]:
-    """What the first day tells last: which bars are left out, the worst of balance."""
-    if not plan.days[0].items and (silent := silent_words(plan.route.passage)):
-        yield silent
-    for spot in plan.balance[:MOST_SPOTS]:
-        bar = f" ({where})" if (where := cell_places_text(spot.places[:1])) else ""
-        yield f"Balance: {' to '.join(spot.pitches)}{bar}, {spot.watch}."
-
-
-def _tongued(plan: Plan, day: Day) -> bool:
-    """Whether a drill of the day has a note that is tongued, besides the first and those after a rest."""
-    drills = (plan.cells[item.cell].drills[item.drill] for item in day.items)
-    return any(is_tongued(drill) for drill in drills)
-
-
 def clock(minutes: float) -> str:
     """Minutes as musicians write them.
 
@@ -640,21 +600,6 @@ def clock(minutes: float) -> str:
     """
     whole, seconds = divmod(round(minutes * 60), 60)
     return f"{whole}′{f'{seconds}″' if seconds else ''}"
-
-
-def _new_kinds(plan: Plan, day: Day) -> Iterator[DrillKind]:
-    """The kinds of drills that no day before has."""
-    new = _kinds(plan, day) - _kinds_before(plan, day)
-    return (kind for kind in practice_tables().drills.values() if kind.id in new)
-
-
-def _kinds_before(plan: Plan, day: Day) -> set[str]:
-    return {kind for each in plan.days if each.day < day.day for kind in _kinds(plan, each)}
-
-
-def _kinds(plan: Plan, day: Day) -> set[str]:
-    """The kinds of drills on a day."""
-    return {plan.cells[item.cell].drills[item.drill].kind for item in day.items}
 
 
 def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
@@ -683,14 +628,6 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
 def music_words() -> str:
     """What a day without drills is for."""
     return "Nothing here is hard for the fingers: these minutes are for sound, line and tuning."
-
-
-def tick_words(repeats: int) -> str:
-    """How to tick the tempos."""
-    return (
-        f"Tick a tempo (beats a minute) after {repeats} clean times in a row, relax, go one tempo on; "
-        "stay where it is not clean."
-    )
 
 
 def technique_sheet(found: HardPatterns, most: int) -> str:

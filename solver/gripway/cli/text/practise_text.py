@@ -39,9 +39,13 @@ from gripway.page.sheet.outlook_words import (
     lifted_words,
     other_grips_words,
     outlook_words,
+    reserve_words,
     rest_words,
+    settled_words,
     tempos_words,
+    with_settled,
 )
+from gripway.page.sheet.pace_words import pace_words
 from gripway.page.sheet.trill_words import trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
@@ -64,6 +68,9 @@ from gripway.route.result import RouteNote
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
 ENDS = "No drill goes faster than its own last tempo (up to): the fingers would come late."
 IN_THE_BAR = "In the bar go on while it stays clean."
+TEMPO_SIGNS = 36
+"""Signs of tempos in one line of the days."""
+
 MOST_SPOTS = 3
 """Changes of balance that are told; the JSON has all."""
 
@@ -111,11 +118,13 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
         console.print(words(told))
     if metres := metre_words(plan):
         console.print(words(metres))
+    if pace := pace_words(plan.route.passage, [(0, len(plan.route.notes) - 1)]):
+        console.print(words(pace))
     if left := left_words(plan):
         console.print(words(left))
     if used := fingering_words(_grips_told(plan)):
         console.print(words(used))
-    if lever := lever_words(plan.route.notes, 0, len(plan.route.notes) - 1):
+    if lever := lever_words(plan.route.notes, [(0, len(plan.route.notes) - 1)]):
         console.print(words(lever))
     console.print()
 
@@ -308,7 +317,7 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
     """The row of one thing that is done on a day."""
     if isinstance(work, Item):
         return _item_row(plan, work, one_beat)
-    tempo = _stretch_tempo(plan, work, one_beat)
+    tempo, settled = _stretch_tempo(plan, work, one_beat), settled_words(plan, work)
     if work.way:
         named = replace(work, about="") if work.way == BREATHS else work
         told = study_words(named, plan.titles, practice_tables().ways)
@@ -317,8 +326,13 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
         whole = f", then {tempo}" * bool(work.times)
         tempo = f"{_stretch_tempo(plan, work.without, one_beat)}{whole}"
     else:
-        told = passage_words(work).removesuffix(" of its tempo")
-    return told, f"{work.minutes:g}", tempo
+        told = f"{passage_words(work).removesuffix(' of its tempo')}{reserve_words(work)}"
+    return told, f"{work.minutes:g}", _wrapped(with_settled(tempo, settled))
+
+
+def _wrapped(tempos: str) -> str:
+    """Tempos in lines, each bar from which another holds in one of its own where one line is too long."""
+    return tempos if len(tempos) <= TEMPO_SIGNS else tempos.replace(", from ", ",\nfrom ")
 
 
 def _item_row(plan: Plan, item: Item, one_beat: str) -> tuple[str, ...]:

@@ -108,7 +108,10 @@ def _kept(columns: Sequence[str], rows: Sequence[Sequence[Cell]], width: int, be
     With one column beneath anyway every other is as wide as its longest cell.
     """
     least = dict.fromkeys(() if beneath else WORDS, LEAST_WORDS)
-    widths = [max(_as_text(row[k]).cell_len for row in (columns, *rows)) for k in range(len(columns))]
+    table = (columns, *rows)
+    widths = [
+        max(line.cell_len for row in table for line in _as_text(row[k]).split()) for k in range(len(columns))
+    ]
     kept = [k for k, column in enumerate(columns) if column != beneath]
     for name in (*FIRST_BENEATH, *reversed(columns)):
         needed = sum(min(widths[k], least.get(columns[k], widths[k])) for k in kept)

@@ -11,6 +11,9 @@ from gripway.page.engraving.svg_cleaning import Drawn, clean
 _LINE = re.compile(r"M(-?[\d.]+) (-?[\d.]+) L(-?[\d.]+) (-?[\d.]+)")
 _NUMBER = re.compile(r"[0-9]{1,4}")
 _SHIFT = re.compile(r"translate\((-?[\d.]+),? (-?[\d.]+)\)")
+_NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+CURVE_STEPS = 12
+"""Points between which a curve is as good as straight."""
 HEAD, NUMBER_WIDTH = 150.0, 650.0
 """From the middle of a head to a number above it, and of a number with a head before it, in the engraver's
 measures."""
@@ -46,9 +49,9 @@ def with_bars(systems: Sequence[System], bars: Sequence[str]) -> Iterator[System
 def keep_numbers(drawing: Drawn, numbered: Collection[str]) -> None:
     """Take the numbers of bars out of a line of music, but for its first and those that are wanted.
 
-    These end at the bar line, as notes stand behind it, above the notes before it.
+    These end at the bar line, as notes stand behind it, above the notes and ties before it.
     """
-    heads = [*_heads(drawing)]
+    heads = [*_heads(drawing), *_curves(drawing)]
     first = True
 
     def walk(element: Drawn) -> None:
@@ -86,6 +89,20 @@ def _heads(element: Drawn, inside: bool = False) -> Iterator[tuple[float, float]
         yield float(found[1]), float(found[2])
     for child in element.children:
         yield from _heads(child, inside)
+
+
+def _curves(element: Drawn, inside: bool = False) -> Iterator[tuple[float, float]]:
+    """Points on the outer edge of each slur and tie, a cubic curve."""
+    inside = inside or bool({"slur", "tie"}.intersection(element.kinds))
+    if inside and element.name == "path":
+        ends = [float(each) for each in _NUMBER.findall(element.attributes.get("d", ""))[:8]]
+        for step in range(CURVE_STEPS + 1) if len(ends) == 8 else ():
+            at = step / CURVE_STEPS
+            shares = ((1 - at) ** 3, 3 * at * (1 - at) ** 2, 3 * at**2 * (1 - at), at**3)
+            x, y = (sum(s * e for s, e in zip(shares, ends[axis::2], strict=True)) for axis in (0, 1))
+            yield x, y
+    for child in element.children:
+        yield from _curves(child, inside)
 
 
 def _letters(element: Drawn) -> str:

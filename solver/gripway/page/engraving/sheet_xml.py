@@ -218,10 +218,11 @@ def _join_rests(measures: Sequence[Element]) -> None:
 
 
 def is_empty(measure: Element, *, first: bool) -> bool:
-    """Whether a bar is nothing but a rest; the first of several may set key, time or clef."""
+    """Whether a bar is nothing but a rest, and no short one; the first of several may set key, time, clef."""
     notes = list(measure.all("note"))
     others = {child.name for child in measure.children} - {"note", "print"}
     silent = bool(notes) and all(note.find("rest") is not None for note in notes)
+    silent = silent and measure.attributes.get("implicit") != "yes"
     return silent and others <= ({"attributes"} if first else set())
 
 

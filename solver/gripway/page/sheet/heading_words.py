@@ -93,12 +93,8 @@ def silent_words(passage: Passage) -> str:
 
 
 def upbeat_words(passage: Passage) -> str:
-    """What to take along that was not asked for; empty where the passage begins a phrase.
-
-    >>> upbeat_words(Passage((), upbeat_bar="151"))
-    'Its upbeat is in bar 151: take it along.'
-    """
-    return f"Its upbeat is in bar {passage.upbeat_bar}: take it along." if passage.upbeat_bar else ""
+    """What to take along that was not asked for; empty where the passage begins a phrase."""
+    return f"Its upbeat is in bar {passage.upbeat.notes[0].bar}: take it along." if passage.upbeat else ""
 
 
 def goal_of(plan: Plan, on_paper: bool = False) -> str:
@@ -185,7 +181,10 @@ def metre_words(plan: Plan) -> str:
         return ""
     stays = " and ".join(dict.fromkeys(beat_name(each.stays) for each in changes))
     first, *others = changes
-    asked = f"your teacher or conductor decides; here the {stays} stays."
+    here = (
+        "below it is as settled" if any(each.another_key for each in changes) else f"here the {stays} stays"
+    )
+    asked = f"your teacher or conductor decides; {here}."
     if not others:
         metre = "{}/{}".format(*first.metre)
         return f"Bar {first.bar} changes to {metre}; nothing tells whether its tempo is another: {asked}"

@@ -1,39 +1,49 @@
 """Where the thumb must be off the B-flat lever: one line for a player who leaves it there."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from gripway.display import enumerated
 from gripway.route.result import RouteNote
-from gripway.route.words.place_words import places_in_words
+from gripway.route.words.place_words import places_text
 
 LEVER = "Tb"
-B_NATURAL, HIGH_F_SHARP = 11, 90
-"""The pitch class that does not sound with the lever, and the note that does not speak well with it."""
+B_FLAT, B_NATURAL, HIGH_F_SHARP, LEVER_BELOW = 10, 11, 90, 84
+"""Pitch classes with the lever and without it, the note that does not speak well with it, and the first
+that has no use for it."""
 
 
-def lever_words(notes: Sequence[RouteNote], first: int, last: int) -> str:
-    """`Thumb off the Bb lever before F#6 in bar 51.`; empty where none of some notes follows the lever.
+def lever_words(notes: Sequence[RouteNote], ranges: Sequence[tuple[int, int]]) -> str:
+    """`Thumb off the Bb lever, if it is there, before B5 or F#6: bars 26, 44.`; empty where nobody has it.
 
-    Of the notes `first` to `last` those are told that come first after it of B natural and F#6.
+    Of the notes in some ranges those are told that come first after a B flat of B natural and F#6. Of a
+    route that has no B flat with the lever none.
     """
-    found: dict[str, list[tuple[str, int]]] = {}
-    for note in _after_lever(notes):
-        if first <= note.index <= last and note.note.time_through == 1:
-            found.setdefault(note.note.pitch.name, []).append((note.note.bar, note.index))
-    told = [f"{name} {places_in_words(places)}" for name, places in found.items()]
-    return f"Thumb off the Bb lever before {enumerated(told)}." if told else ""
+    if not any(_has_lever(note) for note in notes):
+        return ""
+    there = [
+        note
+        for note in _after_b_flat(notes)
+        if note.note.time_through == 1 and any(first <= note.index <= last for first, last in ranges)
+    ]
+    *most, last = dict.fromkeys(note.note.pitch.name for note in there) or [""]
+    names = f"{', '.join(most)} or {last}" if most else last
+    places = places_text([(note.note.bar, note.index) for note in there]) if there else ""
+    return f"Thumb off the Bb lever, if it is there, before {names}: {places}." if there else ""
 
 
-def _after_lever(notes: Sequence[RouteNote]) -> list[RouteNote]:
-    """The first B natural or F#6 after each stretch of notes in which the thumb is on the lever."""
-    found = []
+def _after_b_flat(notes: Sequence[RouteNote]) -> Iterator[RouteNote]:
+    """The first B natural or F#6 after each B flat, which a player may take with the lever and stay."""
     on_lever = False
     for note in notes:
-        if note.candidate is None:
-            continue
         number = note.note.pitch.number
-        on_lever = on_lever or LEVER in note.candidate.grip.touches
-        if on_lever and (number % 12 == B_NATURAL or number == HIGH_F_SHARP):
-            found.append(note)
+        if number < LEVER_BELOW and number % 12 == B_FLAT:
+            on_lever = on_lever or note.note.pitch.step == "B" or _has_lever(note)
+        elif on_lever and (number % 12 == B_NATURAL or number == HIGH_F_SHARP):
+            yield note
             on_lever = False
-    return found
+
+
+def _has_lever(note: RouteNote) -> bool:
+    """Whether a B flat is taken with the lever: on other notes the thumb is only left there."""
+    number = note.note.pitch.number
+    is_b_flat = number < LEVER_BELOW and number % 12 == B_FLAT
+    return is_b_flat and note.candidate is not None and LEVER in note.candidate.grip.touches

@@ -13,7 +13,7 @@ from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.course import PLACE
-from gripway.practice.plan.goal import doubtful_goal
+from gripway.practice.plan.goal import doubtful_goal, untold_changes
 from gripway.practice.plan.outlook import Outlook, days_of_ornaments
 from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.spots import HardPlace
@@ -400,7 +400,15 @@ def _count_of(number: int) -> str:
 
 def _listed(cells: Sequence[Cell], notes: Sequence[Note]) -> str:
     """`D6 E6 (bar 263), Bb5 C6 (bar 266)`."""
-    return ", ".join(_with_places(cell, notes, 1) for cell in cells)
+    return ", ".join(f"{_spelt(cell, notes)} ({bars_text(cell, notes, 1)})" for cell in cells)
+
+
+def _spelt(cell: Cell, notes: Sequence[Note]) -> str:
+    """The notes of a cell as its first place spells them."""
+    place = next((each for each in cell.places if not each.other_grips), cell.places[0])
+    there = [note.pitch for note in notes[place.index : place.index + len(cell.notes)]]
+    same = [pitch.number for pitch in there] == [each.note.pitch.number for each in cell.notes]
+    return cell.title if cell.trill or not same else " ".join(pitch.name for pitch in there)
 
 
 def free_words(plan: Plan, figures: PracticeFigures) -> str:
@@ -479,6 +487,37 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
         )
     more = f"it takes {outlook.more} more day{'s' * (outlook.more != 1)} at least"
     return f"These days get to {ends} of {target} if all goes well; {more}."
+
+
+RESERVE = "above it as a reserve"
+"""Why the passage is played faster than its goal."""
+
+
+def reserve_words(stretch: Stretch) -> str:
+    """What is said of the passage above its goal; empty elsewhere."""
+    return f", {RESERVE}" * (stretch.share > 1)
+
+
+AS_SETTLED = "as settled"
+"""The tempo of a section that the score tells nothing of."""
+
+
+def settled_words(plan: Plan, stretch: Stretch) -> str:
+    """`from bar 209 as settled`: that no number is told in a section whose tempo nothing tells.
+
+    `as settled` where all of a piece of work lies there; empty where nothing does.
+    """
+    if not stretch.quarters:
+        return ""
+    for each in untold_changes(plan.route.passage, practice_tables().figures):
+        if each.another_key and each.first <= stretch.last and stretch.first <= each.last:
+            return AS_SETTLED if each.first <= stretch.first else f"from bar {each.bar} {AS_SETTLED}"
+    return ""
+
+
+def with_settled(told: str, settled: str) -> str:
+    """Tempos, and from where on they are not told; a number only where it is known."""
+    return settled if settled == AS_SETTLED else ", ".join(filter(None, (told, settled)))
 
 
 def tempos_words(tempos: Sequence[TempoFrom]) -> str:

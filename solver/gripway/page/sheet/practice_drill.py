@@ -106,7 +106,7 @@ class DrillDrawer:
         return filled("shared.html", glyphs=glyphs, symbols=self.symbols, GLYPH_PREFIX=GLYPH_PREFIX)
 
     def _draw(self, drill: SheetDrill, size: Size, wide_mm: float) -> DrawnDrill:
-        written = write_score([_section(part) for part in drill.parts])
+        written = write_score([section_of(part) for part in drill.parts])
         names = {written.ids[0][place]: place for place in drill.shown}
         widest = max((self.symbols.grip_width(drill.grips[place]) for place in drill.shown), default=0.0)
         room = size.diagram_mm / size.scale
@@ -176,7 +176,7 @@ class _StaffLine:
     height_mm: float
 
 
-def _section(drill: SheetDrill) -> Section:
+def section_of(drill: SheetDrill) -> Section:
     """The music of a drill; bars of the part do not end with a double bar line."""
     return Section(
         drill.passage,

@@ -19,7 +19,12 @@ HARDEST_RANK = MOST_WORDS
 """Rank of the drill of the hardest cell of a day: it is told in words only where no other way is left."""
 
 EVERY_WORD = frozenset(range(HARDEST_RANK + 1))
-"""The ranks of all drills."""
+"""The ranks of all drills, but for those that are new."""
+
+PART_RANK = HARDEST_RANK + 1
+"""From it on the ranks of new drills that stand in the part: they are told in words last of all."""
+
+AND_THE_PART = EVERY_WORD | frozenset(range(PART_RANK, PART_RANK + MOST_WORDS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +37,9 @@ class Fit:
     row after another. Work in words is printed `large` where a page has room, and then hints in the size of
     the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
     excerpt. Trills under lines whose number is in `trills` have their grips drawn.
-    Unless their music would have no room then, what to do in what is new is `told`, and the standard grips
-    stand `beside` drills that teach others. Of groups of notes in the part the longest alone makes them
-    `brief`.
+    What to do in what is new is `told` in full unless music would have no room then, else its beginning; so
+    the standard grips stand `beside` drills that teach others. Of groups of notes in the part the longest
+    alone makes them `brief`.
     """
 
     size: Size
@@ -74,7 +79,8 @@ FITS = (
     Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS),
     Fit(SIZES[-1], 0, 0, EVERY_WORD, NO_HANDS, flow=True),
     *(
-        Fit(size, 0, hints, EVERY_WORD, NO_HANDS, flow=flow, told=told, beside=beside, brief=brief)
+        Fit(size, 0, hints, words, NO_HANDS, flow=flow, told=told, beside=beside, brief=brief)
+        for words in (EVERY_WORD, AND_THE_PART)
         for size in (SIZES[-1], *SMALL)
         for hints, told, beside, brief in (
             *((1, True, True, False), (0, True, True, False)) * (size in SMALL),
@@ -94,8 +100,18 @@ def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
 
 
 def told_of(page: SheetPage, fit: Fit) -> Sequence[tuple[str, str]]:
-    """The drills that are new with what to do in them, where there is room for it."""
-    return page.told if fit.told else ()
+    """The drills that are new with what to do in them, in full where there is room for it."""
+    return page.told if fit.told else [(title, beginning_of(how)) for title, how in page.told]
+
+
+def beginning_of(how: str) -> str:
+    """What to do in short: what comes first.
+
+    >>> beginning_of("Move fast, stop; then again."), beginning_of("To a click.")
+    ('Move fast, stop.', 'To a click.')
+    """
+    first, semicolon, _ = how.partition(";")
+    return first + "." * bool(semicolon)
 
 
 def _has_grips_in_words(page: SheetPage, hints: Sequence[str], fit: Fit) -> bool:
@@ -139,7 +155,7 @@ def excerpts_of(pause: SheetPause, fit: Fit) -> Sequence[SheetDrill]:
 
 def words_of(pause: SheetPause, fit: Fit) -> str:
     """A line of the day in words, with where its notes are if none are printed under it."""
-    how = pause.how * fit.told
+    how = pause.how if fit.told else beginning_of(pause.how)
     return " ".join(filter(None, (pause.words, how, "" if excerpts_of(pause, fit) else pause.elsewhere)))
 
 

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from gripway.model.passage import Passage
 from gripway.page.sheet.outlook_words import excerpt_words
 from gripway.page.sheet.sheet_model import SheetDrill
-from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
+from gripway.practice.drills.excerpts import Excerpt, excerpts, is_cut, whole_bars, with_held
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.ways.whole_passage import Stretch
@@ -40,7 +41,7 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
 def bars_to_print(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tuple[SheetDrill, ...]]:
     """Bars of a piece of work from its beginning, from all to the fewest that are worth printing."""
     notes = plan.route.passage.notes
-    for found in excerpts(notes, *ends, ends[0]):
+    for found in excerpts(notes, *ends, ends[0], plan.route.passage.metres):
         runs = [each.bars for each in found]
         left_out = _leaves_out(plan, ends, found)
         if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < least:
@@ -50,18 +51,77 @@ def bars_to_print(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tup
             found = with_held(held, found)
         drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]
         if all(drawn):
-            yield tuple(_joined(found, [each for each in drawn if each]))
+            yield tuple(_with_upbeat(plan, [*_joined(found, [each for each in drawn if each])]))
+
+
+def _with_upbeat(plan: Plan, drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill]:
+    """Bars of the part; those that begin with the first bar after the upbeat to it."""
+    upbeat = plan.route.passage.upbeat
+    for each in drawn:
+        own = each.passage.notes[0].id == plan.route.passage.notes[0].id
+        if not (upbeat and own and upbeat.notes[0].metre and upbeat.notes[0].bar.isdecimal()):
+            yield each
+            continue
+        first, *others = each.passage.notes
+        begun = replace(first, slurred=upbeat.slurred_on)
+        yield replace(
+            each,
+            passage=Passage(upbeat.notes),
+            grips=[*each.grips[:1]] * len(upbeat.notes),  # none is drawn
+            metre=upbeat.notes[0].metre,
+            first_bar=int(upbeat.notes[0].bar),
+            rests_after=0,
+            short=upbeat.length,
+            joined=(
+                replace(each, passage=Passage((begun, *others)), words="", goes_on=True, joined=()),
+                *each.joined,
+            ),
+        )
+
+
+def told_to_end(
+    plan: Plan, work: Stretch, music: Sequence[tuple[SheetDrill, ...]]
+) -> tuple[tuple[SheetDrill, ...], ...]:
+    """Bars of a piece of work; words tell of a bar after it that is printed, as a note is tied into it."""
+    notes, label = plan.route.passage.notes, work.bars[1]
+    own = max(at for at, note in enumerate(notes) if note.bar == label or at == work.last)
+    if not work.way or not label.isdecimal() or not is_cut(notes, own + 1):
+        return tuple(music)
+    words = f"Printed to bar {notes[own + 1].bar}, into which the last note is tied."
+    return tuple(
+        (replace(first, words=first.words or words), *others)
+        if any(note.id == notes[own + 1].id for each in (first, *others) for note in each.last_notes)
+        else (first, *others)
+        for first, *others in music
+    )
 
 
 def _joined(found: Sequence[Excerpt], drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill]:
-    """Bars that go on in another metre on the same line of music."""
+    """Bars that go on past a change of metre on the same line of music, with the empty ones between."""
     runs: list[list[SheetDrill]] = []
     for each, drill in zip(found, drawn, strict=True):
         if each.follows and runs:
-            runs[-1].append(drill)
+            runs[-1] += (*_empty_bars(each, drill), drill)
         else:
             runs.append([drill])
     return (replace(first, joined=tuple(others)) for first, *others in runs)
+
+
+def _empty_bars(found: Excerpt, drill: SheetDrill) -> Iterator[SheetDrill]:
+    """The empty bars before an excerpt that are in the metre of neither side."""
+    first = (drill.first_bar or 0) - sum(each.count for each in found.between)
+    for each in found.between:
+        yield replace(
+            drill,
+            passage=Passage(()),
+            grips=(),
+            metre=each.metre,
+            first_bar=first,
+            rests_after=each.count,
+            short=each.short,
+            words="",
+        )
+        first += each.count
 
 
 def is_whole(plan: Plan, stretch: Stretch, music: Sequence[Sequence[SheetDrill]]) -> bool:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from gripway.model.grip import Grip
-from gripway.model.passage import Passage
+from gripway.model.passage import Note, Passage
 
 Hands = Sequence[tuple[str, Grip]]
 """Notes with the grips that are drawn for them."""
@@ -82,6 +82,12 @@ class SheetDrill:
         """Itself, then what goes on in another metre."""
         return (self, *self.joined)
 
+    @property
+    def last_notes(self) -> Iterator[Note]:
+        """The notes of its last bar."""
+        notes = self.parts[-1].passage.notes
+        return (note for note in notes if note.bar == notes[-1].bar)
+
 
 @dataclass(frozen=True, slots=True)
 class SheetTrill:
@@ -125,9 +131,9 @@ class SheetPage:
 
     `heading` and `facts` are its head: the title of the document with that of the page, and a line below it;
     `asked` is what is to be asked or was settled, which always stands below them.
-    `key` tells how grips in words are read, where the page has some. `told` has the drills that are new
-    with what to do in them, a line each, which go only where their music would else have no room; of `hints`
-    the last are left out first where a page is full.
+    `key` tells how grips in words are read, where the page has some. `told` has what is new
+    with what to do in it, a line each, in short where music would else have no room; of `hints` the last are
+    left out first where a page is full.
     """
 
     title: str

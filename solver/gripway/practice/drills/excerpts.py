@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from gripway.errors import RequestError
-from gripway.model.passage import Note, Passage, bars_held, last_bar, rest_from
+from gripway.model.passage import BarMetre, Note, Passage, bars_held, last_bar, metre_of_bar, rest_from
+from gripway.model.tempo import Metre
 from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.writing.bar_filling import fill_bars
 
@@ -15,13 +16,28 @@ SHORTER = 0.75
 
 
 @dataclass(frozen=True, slots=True)
+class EmptyBars:
+    """So many empty bars of a metre; one that is `short` has that length."""
+
+    count: int
+    metre: Metre
+    short: Fraction | None = None
+
+    @property
+    def length(self) -> Fraction:
+        """What they last, in whole notes."""
+        return self.count * (self.short or Fraction(*self.metre))
+
+
+@dataclass(frozen=True, slots=True)
 class Excerpt:
     """Whole bars of a part in one metre: notes from the first bar line on, index of the first.
 
-    Its last bar is that in which its last note ends. Where it `follows` the one before it in another metre,
-    empty bars between the two are `rests_before` (its notes begin after them) or `rests_after` that one. Its
-    last bar has the length `short` where that is less than its metre, as an upbeat is. Where it `has_held`,
-    its first note is the rest of one that is held over into its first bar; `first` is the note after it.
+    Its last bar is that in which its last note ends. Where it `follows` the one before it, past a change of
+    metre, empty bars between the two are `rests_before` (its notes begin after them) or `rests_after` that
+    one, and those of other metres and lengths stand `between`. Its last bar has the length `short` where that
+    is less than its metre, as an upbeat is. Where it `has_held`, its first note is the rest of one that is
+    held over into its first bar; `first` is the note after it.
     """
 
     first: int
@@ -29,6 +45,7 @@ class Excerpt:
     metre: tuple[int, int]
     rests_before: int = 0
     rests_after: int = 0
+    between: tuple[EmptyBars, ...] = ()
     follows: bool = False
     short: Fraction | None = None
     has_held: bool = False
@@ -54,33 +71,36 @@ def with_held(held: Note, found: Sequence[Excerpt]) -> tuple[Excerpt, ...]:
     )
 
 
-def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterator[tuple[Excerpt, ...]]:
+def excerpts(
+    notes: Sequence[Note], first: int, last: int, place: int, metres: Sequence[BarMetre] = ()
+) -> Iterator[tuple[Excerpt, ...]]:
     """Excerpts of `first` to `last`: first all bars, then those around a note, ever fewer, down to its own.
 
     Bars are in several excerpts where the metre changes or repeats stand between them; a note that is tied
     over into another metre stands in both, the rest of it as the first note of the second. None where bars
     have no numbers or metre; bars that cannot be written are left out. Rests stay, however long. A note that
-    is held over into the first bar stands there with what is left of it; none is cut at the end.
+    is held over into the first bar stands there with what is left of it; none is cut at the end. `metres` are
+    those of the part, by the bars from which they hold: the only word of those of empty bars.
     """
     runs = list(_runs(notes, list(_bars(notes, first, last))))
     there = next((number for number, run in enumerate(runs) if run[-1][1] >= place), 0)
     for count in range(len(runs), 1, -1):
         start = min(max(0, there - (count - 1) // 2), len(runs) - count)
-        if _is_cut(notes, runs[start + count - 1][-1][1] + 1):
+        if is_cut(notes, runs[start + count - 1][-1][1] + 1):
             continue
         found = [
             _excerpt(notes, run[0][0], run[-1][1], begins=not number)
             for number, run in enumerate(runs[start : start + count])
         ]
         if written := {_ids(each): each for each in reversed(found) if each}:
-            yield tuple(_joined(notes, tuple(reversed(written.values()))))
+            yield tuple(_joined(notes, tuple(reversed(written.values())), metres))
     bars = runs[there]
     own = next((number for number, (_, end) in enumerate(bars) if end >= place), 0)
     count = len(bars)
     while count:
         start = min(max(0, own - (count - 1) // 2), len(bars) - count)
         ends = bars[start][0], bars[start + count - 1][1]
-        if not _is_cut(notes, ends[1] + 1) and (made := _excerpt(notes, *ends)):
+        if not is_cut(notes, ends[1] + 1) and (made := _excerpt(notes, *ends)):
             yield (made,)
         count = int(count * SHORTER)
 
@@ -99,12 +119,12 @@ def whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
 
     while first > 0 and same(notes[first - 1], notes[first]):
         first -= 1
-    while last + 1 < len(notes) and (same(notes[last], notes[last + 1]) or _is_cut(notes, last + 1)):
+    while last + 1 < len(notes) and (same(notes[last], notes[last + 1]) or is_cut(notes, last + 1)):
         last += 1
     return first, last
 
 
-def _is_cut(notes: Sequence[Note], at: int) -> bool:
+def is_cut(notes: Sequence[Note], at: int) -> bool:
     """Whether the note before one still sounds in its bar: no excerpt ends there."""
     if not 0 < at < len(notes):
         return False
@@ -113,16 +133,16 @@ def _is_cut(notes: Sequence[Note], at: int) -> bool:
     return before.time_through == note.time_through and before.onset < there < before.onset + before.length
 
 
-def _joined(notes: Sequence[Note], found: Sequence[Excerpt]) -> Iterator[Excerpt]:
+def _joined(notes: Sequence[Note], found: Sequence[Excerpt], metres: Sequence[BarMetre]) -> Iterator[Excerpt]:
     """Excerpts with the empty bars between those that follow one another."""
-    following = [_empty_bars(notes, one, other) for one, other in pairwise(found)]
+    following = [_empty_bars(notes, one, other, metres) for one, other in pairwise(found)]
     for each, before, after in zip(found, (None, *following), (*following, None), strict=True):
-        joined = replace(each, rests_after=after[0]) if after else each
-        if before and _is_cut(notes, each.first):
+        joined = replace(each, rests_after=after.first) if after else each
+        if before and is_cut(notes, each.first):
             yield _held_over(notes, joined)
         else:
             slurred = notes[each.first].slurred
-            yield _begun_later(joined, before[1], slurred=slurred) if before else joined
+            yield _begun_later(joined, before, slurred=slurred) if before else joined
 
 
 def _held_over(notes: Sequence[Note], excerpt: Excerpt) -> Excerpt:
@@ -140,25 +160,49 @@ def _rest_of(notes: Sequence[Note], at: int) -> Note:
     return rest_from(notes[at - 1], head.onset - head.at, head.bar, head.metre)
 
 
-def _begun_later(excerpt: Excerpt, bars: int, *, slurred: bool) -> Excerpt:
-    """An excerpt that follows the one before it after so many empty bars; perhaps under one slur."""
-    passed = bars * Fraction(*excerpt.metre)
+def _begun_later(excerpt: Excerpt, empty: "_Empty", *, slurred: bool) -> Excerpt:
+    """An excerpt that follows the one before it after empty bars; perhaps under one slur."""
+    passed = empty.last * Fraction(*excerpt.metre)
     own, *others = (replace(note, onset=note.onset + passed) for note in excerpt.passage.notes)
-    later = (replace(own, slurred=slurred), *others)
-    return replace(excerpt, passage=Passage(later), rests_before=bars, follows=True)
+    later = Passage((replace(own, slurred=slurred), *others))
+    return replace(excerpt, passage=later, rests_before=empty.last, between=empty.between, follows=True)
 
 
-def _empty_bars(notes: Sequence[Note], one: Excerpt, other: Excerpt) -> tuple[int, int] | None:
-    """Empty bars in the metre of an excerpt and in that of the next; None where that does not follow it."""
-    last, head = one.first + len(one.passage.notes) - 1, notes[other.first]
+@dataclass(frozen=True, slots=True)
+class _Empty:
+    """Empty bars between two excerpts: how many in the metre of the first, of others, and of the last."""
+
+    first: int
+    between: tuple[EmptyBars, ...]
+    last: int
+
+
+def _empty_bars(
+    notes: Sequence[Note], one: Excerpt, other: Excerpt, metres: Sequence[BarMetre]
+) -> _Empty | None:
+    """The empty bars between an excerpt and the next; None where that does not follow it."""
+    last, head = one.first + len(one.passage.notes) - one.has_held - 1, notes[other.first]
     numbers = (one.bars[1], other.bars[0])
     if not all(map(str.isdecimal, numbers)) or notes[last].time_through != head.time_through:
         return None
-    empty = int(numbers[1]) - int(numbers[0]) - 1
-    passed = head.onset - head.at - _end(notes, last)
-    metres = (Fraction(*one.metre), Fraction(*other.metre))
-    ways = ((after, empty - after) for after in range(empty, -1, -1))
-    return next((way for way in ways if way[0] * metres[0] + way[1] * metres[1] == passed), None)
+    runs = list(_silent(metres, range(int(numbers[0]) + 1, int(numbers[1])), one.metre))
+    if sum(each.length for each in runs) != head.onset - head.at - _end(notes, last):
+        return None
+    before = runs.pop(0).count if runs and runs[0] == EmptyBars(runs[0].count, one.metre) else 0
+    after = runs.pop().count if runs and runs[-1] == EmptyBars(runs[-1].count, other.metre) else 0
+    return _Empty(before, tuple(runs), after)
+
+
+def _silent(metres: Sequence[BarMetre], numbers: range, metre: Metre) -> Iterator[EmptyBars]:
+    """Empty bars with their metres (`metre` where nothing tells), each short one by itself."""
+    bars = [metre_of_bar(metres, number) for number in numbers]
+    kinds = [(each.metre, each.length) if each else (metre, Fraction(*metre)) for each in bars]
+    for (own, length), run in groupby(kinds):
+        count = len(list(run))
+        if length == Fraction(*own):
+            yield EmptyBars(count, own)
+        else:
+            yield from [EmptyBars(1, own, length)] * count
 
 
 def _ids(excerpt: Excerpt) -> tuple[str, ...]:
@@ -201,7 +245,8 @@ def _goes_on(notes: Sequence[Note], bar: tuple[int, int], after: tuple[int, int]
     if not one.metre or one.metre != other.metre or one.time_through != other.time_through:
         return False
     passed = (other.onset - other.at - (one.onset - one.at)) / Fraction(*one.metre)
-    return passed.denominator == 1 and passed >= 1
+    counted = int(other.bar) - int(one.bar) if one.bar.isdecimal() and other.bar.isdecimal() else passed
+    return passed.denominator == 1 and passed >= 1 and passed == counted
 
 
 def _end(notes: Sequence[Note], last: int) -> Fraction:
@@ -240,7 +285,7 @@ def _excerpt(notes: Sequence[Note], first: int, last: int, *, begins: bool = Tru
         return None
     short = (end - start) % Fraction(*metre)
     excerpt = Excerpt(first, Passage(tuple(shown)), metre, short=short or None)
-    if not begins or not _is_cut(notes, first):
+    if not begins or not is_cut(notes, first):
         return excerpt
     held = _as_loud(replace(_rest_of(notes, first), held_over=True), shown[0])
     line = (held, replace(shown[0], slurred=head.slurred), *shown[1:])

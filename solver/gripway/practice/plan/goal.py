@@ -61,11 +61,18 @@ def _meant(asked: float, printed: float, figures: PracticeFigures) -> Fraction |
 
 @dataclass(frozen=True, slots=True)
 class MetreChange:
-    """A bar from which another metre holds, and what lasts as long before and after it, in quarters."""
+    """A bar from which another metre holds, and what lasts as long before and after it, in quarters.
+
+    The key may be another too: a section of its own then, whose tempo nothing tells. `first` and `last` are
+    the notes up to the next mark of tempo.
+    """
 
     bar: str
     metre: Metre
     stays: Fraction
+    first: int
+    last: int
+    another_key: bool
 
 
 def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreChange, ...]:
@@ -86,7 +93,10 @@ def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreCha
             continue
         if int(last) - int(note.bar) + 1 >= figures.metre_least_bars:
             stays = EIGHTH if 8 in (before[1], note.metre[1]) else QUARTER
-            found.append(MetreChange(note.bar, note.metre, stays))
+            marked = (to for to in range(at + 1, len(notes)) if tempo_bar(passage, to) in passage.tempo_bars)
+            until = next(marked, len(notes)) - 1
+            key = note.fifths != notes[at - 1].fifths
+            found.append(MetreChange(note.bar, note.metre, stays, at, until, key))
     return tuple(found)
 
 

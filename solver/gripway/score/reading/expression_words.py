@@ -48,6 +48,18 @@ LEADS = (
 )
 """Words that lead one of them; alone they say nothing."""
 
+COMPARED = ("più", "piu", "meno", "plus", "moins")
+"""Words with which a tempo is another than before: it is kept as well, as it names no tempo of its own."""
+
+PACED = ("tranq", "calm", "anim", "agitat", "serr")
+"""Beginnings of words of character that are slower or faster than what was before."""
+
+FADING = ("caland", "smorz", "morend")
+"""Beginnings of words that slow down as they fade."""
+
+NO_PACE = ("ritm", "strings")
+"""Beginnings of words that only look like some of pace."""
+
 WITH = ("con", "senza", "avec", "sans")
 """Words that begin one by themselves, as in con fuoco."""
 
@@ -63,9 +75,11 @@ def expression_of(text: str) -> str:
 
     >>> expression_of(" molto espressivo "), expression_of("cresc."), expression_of("a 2")
     ('molto espressivo', 'cresc.', '')
+    >>> expression_of("Più mosso"), expression_of("Allegro")
+    ('Più mosso', '')
     """
     kind = kind_of(text)
-    told = kind and (kind != TEMPO or PRINTED_TEMPO in text.lower())
+    told = kind and (kind != TEMPO or PRINTED_TEMPO in text.lower() or _is_compared(text))
     return " ".join(text.split()).strip(BRACKETS) if told else ""
 
 
@@ -81,6 +95,33 @@ def kind_of(text: str) -> str:
     if meant[0] in WITH and meant[1:]:
         return CHARACTER
     return next((kind for kind, stems in STEMS.items() if meant[0].startswith(stems)), "")
+
+
+def _is_compared(text: str) -> bool:
+    return any(word in COMPARED for word in _WORD.findall(text.lower()))
+
+
+def is_gradual(text: str) -> bool:
+    """Whether a direction has the tempo go slower or faster on the way.
+
+    >>> is_gradual("poco rit."), is_gradual("Poco allegro, stringendo il tempo"), is_gradual("Ritmo di due")
+    (True, True, False)
+    """
+    words = _WORD.findall(text.lower())
+    return any(word.startswith((*STEMS[PACE], *FADING)) and not word.startswith(NO_PACE) for word in words)
+
+
+def is_another_tempo(text: str) -> bool:
+    """Whether a direction makes the tempo another one from there on, and names none.
+
+    >>> is_another_tempo("Sempre più tranquillo"), is_another_tempo("meno mosso")
+    (True, True)
+    >>> is_another_tempo("a tempo"), is_another_tempo("grazioso"), is_another_tempo("Allegro")
+    (False, False, False)
+    """
+    if kind_of(text) == TEMPO:
+        return _is_compared(text) and PRINTED_TEMPO not in text.lower()
+    return any(word.startswith(PACED) for word in _WORD.findall(text.lower()))
 
 
 def words_in(direction: Element) -> Iterator[str]:

@@ -8,7 +8,7 @@ from itertools import accumulate
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
-from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark, rest_from
+from gripway.model.passage import ASKED, ASSUMED, BarMetre, Note, Passage, Remark, Upbeat, rest_from
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
 from gripway.score.reading.dynamics import START, DynamicLine, Hairpins, Heard, dynamic_marks
@@ -140,11 +140,20 @@ class _PartTask:
             silent_bars=tuple(self._silent(notes, wanted)),
             held_over=self._held_over(played, wanted),
             tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
-            upbeat_bar=self._upbeat_bar(played, wanted),
+            upbeat=self._upbeat(notes, played, wanted),
+            metres=tuple(self._metres(lengths)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
         return PartReading(passage, places, parts, tuple(self._tempi(notes, wanted, tempo)))
+
+    def _metres(self, lengths: Sequence[Fraction]) -> Iterator[BarMetre]:
+        """The bars from which another metre holds, or another length of bars."""
+        before = None
+        for bar, length in zip(self.bars, lengths, strict=True):
+            if bar.metre and (bar.metre, length) != before:
+                before = (bar.metre, length)
+                yield BarMetre(bar.number, bar.metre, length)
 
     def _silent(self, notes: Iterable[WrittenNote], wanted: range) -> Iterator[str]:
         """The numbers of bars asked for, before the first note in them and after the last."""
@@ -315,18 +324,34 @@ class _PartTask:
         bar = self.bars[head.written.bar]
         return replace(rest_from(note, ZERO, bar.number, bar.metre), held_over=True)
 
-    def _upbeat_bar(self, played: Sequence[PlayedNote], wanted: range) -> str:
-        """The bar before the first one where an upbeat to it begins, after a rest; empty without one."""
+    def _upbeat(
+        self, written: list[WrittenNote], played: Sequence[PlayedNote], wanted: range
+    ) -> Upbeat | None:
+        """The upbeat to the first bar, in the bar before it after a rest; None without one."""
         first = next(place for place, note in enumerate(played) if note.written.bar in wanted)
-        head = begin = played[first]
+        head, begin = played[first], first
         for before in reversed(played[:first]):
-            if before.onset + before.length < begin.onset or before.written.bar > head.written.bar:
+            if before.onset + before.length < played[begin].onset or before.written.bar > head.written.bar:
                 break
             if before.written.bar < head.written.bar - 1:
-                return ""
-            begin = before
-        is_upbeat = begin is not head and begin.written.at and not head.written.at
-        return self._number(begin.written.bar) if is_upbeat else ""
+                return None
+            begin -= 1
+        start = played[begin]
+        if begin == first or not start.written.at or head.written.at:
+            return None
+        slurred, line = slurred_notes(written), DynamicLine(dynamic_marks(self.bars))
+        heard = [line.at(note.bar, note.at, note.dynamic) for note in written]
+        notes = tuple(
+            self._note(
+                note,
+                (start.onset, start.onset_ms),
+                heard[note.index],
+                (),
+                slurred=note is not start and note.index in slurred,
+            )
+            for note in played[begin:first]
+        )
+        return Upbeat(notes, head.onset - start.onset, slurred_on=head.index in slurred)
 
     def _note(
         self,

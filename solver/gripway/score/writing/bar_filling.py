@@ -71,7 +71,7 @@ def fill_bars(
         now = _lay(bars, bar_length, now, end, index, in_threes=in_threes)
     end = (-(-now // bar_length) + rests_after) * bar_length
     if short is not None:
-        end = (-(-now // bar_length) - 1) * bar_length + short
+        end = max(0, -(-now // bar_length) - 1) * bar_length + short
     _lay(bars, bar_length, now, end, in_threes=in_threes)
     return [[_as_whole_bar(bar[0])] if len(bar) == 1 and _fills(bar[0], bar_length) else bar for bar in bars]
 

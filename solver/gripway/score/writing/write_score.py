@@ -37,9 +37,9 @@ class Section:
     `lyrics` and `words` are texts at notes, by their index in the passage; the words of a note itself stand
     over it as well. `new_system` begins a new line of music, `first_bar` numbers the first bar (None: the
     next number), and it `ends` with a double bar line; bars of a part do not, and keep slurs over rests.
-    Empty bars stand at its end (`rests_after`). Where it `goes_on` from the section before, slurs go over the
-    bar line between them, and a last note that is the first one here (the same id) is tied over it. A last
-    bar that is `short`, as an upbeat is, has this length.
+    Empty bars stand at its end (`rests_after`); one without notes is nothing else. Where it `goes_on` from
+    the section before, slurs go over the bar line between them, and a last note that is the first one here
+    (the same id) is tied over it. A last bar that is `short`, as an upbeat is, has this length.
     """
 
     passage: Passage
@@ -139,14 +139,17 @@ def _around(sections: Sequence[Section], place: int) -> _Around:
     after = sections[place + 1].passage.notes[:1] if place + 1 < len(sections) else ()
     after = after if after and sections[place + 1].goes_on else ()
     after = tuple(replace(note, onset=_bar_after(own) + note.onset) for note in after)
-    held = bool(before) and before[0].id == notes[0].id
-    holds = len(notes) - 1 if after and after[0].id == notes[-1].id else None
+    held = bool(before and notes) and before[0].id == notes[0].id
+    holds = len(notes) - 1 if after and notes and after[0].id == notes[-1].id else None
     return _Around(before, after, held, holds)
 
 
 def _bar_after(section: Section) -> Fraction:
     """Where the bar after a section begins, in its own onsets."""
-    bar, last = Fraction(*section.metre), section.passage.notes[-1]
+    bar = Fraction(*section.metre)
+    if not section.passage.notes:
+        return section.short or section.rests_after * bar
+    last = section.passage.notes[-1]
     if section.short is not None:
         return (-(-(last.onset + last.length) // bar) - 1) * bar + section.short
     return (-(-(last.onset + last.length) // bar) + section.rests_after) * bar
@@ -213,7 +216,7 @@ class _Writer:
         if section.new_system and not first:
             yield '<print new-system="yes"/>'
         notes = section.passage.notes
-        fifths = notes[0].fifths if notes else 0
+        fifths = notes[0].fifths if notes else self.key or 0
         parts = [f"<divisions>{self.per_whole // 4}</divisions>"] if first else []
         parts += [self._key(fifths)] if fifths != self.key else []
         if section.metre != self.metre:
