@@ -3,7 +3,7 @@
 from itertools import pairwise
 
 import pytest
-from tests.oracles.passages import barred
+from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES
 from tests.practice.account import contradictions, faults_of
 
@@ -66,3 +66,14 @@ def test_the_last_day_brings_no_leap() -> None:
         made = practise(barred(EASY * 3 + RUN * 2 + EASY * 3, 150), flute(), time=PracticeTime(20, days))
         shares = [day.passage.share for day in made.days if day.passage]
         assert shares[-1] <= shares[-2] * NOTCH**FIGURES.closing_notches + 1e-9
+
+
+def test_a_bar_goes_further_up_in_time_that_is_left() -> None:
+    """Two short days: what stands in the part ends at its goal, as the day holds a third tempo."""
+    line = "(A5 B5 C#6 D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5)"
+    plan = practise(played(line, 92), flute(), time=PracticeTime(8, 2, cells=1))
+    (item,) = (
+        item for item in plan.days[-1].items if plan.cells[item.cell].drills[item.drill].kind == IN_THE_PART
+    )
+    assert item.end == plan.cells[0].ladder.goal
+    assert plan.days[-1].minutes <= 8

@@ -66,12 +66,14 @@ def day_items(
     planned_climbs: Sequence[tuple[int, int]],
     most_shares: Mapping[int, float],
     in_part: Mapping[int, int],
+    longer: Mapping[int, float],
     minutes: float,
     tables: PracticeTables,
 ) -> list[Item]:
     """The drills of a day with their tempos: each of a cell goes on where the one before it ended.
 
-    What stands in the part begins no higher than it ended the last time (`in_part`, by the cell).
+    What stands in the part begins no higher than it ended the last time (`in_part`, by the cell), and may
+    take `longer`.
     What stands in the part goes no more than `part_notches` beyond them, or of what was known
     before; to no more than one of `most_shares` of its tempo, and not at all where that is below what the
     cell begins with. None takes longer than with the climb it was planned with.
@@ -100,6 +102,8 @@ def day_items(
                 continue
             first = min(first, last)
         most = sitting_of(planned, drill, planned_climbs[cell], minutes, tables)[1]
+        if made.kind == IN_THE_PART and cell in longer:
+            most = max(most, min(figures.item_most_min, longer[cell]))
         climb = (ladder.steps[first], ladder.steps[last])
         steps, lasts = sitting_of(planned, drill, climb, minutes, tables, most)
         if climbed[cell].is_sure(figures):

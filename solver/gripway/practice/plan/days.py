@@ -165,11 +165,12 @@ class _DayMaker:
         """The next day, and what there is after it.
 
         What stands in the part is no faster than the rest of its bar and the passage let it: it is made
-        slower until that is so, or left out.
+        slower until that is so, or left out. In time that a day leaves it goes further up.
         """
         most: dict[int, float] = {}
+        longer: dict[int, float] = {}
         while True:
-            items = self._items_on(number, begun, days, most)
+            items = self._items_on(number, begun, days, most, longer)
             day, after = self._day_of(number, items, begun, days)
             limits = most_in_the_part(
                 day,
@@ -181,14 +182,31 @@ class _DayMaker:
                 self.tables.figures,
             )
             slower = {cell: limit for cell, limit in limits.items() if limit < most.get(cell, 2.0) - 1e-9}
-            if not slower:
+            if not slower and (longer or not (longer := self._longer(day))):
                 return day, after
             most |= slower
 
+    def _longer(self, day: Day) -> dict[int, float]:
+        """Minutes that drills in the part may take that end below their goal, in time that is left."""
+        left = self.minutes - day.minutes
+        if left < self.tables.figures.item_least_min:
+            return {}
+        below = [
+            item
+            for item in day.items
+            if is_in_part(item, self.cells) and item.end < self.cells[item.cell].ladder.goal
+        ]
+        return {item.cell: item.minutes + left / len(below) for item in below}
+
     def _items_on(
-        self, number: int, begun: _Begun, days: Sequence[Day], most: Mapping[int, float]
+        self,
+        number: int,
+        begun: _Begun,
+        days: Sequence[Day],
+        most: Mapping[int, float],
+        longer: Mapping[int, float],
     ) -> list[Item]:
-        """The drills of a day, those in the part at no more than a share of their tempo."""
+        """The drills of a day, those in the part at `most` a share of their tempo, and perhaps `longer`."""
         cells, figures = self.cells, self.tables.figures
         climbs = [sittings(planned.ladder, len(self.found.days), figures) for planned in cells]
         items = day_items(
@@ -198,6 +216,7 @@ class _DayMaker:
             [each[visit] for each, visit in zip(climbs, begun.visits, strict=True)],
             most,
             {item.cell: item.end for day in days for item in day.items if is_in_part(item, cells)},
+            longer,
             self.minutes,
             self.tables,
         )
