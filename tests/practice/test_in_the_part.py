@@ -77,3 +77,20 @@ def test_a_bar_goes_further_up_in_time_that_is_left() -> None:
     )
     assert item.end == plan.cells[0].ladder.goal
     assert plan.days[-1].minutes <= 8
+
+
+def test_a_bar_is_no_hard_bar_on_a_day_whose_drill_it_is() -> None:
+    """Not the same bar twice on a day, at other tempos; on other days it may be."""
+    hard = "(E6 F#6 E6 F#6 G#6 F#6 G#6 A6) E6:1/2 "
+    time = PracticeTime(25, 5, cells=1)
+    plan = practise(barred(EASY * 4 + hard + EASY * 6, 120), flute(), time=time)
+    places = [(day, study) for day in plan.days for study in day.studies if study.way == "place"]
+    for day in plan.days:
+        drilled = [
+            plan.cells[item.cell].cell.place
+            for item in day.items
+            if plan.cells[item.cell].drills[item.drill].kind == IN_THE_PART
+        ]
+        for study in (study for other, study in places if other is day):
+            assert not any(study.first < place <= study.last for place in drilled)
+    assert places

@@ -280,7 +280,7 @@ def _trills_by_work(plan: Plan, day: Day) -> dict[int, list[TrillTold]]:
     met: set[str] = set()
     found: dict[int, list[TrillTold]] = {}
     for place, work in own:
-        if not work.way and day is not plan.days[0]:
+        if work.way in LONG or (not work.way and day is not plan.days[0]):
             continue
         told = [each for each in trills_of(plan.route, work.first, work.last) if not met & {*each.ids}]
         found[place] = told[:MOST_TRILLS]

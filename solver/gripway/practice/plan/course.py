@@ -92,8 +92,10 @@ class Course:
         known, *ends = next((each for each in reversed(self.done) if each[0] in LONG), ("", 0, 0))
         return STARTS == way == known or (first, last) == tuple(ends)
 
-    def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
-        """The course after a day with these studies."""
+    def after(
+        self, day: int, studies: Sequence[Stretch], rebuilt: Mapping[tuple[int, int], float] | None = None
+    ) -> "Course":
+        """The course after a day with these studies; `rebuilt` are bars that drills had, with their share."""
         ways = {kind_of_way(study.way): day for study in studies}
         often = {**self.often, **{way: self.often.get(way, 0) + 1 for way in ways}}
         new = (Section(each.first, each.last, each.share, day) for each in studies if each.way == SECTIONS)
@@ -103,6 +105,9 @@ class Course:
         for study in there:
             worked[study.first] = max(study.share, worked.get(study.first, 0.0))
             sure[study.first] = sure.get(study.first, 0) + (study.share >= 1)
+        for (first, _), share in (rebuilt or {}).items():
+            if first in met:
+                worked[first], met[first] = max(share, worked.get(first, 0.0)), day
         tongued = max((study.share for study in studies if study.way in TONGUES), default=0.0)
         held = self.held + any(study.way in LONG and study.cell is None for study in studies)
         return Course(

@@ -1,6 +1,6 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -43,6 +43,7 @@ from gripway.practice.ways.spots import HardPlace, Spot, spot_of
 from gripway.practice.ways.way_conditions import is_calm, is_singing, runs
 from gripway.practice.ways.whole_passage import (
     Working,
+    bar_of,
     is_long,
     minutes_for,
     seconds_of,
@@ -288,6 +289,11 @@ class _DayMaker:
         )
         met = list(dict.fromkeys(item.cell for item in items)) or [0]
         new = [cell for cell, planned in enumerate(cells) if planned.learns and visits[cell]]
+        rebuilt = {
+            bar_of(context.notes, cells[item.cell].cell.place): item.end / cells[item.cell].ladder.target
+            for item in items
+            if is_in_part(item, cells) and context.notes[cells[item.cell].cell.place].bar
+        }
         make = partial(
             _day,
             self.first_day + number,
@@ -302,13 +308,11 @@ class _DayMaker:
             before_day=before,
             is_kept=all(begun.climbed[item.cell].is_sure(figures) for item in items),
             held=tuple(zip([planned.cell for planned in cells], context.cell_bars, strict=True)),
-            rebuilt=frozenset(
-                bar for item in items if is_in_part(item, cells) for bar in context.cell_bars[item.cell]
-            ),
+            rebuilt=rebuilt,
         )
-        day = _no_faster(make, share, around, begun, context, figures)
+        day = _no_faster(make, share, around, begun, rebuilt, context, figures)
         played = played_after(begun.played, [*day.studies, day.passage], context.notes)
-        course = begun.course.after(day.day, day.studies)
+        course = begun.course.after(day.day, day.studies, rebuilt)
         drills = begun.met | {(item.cell, item.drill) for item in items}
         return day, _Begun(climbed, visits, drilled, course, played, drills)
 
@@ -376,6 +380,7 @@ def _no_faster(
     share: float,
     around: Around | None,
     begun: _Begun,
+    rebuilt: Mapping[Ends, float],
     context: DayContext,
     figures: PracticeFigures,
 ) -> Day:
@@ -391,7 +396,7 @@ def _no_faster(
         kept = [each for each in places if around and not around.leaves_out(each.first, each.last)]
         wanted = {each.first: around.share for each in kept if around}
         wanted |= {each.first: min(1.0, share) for each in places if each not in kept}
-        behind = begun.course.after(day.day, day.studies).behind(wanted)
+        behind = begun.course.after(day.day, day.studies, rebuilt).behind(wanted)
         slow = [behind[each.first] for each in kept if each.first in behind]
         if around:
             ahead = (1 + figures.notch_share) ** figures.around_ahead_notches
@@ -445,13 +450,13 @@ def _day(
     touch: Spot | None = None,
     is_kept: bool = False,
     held: Sequence[tuple[Cell, Sequence[Ends]]] = (),
-    rebuilt: Collection[Ends] = (),
+    rebuilt: Mapping[Ends, float] | None = None,
 ) -> Day:
     """A day of these items, with the passage around one of its spots and other work on it.
 
     The passage is played `around` few hard bars first; `before_day` is the day before. Where the passage is
     above its tempo nothing else is; `touch` is a cell with a new grip that no item is about; `held` are the
-    cells with the bars they are hard in, `rebuilt` those bars that a drill of the day is.
+    cells with the bars they are hard in, `rebuilt` those bars that a drill of the day is, with its share.
     """
     figures = tables.figures
     maker = StudyMaker(
@@ -471,7 +476,7 @@ def _day(
         around,
         is_kept,
         left_out_places(around, held, context.notes, figures),
-        frozenset(rebuilt),
+        rebuilt or {},
     )
     spot = spots[(number - 1) % len(spots)]
     widest = partial(_working, spot, share, around=around, context=context, figures=figures)

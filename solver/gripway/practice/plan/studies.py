@@ -7,8 +7,8 @@ bars that need them, on several days where one is too short, and come again wher
 No study is played at more than a notch above the tempo the passage has on the day.
 """
 
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
@@ -122,7 +122,7 @@ class StudyMaker:
     around: Around | None = None
     is_kept: bool = False
     left_out: Sequence[HardPlace] = ()
-    rebuilt: frozenset[Ends] = frozenset()
+    rebuilt: Mapping[Ends, float] = field(default_factory=dict)
 
     def more(
         self,
@@ -243,8 +243,6 @@ class StudyMaker:
             return study
         if asked := self._asked(most, there, refused, second=True):
             return asked
-        if hard and (place := self._left_out(most, there, more=True)):
-            return place
         if hard and (place := self._place(most, there, new=False, more=True)):
             return place
         return self._spare(most, there, refused)
@@ -417,7 +415,7 @@ class StudyMaker:
         if (len(today) >= most_bars and not more) or (new and closes):
             return None
         for place in sorted(self.places, key=lambda place: met.get(place.first, 0)):
-            if place.first in today or (place.first not in met) is not new:
+            if place.first in today or (place.first not in met) is not new or self._is_rebuilt(place):
                 continue
             alone = len(self.places) == 1 and not place.nearly
             if met.get(place.first) == self.day - 1 and not (alone or more):
@@ -444,7 +442,11 @@ class StudyMaker:
         hold back the whole, come before the others, and on every day once they were met.
         """
         today = {study.first for study in there if study.way == PLACE}
-        holding = [place for place in self.places if place.holds_back and place.first not in today]
+        holding = [
+            place
+            for place in self.places
+            if place.holds_back and place.first not in today and not self._is_rebuilt(place)
+        ]
         worst = next((place for place in self.places if place.holds_back and not place.nearly), None)
         wanted = {place.first: self._share_of(place.first, place.last) for place in holding}
         behind = self.course.behind(wanted)
@@ -465,17 +467,17 @@ class StudyMaker:
                 return study
         return None
 
-    def _left_out(self, most: float, there: Sequence[Stretch], *, more: bool = False) -> Stretch | None:
-        """Bars that the passage is played without, as they stand: from the second day on, on every day.
+    def _is_rebuilt(self, place: HardPlace) -> bool:
+        """Whether a drill of the day puts the bar of a hard place together: it is not there a second time."""
+        return any(place.first <= first < place.last for first, _ in self.rebuilt)
 
-        Where a drill of the day puts them together, only if there is time for `more`.
-        """
+    def _left_out(self, most: float, there: Sequence[Stretch]) -> Stretch | None:
+        """Bars that the passage is played without, as they stand: from the second day on, on every day."""
         today = [(study.first, study.last) for study in there if study.way in (PLACE, SECTIONS)]
         ahead = self.tables.figures.part_notches
         for place in self.left_out if self.day > 1 else ():
-            drilled = any(place.first <= first <= place.last for first, _ in self.rebuilt)
             has = any(first < place.last and place.first < last for first, last in today)
-            if not has and (more or not drilled) and (study := self._in_its_bar(place, most, ahead)):
+            if not has and not self._is_rebuilt(place) and (study := self._in_its_bar(place, most, ahead)):
                 return study
         return None
 
