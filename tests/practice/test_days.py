@@ -82,7 +82,7 @@ def test_a_day_has_no_more_things_than_a_pupil_keeps_in_mind(plans: list[tuple[s
 
 @pytest.mark.parametrize(("minutes", "more"), [(20, 0), (30, 0), (39, 0), (40, 0), (60, 2)])
 def test_things_of_a_long_day(minutes: int, more: int) -> None:
-    """One more for each ten minutes beyond half an hour."""
+    """One more for each twelve minutes beyond half an hour."""
     assert more_things(minutes, FIGURES) == more
 
 
