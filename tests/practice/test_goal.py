@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from tests.oracles.passages import played
+from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES
 
 from gripway.cli.text.practise_text import practise_text
@@ -171,3 +171,18 @@ def test_one_pulse_is_told_once() -> None:
     )
     plan = practise(replace(line, notes=notes), flute())
     assert goal_of(plan).startswith("goal: quarter = 63 throughout")
+
+
+def test_a_tempo_that_no_number_tells_is_about() -> None:
+    """Bar 2 has a tempo of its own only in the file: the goal, the passage's row and the sheet say so."""
+    line = barred("E6 F#6 G#6 A6 " * 12, 120)
+    slower = [replace(note, length_ms=note.length_ms * 2) if note.bar == "2" else note for note in line.notes]
+    known = replace(line, notes=tuple(slower), tempo_from=("asked", ""), tempo_bars=("1", "2", "3"))
+    plan = practise(replace(known, about_bars=("2",)), flute(), time=PracticeTime(20, 2))
+    assert goal_of(plan) == (
+        "goal: quarter = 120, from bar 2 about eighth = 120, from bar 3 quarter = 120 "
+        "(as you asked; about: the part has no number there, follow the conductor)"
+    )
+    assert goal_of(plan, on_paper=True).endswith("quarter = 120 (about: follow the conductor)")
+    assert "from bar 2 about eighth = " in practise_text(plan, flute()).partition("The passage itself")[2]
+    assert "about" not in goal_of(practise(known, flute(), time=PracticeTime(20, 2)))

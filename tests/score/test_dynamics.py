@@ -195,3 +195,45 @@ def test_an_ornament_has_an_accidental_only_where_the_key_says_something_else(
     text, again = written_again(passage)
     assert text.count("<accidental-mark") == printed
     assert again.notes[0].ornament == passage.notes[0].ornament
+
+
+def test_a_word_that_leads_a_dynamic_is_printed_with_it() -> None:
+    """Più and f side by side are più f; più by itself leads the f that holds, where an excerpt begins too."""
+    music = (
+        mark("p")
+        + note("C5")
+        + words("più")
+        + mark("f")
+        + note("D5")
+        + note("E5")
+        + words("più")
+        + note("F5")
+    )
+    notes = read(score(bar(music))).passage.notes
+    assert [each.dynamic_mark for each in notes] == ["p", "più f", "", "più f"]
+    assert [each.dynamic for each in notes] == ["p", "f", "f", "f"]
+    text, again = written_again(Passage((replace(notes[3], onset=Fraction(0)),)))
+    assert "<other-dynamics>più f</other-dynamics>" in text
+    assert "<f/>" not in text
+    assert again.notes[0].dynamic_mark == "più f"
+
+
+@pytest.mark.parametrize(
+    "led",
+    [
+        words("poco"),
+        words("più") + words("mosso"),
+        words("più").replace("<direction>", '<direction placement="above">'),
+    ],
+)
+def test_a_word_that_may_lead_something_else_leads_no_dynamic(led: str) -> None:
+    """Poco may be of a cresc. to come, più of a tempo beside it or above the staff."""
+    notes = read(score(bar(mark("f") + note("C5") + led + note("D5")))).passage.notes
+    assert [each.dynamic_mark for each in notes] == ["f", ""]
+
+
+def test_a_word_leads_no_dynamic_that_is_in_doubt() -> None:
+    """After cresc. nobody knows what più is more than."""
+    music = mark("p") + note("C5") + words("cresc.") + note("D5") + words("più") + note("E5")
+    notes = read(score(bar(music))).passage.notes
+    assert [each.dynamic_mark for each in notes] == ["p", "", ""]

@@ -4,6 +4,7 @@ import pytest
 from tests.score.small_scores import bar, direction, note, read, remarks, score, scores, tempo
 
 from gripway.errors import RequestError
+from gripway.model.passage import is_about
 from gripway.score.reading.read_options import ReadOptions
 
 WORDS = {"allegro": 132.0, "allegro molto": 146.0, "andante": 74.0}
@@ -273,3 +274,22 @@ def test_common_time_crossed_through_is_counted_in_halves(
     numbers = f"<beats>{beats}</beats><beat-type>{kind}</beat-type>"
     time = f'<attributes><divisions>1</divisions><time symbol="{symbol}">{numbers}</time></attributes>'
     assert read(score(bar(time + note("C5")))).passage.notes[0].metre == metre
+
+
+def test_bars_whose_tempo_no_number_tells_are_known() -> None:
+    """A printed 120, Tranquillo that only sounds, a rit. in it, Tempo I at 120: bars 2 and 3 are about."""
+    printed = "<metronome><beat-unit>quarter</beat-unit><per-minute>120</per-minute></metronome>"
+    heads = (
+        direction(printed, sound=tempo(120)),
+        worded("Tranquillo", 80),
+        worded("rit.", 60),
+        worded("Tempo I", 120),
+    )
+    music = score(*(bar(head + note("C5", 16), str(at)) for at, head in enumerate(heads, start=1)))
+    assert read(music).passage.about_bars == ("2", "3")
+    asked = read(music, tempo=90).passage
+    assert asked.about_bars == ("2", "3")
+    assert [is_about(asked, each.bar) for each in asked.notes] == [False, True, True, False]
+    only_sounds = score(*(bar(head + note("C5", 16), str(at)) for at, head in enumerate(heads[1:3], start=1)))
+    assert read(only_sounds).passage.about_bars == ()
+    assert read(only_sounds, tempo=90).passage.about_bars == ()

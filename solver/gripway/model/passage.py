@@ -212,9 +212,10 @@ class Passage(Shown):
     or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
     `held_over` is a note from before that still sounds as the bar of the first one begins, with what is left
     of it. `opus` is the number of the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the
-    bars in which a mark of tempo stands in the score, whatever is asked. `upbeat` is that to the first bar,
-    in the bar before it after a rest; None where there is none. `metres` are the bars of the part from which
-    another metre holds or bars have another length, with both.
+    bars in which a mark of tempo stands in the score, whatever is asked; `about_bars` those from which one
+    holds that no number tells, printed or asked for: the file's alone, or a word's. `upbeat` is that to
+    the first bar, in the bar before it after a rest; None where there is none. `metres` are the bars of the
+    part from which another metre holds or bars have another length, with both.
     """
 
     notes: tuple[Note, ...]
@@ -231,6 +232,7 @@ class Passage(Shown):
     movement: str = ""
     held_over: Note | None = None
     tempo_bars: tuple[str, ...] = ()
+    about_bars: tuple[str, ...] = ()
     upbeat: "Upbeat | None" = None
     metres: tuple[BarMetre, ...] = ()
 
@@ -256,6 +258,14 @@ def tempo_bar(passage: Passage, at: int) -> str:
         return own
     marks = (int(bar) for bar in passage.tempo_bars if bar.isdecimal())
     return str(max((bar for bar in marks if int(before) < bar <= int(own)), default=int(own)))
+
+
+def is_about(passage: Passage, bar: str) -> bool:
+    """Whether the tempo that holds in a bar is one that no number tells."""
+    if not (passage.about_bars and bar.isdecimal()):
+        return False
+    held = (mark for mark in passage.tempo_bars if mark.isdecimal() and int(mark) <= int(bar))
+    return max(held, key=int, default="") in passage.about_bars
 
 
 def metre_of_bar(metres: Sequence[BarMetre], number: int) -> BarMetre | None:

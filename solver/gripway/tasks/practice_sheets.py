@@ -26,6 +26,7 @@ from gripway.page.sheet.heading_words import (
 )
 from gripway.page.sheet.outlook_words import (
     WARM_UP_SHORT,
+    about_words,
     how_of,
     is_climbing,
     is_free,
@@ -352,7 +353,8 @@ def _tempo_of(plan: Plan, stretch: Stretch) -> str:
     tempos = tempos_of_stretch(plan, stretch, figures)
     told = tempos_words(tempos)
     if len(tempos) == 1:
-        told = tempo_words(tempos[0].beat, *stretch.climbs(tempos[0].quarters, figures))
+        climbed = stretch.climbs(tempos[0].quarters, figures)
+        told = f"{about_words(tempos[0])}{tempo_words(tempos[0].beat, *climbed)}"
     return told
 
 

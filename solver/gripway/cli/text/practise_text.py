@@ -30,6 +30,7 @@ from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
     WARM_UP,
+    about_words,
     climb_words,
     first_words,
     how_of,
@@ -348,7 +349,7 @@ def _stretch_tempo(plan: Plan, stretch: Stretch, one_beat: str) -> str:
     tempos = tempos_of_stretch(plan, stretch, practice_tables().figures)
     if len(tempos) == 1:
         climbed = stretch.climbs(tempos[0].quarters, practice_tables().figures)
-        return _tempos(one_beat, tempos[0].beat, *climbed)
+        return f"{about_words(tempos[0])}{_tempos(one_beat, tempos[0].beat, *climbed)}"
     return tempos_words(tempos) or "free"
 
 

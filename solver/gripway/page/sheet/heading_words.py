@@ -16,6 +16,7 @@ from gripway.model.passage import (
 )
 from gripway.model.tempo import beat_name, tempo_words
 from gripway.page.sheet.outlook_words import (
+    about_words,
     goal_beside_mark,
     is_of_the_file,
     tempos_words,
@@ -97,12 +98,18 @@ def upbeat_words(passage: Passage) -> str:
     return f"Its upbeat is in bar {passage.upbeat.notes[0].bar}: take it along." if passage.upbeat else ""
 
 
+ABOUT = "about: the part has no number there, follow the conductor"
+ABOUT_ON_PAPER = "about: follow the conductor"
+"""What a tempo is that no number tells."""
+
+
 def goal_of(plan: Plan, on_paper: bool = False) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 
     A tempo of the file alone is no goal: it is told as what the file plays. One far from the printed
     mark is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from
-    bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for.
+    bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for. What is about so
+    fast is the conductor's.
     """
     if not _tempo_told(plan):
         return ""
@@ -115,7 +122,8 @@ def goal_of(plan: Plan, on_paper: bool = False) -> str:
     if on_paper and kind == ASKED:
         source = ""
     far = goal_beside_mark(plan, practice_tables().figures)
-    source = "; ".join(filter(None, (source, f"{far}: ask" * bool(far))))
+    about = ABOUT_ON_PAPER if on_paper else ABOUT
+    source = "; ".join(filter(None, (source, about * ("about " in told), f"{far}: ask" * bool(far))))
     return f"goal: {told}{f' ({source})' * bool(source)}"
 
 
@@ -143,7 +151,7 @@ def _tempo_told(plan: Plan) -> str:
         told = f"{tempo_words(each[0].beat, tempo)} throughout"
     if len(each) > MOST_GOALS:
         return f"{told}, other tempos of the part in proportion"
-    return tempos_words(each) if len(each) > 1 else told
+    return tempos_words(each) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
 
 
 def source_words(passage: Passage) -> str:

@@ -520,10 +520,16 @@ def with_settled(told: str, settled: str) -> str:
     return settled if settled == AS_SETTLED else ", ".join(filter(None, (told, settled)))
 
 
+def about_words(tempo: TempoFrom) -> str:
+    """What stands before a tempo that no number tells."""
+    return "about " * tempo.about
+
+
 def tempos_words(tempos: Sequence[TempoFrom]) -> str:
-    """`quarter = 35, from bar 63 dotted quarter = 52`: the tempos of a piece of work; empty if free."""
+    """`quarter = 35, from bar 63 about half = 52`: the tempos of a piece of work; empty if free."""
     told = [
-        f"{f'from bar {each.bar} ' * bool(place and each.bar)}{tempo_words(each.beat, each.quarters)}"
+        f"{f'from bar {each.bar} ' * bool(place and each.bar)}{about_words(each)}"
+        f"{tempo_words(each.beat, each.quarters)}"
         for place, each in enumerate(tempos[:MOST_TEMPOS])
     ]
     return ", ".join((*told, *(["then as the marks have it"] * (len(tempos) > MOST_TEMPOS))))

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import Shown, brief, counted
-from gripway.model.passage import Passage, bars_held, quarters_of, tempo_bar
+from gripway.model.passage import Passage, bars_held, is_about, quarters_of, tempo_bar
 from gripway.model.tempo import DOTTED, HALF, QUARTER
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.counted_beat import counted_beat
@@ -236,11 +236,12 @@ class Plan(Shown):
 
 @dataclass(frozen=True, slots=True)
 class TempoFrom:
-    """A tempo (quarters a minute) from a bar on, and the beat it is told in."""
+    """A tempo (quarters a minute) from a bar on, and the beat it is told in; `about` if no number tells."""
 
     bar: str
     beat: Fraction
     quarters: int
+    about: bool = False
 
 
 def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) -> tuple[TempoFrom, ...]:
@@ -261,7 +262,8 @@ def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) ->
     beat = parts[0].beat if parts else counted_beat(notes[stretch.first].metre, at_goal, figures)
     own = round(parts[0].quarters * stretch.share) if parts else stretch.quarters
     near = _near(parts[0].quarters * stretch.share, stretch.quarters) if parts else True
-    return (TempoFrom("", pulse or beat, stretch.quarters if near else max(1, own)),)
+    about = bool(parts) and parts[0].about
+    return (TempoFrom("", pulse or beat, stretch.quarters if near else max(1, own), about),)
 
 
 def _parts(passage: Passage, first: int, last: int, figures: PracticeFigures) -> list[TempoFrom]:
@@ -277,7 +279,8 @@ def _parts(passage: Passage, first: int, last: int, figures: PracticeFigures) ->
         if found and bars_held(note) > 1:
             continue  # nor does what is held into bars that may have another
         bar = tempo_bar(passage, place) if place > first else note.bar
-        part = TempoFrom(bar, counted_beat(metre, quarters, figures), round(quarters))
+        beat = counted_beat(metre, quarters, figures)
+        part = TempoFrom(bar, beat, round(quarters), is_about(passage, note.bar))
         if not found or (part.beat, part.quarters) != (found[-1].beat, found[-1].quarters):
             found.append(part)
     return found

@@ -34,8 +34,12 @@ ACCENTED = {
 """Marks for one note: (its dynamic, what holds afterwards; empty where the old one returns)."""
 
 
-FADES, OTHERS = "fades", "others"
-"""What else ends the dynamic that holds: it grows or fades from there on; other players come in or leave."""
+FADES, OTHERS, LEADING = "fades", "others", "leading"
+"""What else is no level. The dynamic that holds ends where it grows or fades from there on, and where other
+players come in or leave; a word by itself may lead one."""
+
+LEADS_WHAT_HOLDS = ("più", "piu", "meno", "sempre")
+"""Words that by themselves lead the dynamic that holds: più after f is più f (common practice, no source)."""
 
 PLAYERS = re.compile(r"(\d\.?|[aà] ?\d|(\d\.? ?)?sol[oi]|tutti|unis\.?|div\.?)", re.IGNORECASE)
 """Words for how many play: the dynamic of several is not that of one (common practice, no source)."""
@@ -44,7 +48,7 @@ PLAYERS = re.compile(r"(\d\.?|[aà] ?\d|(\d\.? ?)?sol[oi]|tutti|unis\.?|div\.?)"
 class DynamicMark(NamedTuple):
     """A mark at (bar index, time in the bar in whole notes), as it is printed (`poco f`).
 
-    `mark` is its dynamic, or FADES or OTHERS where something else stands.
+    `mark` is its dynamic, or FADES, OTHERS or LEADING where something else stands.
     """
 
     bar: int
@@ -88,19 +92,34 @@ def _mark(name: str) -> str:
 
 def dynamic_marks(bars: Sequence[PlacedBar]) -> list[DynamicMark]:
     """The marks written as directions in the bars of a part, and where else their dynamics end."""
-    return [
-        DynamicMark(index, at, mark, printed)
-        for index, bar in enumerate(bars)
-        for element, at, _ in bar.elements
-        if element.name == "direction"
-        for kind in element.inside("direction-type")
-        for mark, printed in (_meant(kind),)
-        if mark
-    ]
+    found: list[DynamicMark] = []
+    for index, bar in enumerate(bars):
+        here = [
+            DynamicMark(index, at, *_meant(kind, above=element.attributes.get("placement") == "above"))
+            for element, at, _ in bar.elements
+            if element.name == "direction"
+            for kind in element.inside("direction-type")
+        ]
+        found += _led(here) if any(mark.mark == LEADING for mark in here) else here
+    return [mark for mark in found if mark.mark]
 
 
-def _meant(kind: Element) -> tuple[str, str]:
-    """What a direction is for the dynamics: a mark, FADES, OTHERS or nothing."""
+def _led(marks: Sequence[DynamicMark]) -> Iterator[DynamicMark]:
+    """The marks of a bar, each with the word that leads it; of words alone those that lead what holds."""
+    for place, mark in enumerate(marks):
+        before = marks[place - 1] if place else None
+        if mark.mark == LEADING:
+            others = [each for each in marks if each.at == mark.at and each is not mark]
+            if not others and mark.printed.lower() in LEADS_WHAT_HOLDS:
+                yield mark
+        elif before and (before.mark, before.at) == (LEADING, mark.at) and mark.mark in DYNAMICS:
+            yield mark._replace(printed=f"{before.printed} {mark.printed}")
+        else:
+            yield mark
+
+
+def _meant(kind: Element, *, above: bool) -> tuple[str, str]:
+    """What a direction is for the dynamics: a mark, FADES, OTHERS, LEADING unless `above` it, or nothing."""
     if kind.name == "dynamics":
         return read_dynamics(kind)
     if kind.name == "wedge" and kind.attributes.get("type") in (CRESCENDO, DIMINUENDO):
@@ -108,6 +127,9 @@ def _meant(kind: Element) -> tuple[str, str]:
     if kind.name == "words":
         if PLAYERS.fullmatch(" ".join(kind.text.split())):
             return OTHERS, ""
+        led = kind.text.split()
+        if led and not above and all(word.lower() in LEADS for word in led):
+            return LEADING, " ".join(led)
         return (FADES, "") if kind_of(kind.text) == COURSE else ("", "")
     return "", ""
 
@@ -139,6 +161,9 @@ class DynamicLine:
             if (mark.bar, mark.at) > (bar, at):
                 break
             self._next += 1
+            if mark.mark == LEADING:
+                printed = f"{mark.printed} {self._held}" if self._sure else printed
+                continue
             if mark.mark in (FADES, OTHERS):
                 at_note = mark.mark == FADES and (mark.bar, mark.at) == (bar, at)
                 fades, self._sure = fades or at_note, self._sure and at_note

@@ -8,7 +8,7 @@ from itertools import accumulate
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
-from gripway.model.passage import ASKED, ASSUMED, BarMetre, Note, Passage, Remark, Upbeat, rest_from
+from gripway.model.passage import ASKED, ASSUMED, PRINTED, BarMetre, Note, Passage, Remark, Upbeat, rest_from
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
 from gripway.score.reading.dynamics import START, DynamicLine, Hairpins, Heard, dynamic_marks
@@ -27,6 +27,7 @@ from gripway.score.reading.tempo_marks import (
     WORDS,
     TempoMap,
     TempoMark,
+    about_bars,
     asked_marks,
     heading_mark,
     mark_of,
@@ -101,6 +102,7 @@ class _PartTask:
         self.remarks: list[Remark] = []
         self.tempo_by = ""
         self.tempo_marks: list[TempoMark] = []
+        self.tempos: list[TempoMark] = []
         self.part, why = choose_part(self.infos, options.part, name)
         if why:
             self.remarks.append(Remark(why))
@@ -140,6 +142,7 @@ class _PartTask:
             silent_bars=tuple(self._silent(notes, wanted)),
             held_over=self._held_over(played, wanted),
             tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
+            about_bars=self._about_bars(mark),
             upbeat=self._upbeat(notes, played, wanted),
             metres=tuple(self._metres(lengths)),
         )
@@ -167,6 +170,14 @@ class _PartTask:
         if self.options.tempo is not None or self.options.tempo_percent != 100:
             return (ASKED, "")
         return source_of(mark, self.options.tempo_words)
+
+    def _about_bars(self, mark: TempoMark | None) -> tuple[str, ...]:
+        """The bars from which no number tells the tempo; none where that of most notes is not told either."""
+        if self._tempo_from(mark)[0] not in (ASKED, PRINTED):
+            return ()
+        options = self.options
+        asked = [] if options.tempo is None else [options.tempo * options.tempo_percent / 100]
+        return tuple(self._number(bar) for bar in about_bars(self.tempo_marks, self.tempos, asked))
 
     def _printed(self, mark: TempoMark | None, onsets: Sequence[tuple[int, Fraction]]) -> tuple[float, str]:
         """The tempo printed for the bars (quarters a minute) and its mark; a word in its own metre only."""
@@ -265,7 +276,8 @@ class _PartTask:
             marks = [heading]
         self.tempo_marks = marks
         if asked is not None:
-            return TempoMap(asked_marks(marks, asked * times, onsets, words))
+            self.tempos = asked_marks(marks, asked * times, onsets, words)
+            return TempoMap(self.tempos)
         for mark in marks:
             if mark.rank == WORDS:
                 text = f"tempo {mark.quarters_per_minute:g} quarters a minute taken from {mark.text!r}"
@@ -278,8 +290,8 @@ class _PartTask:
             self.remarks.append(Remark(text, self._number(marks[0].bar)))
         if times != 1 and self.tempo_by not in ("", ASSUMED):
             self.tempo_by = f"{self.options.tempo_percent:g} % of {self.tempo_by}"
-        scaled = [replace(mark, quarters_per_minute=mark.quarters_per_minute * times) for mark in marks]
-        return TempoMap(scaled, ASSUMED_TEMPO * times)
+        self.tempos = [replace(mark, quarters_per_minute=mark.quarters_per_minute * times) for mark in marks]
+        return TempoMap(self.tempos, ASSUMED_TEMPO * times)
 
     def _odd_tempo(self, bar: int) -> None:
         text = f"a tempo that is none ({SLOWEST:g} to {FASTEST:g} quarters a minute) was left out"

@@ -201,6 +201,25 @@ def asked_marks(
     return [replace(mark, quarters_per_minute=mark.quarters_per_minute * times) for mark in printed]
 
 
+def about_bars(
+    marks: Iterable[TempoMark], used: Iterable[TempoMark], asked: Sequence[float]
+) -> tuple[int, ...]:
+    """The bars (indices) of marks from which a tempo holds that no number tells.
+
+    `used` are the marks that are kept to. A number tells the tempo where it is printed there, or elsewhere
+    with the same tempo (Tempo I), or was asked for; without any number no bar is one.
+    """
+    kept = {(mark.bar, mark.at): mark for mark in used}
+    numbers = [*asked, *(mark.quarters_per_minute for mark in kept.values() if mark.numbered)]
+    about: dict[int, bool] = {}
+    holds = False
+    for mark in marks:
+        if own := kept.get((mark.bar, mark.at)):
+            holds = not own.numbered and all(abs(own.quarters_per_minute - n) > SAME for n in numbers)
+        about[mark.bar] = holds
+    return tuple(bar for bar, is_so in about.items() if is_so and numbers)
+
+
 def _sets(mark: TempoMark, words: Mapping[str, float]) -> bool:
     """Whether a mark prints a tempo of its own."""
     text = mark.text or mark.words
