@@ -1,6 +1,7 @@
 """Trills of a part as cells: which, with which grips, and their drills as music."""
 
 from dataclasses import replace
+from fractions import Fraction
 from itertools import pairwise
 
 import music21
@@ -135,8 +136,39 @@ def figure_of(line: str, tempo: float) -> list[str]:
 def test_a_short_trill_is_drilled_as_the_figure_there_is_time_for() -> None:
     """At ten notes a second (figures.csv) a quarter at 200 has time for three: F G F, on to the next note."""
     assert figure_of(f"{OTHERS} F6:1/4 E6:1/4", 200) == ["F6:1/12", "G6:1/12", "F6:1/12", "E6:1/4"]
-    five = ["F6:1/6", "G6:1/12", "F6:1/12", "G6:1/12", "F6:1/12"]
+    five = ["F6:1/10", "G6:1/10", "F6:1/10", "G6:1/10", "F6:1/10"]
     assert figure_of(f"{OTHERS} F6:1/2 E6:1/4", 200) == [*five, "E6:1/4"]
+
+
+ENDING = ("E6:1/16", "F6:1/16")
+ENDED = f"{OTHERS} (F6:3/8 E6:1/16 F6) A6:1/4"
+"""A short trill with a written ending."""
+
+
+def test_shake_and_quick_ending_are_even_notes_over_the_time_of_both() -> None:
+    """Five in a half at 288 (common practice, no source); where there is time the ending is as written."""
+    even = ["F6:1/10", "G6:1/10", "F6:1/10", "E6:1/10", "F6:1/10"]
+    assert figure_of(ENDED, 288) == [*even, "A6:1/4"]
+    assert figure_of(ENDED, 180) == [*(f"{name}:1/8" for name in ("F6", "G6", "F6")), *ENDING, "A6:1/4"]
+
+
+def test_no_figure_is_faster_than_a_shake_can_be() -> None:
+    """What has no time for five notes at 13 a second (figures.csv) has one shake alone."""
+    assert figure_of(ENDED, 330) == ["F6:1/6", "G6:1/6", "F6:1/6", "A6:1/4"]
+    for tempo in range(160, 400, 20):
+        *shaken, _ = [Fraction(each.partition(":")[2]) for each in figure_of(ENDED, tempo)]
+        assert min(shaken) * 4 * 60 / tempo >= 1 / TABLES.figures.trill_most_notes_a_second
+
+
+def test_a_quintuplet_of_a_trill_is_valid_music() -> None:
+    """Five in the time of four eighths, as music21 reads it, and by the schema."""
+    data = practice_part(plan_of(with_trill(ENDED, 5, "G6", tempo=288)))
+    assert not schema_errors(data)
+    score = music21.converter.parseData(data, format="musicxml")
+    fives = [note for note in score.recurse().notes if note.quarterLength == Fraction(2, 5)]
+    assert fives
+    assert {note.duration.tuplets[0].numberNotesActual for note in fives} == {5}
+    assert {note.duration.type for note in fives} == {"eighth"}
 
 
 def test_a_short_trill_has_no_drills_of_a_long_one_nor_the_other_way() -> None:

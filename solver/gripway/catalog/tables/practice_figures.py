@@ -190,6 +190,7 @@ class PracticeFigures:
     ending_easy_ms: float
     grace_easy_ms: float
     short_trill_notes: int
+    trill_most_notes_a_second: float
     trill_quarters_a_minute: float
     warm_up_changes: int
     warm_up_min: float

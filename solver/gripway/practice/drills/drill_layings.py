@@ -246,14 +246,14 @@ def _entry(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterato
     yield "", ([*leads, held, *trill, Laid(cell.notes[0], QUARTER, SLURRED)],)
 
 
-def _figure(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+def _figure(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
     """A short trill in as many notes as there is time for, with its ending, into the note it leads to."""
-    yield "", tuple(figures_of(notes, cell, grid_of(notes, cell)))
+    yield "", tuple(figures_of(notes, cell, grid_of(notes, cell), tables.figures))
 
 
-def _led(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+def _led(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
     """The same from the notes that run into it, as they are written."""
-    if found := tuple(led_figures_of(notes, cell, grid_of(notes, cell))):
+    if found := tuple(led_figures_of(notes, cell, grid_of(notes, cell), tables.figures)):
         yield "", found
 
 

@@ -1,13 +1,15 @@
-"""Short trills as the figure there is time for: its few notes and its ending, into the note it leads to."""
+"""Short trills as the figure there is time for: few even notes with the ending, into the note after it."""
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.cells.beat_grid import QUARTER, BeatGrid
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.of_ornaments import is_ending
 from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, moves_on, spacing
 from gripway.route.result import RouteNote
+from gripway.units import length_ms
 
 MOST_IN_ENTRY = 4
 """Notes before a trill at most that lead into it."""
@@ -15,19 +17,30 @@ MOST_IN_ENTRY = 4
 STEPS = (*(Fraction(over, 48) for over in (12, 8, 6, 4, 3, 2)), SHORTEST)
 """Values of the notes of a figure, the longest first: a quarter to a 32nd, with those of triplets."""
 
+TUPLETS = (1, 3, 5, 7)
+"""Even notes of a figure are plain ones, or triplets, quintuplets, septuplets of plain ones."""
+
+LEAST_NOTES = 3
+"""Notes of the shake at least: its own, the upper one, its own."""
+
 SLURRED = True
 
 
-def figures_of(notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid) -> Iterator[list[Laid]]:
-    """The figure of a short trill at its place in the beat, in the longest values it has time for first.
+def figures_of(
+    notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid, figures: PracticeFigures
+) -> Iterator[list[Laid]]:
+    """The figure of a short trill at its place in the beat, even with its ending over its time first.
 
-    Its first note fills what is left of its time.
+    Then in the longest values it has time for, where its first note fills what is left. None is faster than
+    `trill_most_notes_a_second`: there are fewer shakes then, at last no ending, but one shake always.
     """
-    for figure in _figures(notes, cell):
+    for figure in _figures(notes, cell, figures):
         yield _on_its_beat((), figure, notes[cell.place], grid)
 
 
-def led_figures_of(notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid) -> Iterator[list[Laid]]:
+def led_figures_of(
+    notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid, figures: PracticeFigures
+) -> Iterator[list[Laid]]:
     """The same from the notes that run into it, as they are written; none where none do."""
     first = entry_of(notes, cell)
     run = [
@@ -35,7 +48,7 @@ def led_figures_of(notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid) -> It
         for at in range(first, cell.place)
     ]
     if run:
-        for figure in _figures(notes, cell):
+        for figure in _figures(notes, cell, figures):
             yield _on_its_beat(run, figure, notes[cell.place], grid)
 
 
@@ -47,25 +60,59 @@ def entry_of(notes: Sequence[RouteNote], cell: Cell) -> int:
     return first
 
 
-def _figures(notes: Sequence[RouteNote], cell: Cell) -> Iterator[list[Laid]]:
-    """The notes of a short trill in as many values as fit into its time."""
+def _figures(notes: Sequence[RouteNote], cell: Cell, figures: PracticeFigures) -> Iterator[list[Laid]]:
+    """The notes of a short trill in as many values as fit into its time, and into the note it leads to."""
     if cell.trill is None or not cell.trill.figure:
         return
+    least_ms = 1000 / figures.trill_most_notes_a_second
     ending, landing = _after(notes, cell.place)
     written = [note for note in ending if not note.note.grace]
-    quick = [note for note in ending if note.note.grace]
-    count, time = cell.trill.figure + len(quick), notes[cell.place].note.length
-    for step in STEPS:
-        if count * step > time:
-            continue
-        first = time - (count - 1) * step
-        own = [
-            Laid(cell.notes[place % 2], step if place else first, SLURRED if place else None)
-            for place in range(cell.trill.figure)
+    kept = [note for note in written if length_ms(note.note.length, cell.quarters) >= least_ms]
+    if len(kept) < len(written):
+        kept = []  # too fast as written: even with the shake
+    quick = [note for note in ending if note not in kept]
+    for line, steps in _shaken(cell, quick, _time_of([notes[cell.place], *quick]), least_ms):
+        laid = [
+            Laid(note, step, SLURRED if place else None)
+            for place, (note, step) in enumerate(zip(line, steps, strict=True))
         ]
-        laid = [*own, *(Laid(note, step, SLURRED) for note in quick)]
-        laid += [Laid(note, note.note.length, SLURRED) for note in written]
+        laid += [Laid(note, note.note.length, SLURRED) for note in kept]
         yield [*laid, *(Laid(note, QUARTER, note.note.slurred) for note in landing)]
+
+
+def _shaken(
+    cell: Cell, quick: Sequence[RouteNote], time: Fraction, least_ms: float
+) -> Iterator[tuple[list[RouteNote], list[Fraction]]]:
+    """The notes of a shake with the `quick` ones of its ending, and their lengths: the most notes first."""
+    most = cell.trill.figure if cell.trill else LEAST_NOTES
+    shapes = [*((count, quick) for count in range(most, LEAST_NOTES - 1, -2)), (LEAST_NOTES, ())]
+    ways = [
+        ([*(cell.notes[place % 2] for place in range(count)), *tail], steps)
+        for count, tail in shapes
+        for steps in _steps(count + len(tail), time)
+    ]
+    slow = [way for way in ways if length_ms(min(way[1]), cell.quarters) >= least_ms]
+    yield from slow or ways[-len([*_steps(LEAST_NOTES, time)]) :]
+
+
+def _time_of(notes: Sequence[RouteNote]) -> Fraction:
+    """What notes last together, grace notes nothing."""
+    return sum((note.note.length for note in notes if not note.note.grace), Fraction(0))
+
+
+def _steps(count: int, time: Fraction) -> Iterator[list[Fraction]]:
+    """Lengths of so many notes in a time: even where that is written, then the first the longest."""
+    even = time / count
+    if even.numerator == 1 and _odd_part(even.denominator) in TUPLETS:
+        yield [even] * count
+    for step in STEPS:
+        if count * step < time:
+            yield [time - (count - 1) * step] + [step] * (count - 1)
+
+
+def _odd_part(number: int) -> int:
+    """What is left of a number without its twos."""
+    return number // (number & -number)
 
 
 def _after(notes: Sequence[RouteNote], place: int) -> tuple[list[RouteNote], list[RouteNote]]:
