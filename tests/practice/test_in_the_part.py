@@ -1,5 +1,6 @@
 """Back into its bar a cell goes no faster than the rest of the bar and the passage of the day let it."""
 
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
@@ -9,6 +10,7 @@ from tests.practice.account import contradictions, faults_of
 
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.plan import Plan
+from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -94,3 +96,30 @@ def test_a_bar_is_no_hard_bar_on_a_day_whose_drill_it_is() -> None:
         for study in (study for other, study in places if other is day):
             assert not any(study.first < place <= study.last for place in drilled)
     assert places
+
+
+HELD = EASY + "G5:1/4 A5:1/4 B5:1/4 C6:5/16 (E6 F#6 E6 F#6 D6 E6) D6:1/16 D6:1/2 " + EASY
+
+
+@pytest.mark.parametrize("before", ["C6:5/16", "C6:1/4 r:1/16"])
+def test_a_note_held_over_into_the_bar_is_printed_tied_in(before: str) -> None:
+    """What is left of C6 stands before E6, as long as to there; a rest stays a rest."""
+    line = HELD.replace("C6:5/16", before)
+    (planned, *_) = practise(barred(line, 120), flute(), time=PracticeTime(20, 5)).cells
+    (drill,) = [each for each in planned.drills if each.kind == IN_THE_PART]
+    held = [note for note in drill.passage.notes if note.held_over]
+    whole = next(place for place, note in enumerate(drill.passage.notes) if note.pitch.name == "E6")
+    first = drill.passage.notes[whole]
+    assert first.onset % 1 == Fraction(1, 16)
+    if "r" in before:
+        assert not held
+        return
+    for note in held:
+        after = drill.passage.notes[drill.passage.notes.index(note) + 1]
+        assert (note.pitch.name, note.length, after.pitch.name) == ("C6", Fraction(1, 16), "E6")
+        assert note.onset + note.length == after.onset
+    assert held
+    section = Section(drill.passage, metre=drill.metre, ends=False)
+    written = write_score([section]).data.decode()
+    assert written.count('<notehead parentheses="yes">') == len(held)
+    assert written.count('<tied type="stop"/>') == len(held)

@@ -100,6 +100,7 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 strokes=written.strokes if style.ornaments else 0,
                 dynamic_mark=written.dynamic_mark if style.ornaments and dynamic == written.dynamic else "",
                 dynamic_sure=written.dynamic_sure or bool(style.dynamic),
+                held_over=written.held_over,
             )
         )
         onset += item.length + item.rest

@@ -1,6 +1,7 @@
 """How each kind of drill is laid out: which notes of the route, how long, slurred or not."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import islice, pairwise
 from math import lcm
@@ -11,6 +12,7 @@ from gripway.practice.cells.cells import Cell, is_tremolo
 from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, moves_on, spacing
 from gripway.practice.drills.dotted_figure import evened, figures_around, is_dotted
 from gripway.practice.drills.drill_ranges import windows
+from gripway.practice.drills.excerpts import held_into, is_cut
 from gripway.practice.drills.fast_run import endings, run_around
 from gripway.practice.drills.rhythms import EIGHTH, MANY_NOTES, in_rhythm, is_tied, run_in_rhythm
 from gripway.practice.drills.trill_figure import entry_of, figures_of, led_figures_of
@@ -179,7 +181,7 @@ def _overlap(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> 
     groups = windows(notes, cell, grid, tables.figures)
     ways = (groups[first:last] for first in range(len(groups)) for last in range(len(groups), first, -1))
     plain = _plainly(notes, *groups[0], cell) if groups else ()
-    lines = [_in_bars(notes, way, grid) for way in ways]
+    lines = [_in_bars(notes, way, grid, held=True) for way in ways]
     if lines:
         yield "", (*lines, *plain)
 
@@ -189,17 +191,37 @@ def _in_bars(
     groups: Sequence[tuple[int, int]],
     grid: BeatGrid,
     between: Fraction | None = None,
+    *,
+    held: bool = False,
 ) -> list[Laid]:
-    """Groups of notes, each at its place in the bar; `between` them at least a rest, without it of a beat."""
+    """Groups of notes, each at its place in the bar; `between` them at least a rest, without it of a beat.
+
+    With `held` a note that is held over into the bar of a group, up to it, stands there and no rest.
+    """
     laid: list[Laid] = []
     at = Fraction(0)
     for first, last in groups:
         earliest = at + ((grid.beat if between is None else between) if laid else 0)
         wait = (grid.place_of(notes[first].note) - at - (earliest - at)) % grid.bar + earliest - at
         group = _laid_whole(notes, first, last, grid, wait)
+        group = _with_held(notes, first, group, grid) if held else group
         laid += group
         at += sum((item.wait + item.length + item.rest for item in group), Fraction(0))
     return laid
+
+
+def _with_held(notes: Sequence[RouteNote], first: int, group: list[Laid], grid: BeatGrid) -> list[Laid]:
+    """A group with what is left of the note before it, where that is held over the bar line up to it."""
+    head, *others = group
+    left = grid.place_of(notes[first].note)
+    pair = [each.note for each in notes[first - 1 : first + 1]] if first else []
+    if not is_cut(pair, 1) or notes[first - 1].candidate is None or pair[0].ornament or pair[1].grace:
+        return group
+    if pair[0].onset + pair[0].length != pair[1].onset or not 0 < left <= head.wait:
+        return group
+    tied = replace(notes[first - 1], note=held_into(pair, 1))
+    begun = Laid(tied, left, not SLURRED, wait=head.wait - left)
+    return [begun, replace(head, joined=None, wait=Fraction(0)), *others]
 
 
 def _measured(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:

@@ -151,9 +151,10 @@ def drills_of(
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             if drill.kind == IN_THE_PART:  # the same notes are that drill, and no other
-                if found and len(drill.passage.notes) <= LONE_NOTES:
+                begun = without_held(drill)
+                if found and len(begun.passage.notes) <= LONE_NOTES:
                     continue  # between rests nothing is added to the change alone
-                found.pop((drill.notation, drill.grips), None)
+                found.pop((begun.notation, begun.grips), None)
                 drill = replace(drill, bar=bar_beside(notes, cell, tables.figures))
             found.setdefault((drill.notation, drill.grips), drill)
     fifths = _key_of(found.values(), cell, notes, tables.figures)
@@ -193,6 +194,14 @@ def _without(laid: list[Laid], left: Collection[int], kind: str) -> list[Laid]:
             first = None
         kept.append(item)
     return kept if len(kept) == len(laid) or kind == IN_THE_PART else []
+
+
+def without_held(drill: Drill) -> Drill:
+    """The drill with rests for the notes that are held over into it."""
+    struck = [place for place, note in enumerate(drill.passage.notes) if not note.held_over]
+    notes = tuple(drill.passage.notes[place] for place in struck)
+    grips = tuple(drill.grips[place] for place in struck)
+    return replace(drill, passage=replace(drill.passage, notes=notes), grips=grips)
 
 
 def _in_key(drill: Drill, fifths: int) -> Drill:

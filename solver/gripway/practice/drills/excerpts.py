@@ -133,6 +133,11 @@ def is_cut(notes: Sequence[Note], at: int) -> bool:
     return before.time_through == note.time_through and before.onset < there < before.onset + before.length
 
 
+def held_into(notes: Sequence[Note], at: int) -> Note:
+    """What is left of the note before one, held over into its bar: tied in, as loud as that one begins."""
+    return _as_loud(replace(_rest_of(notes, at), held_over=True), notes[at])
+
+
 def _joined(notes: Sequence[Note], found: Sequence[Excerpt], metres: Sequence[BarMetre]) -> Iterator[Excerpt]:
     """Excerpts with the empty bars between those that follow one another."""
     following = [_empty_bars(notes, one, other, metres) for one, other in pairwise(found)]
@@ -287,6 +292,5 @@ def _excerpt(notes: Sequence[Note], first: int, last: int, *, begins: bool = Tru
     excerpt = Excerpt(first, Passage(tuple(shown)), metre, short=short or None)
     if not begins or not is_cut(notes, first):
         return excerpt
-    held = _as_loud(replace(_rest_of(notes, first), held_over=True), shown[0])
-    line = (held, replace(shown[0], slurred=head.slurred), *shown[1:])
+    line = (held_into(notes, first), replace(shown[0], slurred=head.slurred), *shown[1:])
     return replace(excerpt, passage=Passage(line), has_held=True)
