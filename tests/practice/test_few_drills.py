@@ -7,6 +7,7 @@ from gripway.page.sheet.outlook_words import ornament_words, trill_words
 from gripway.page.sheet.practice_fit import HARDEST_RANK
 from gripway.page.sheet.sheet_model import SheetDrill, SheetPause
 from gripway.practice.drills.few_drills import FAMILIES
+from gripway.practice.drills.last_stages import without_last_stages
 from gripway.practice.plan.plan import is_familiar_cell
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -64,3 +65,18 @@ def test_high_notes_of_a_hard_bar_without_drills_have_their_grips() -> None:
     told = {name for line in lines for trill in line.trills for name, _ in trill.hands}
     assert told
     assert told <= {"B6", "A6", "G#6"}
+
+
+def test_a_run_is_not_built_up_to_what_its_bar_has() -> None:
+    """The last group of "add a note", six notes, is in the bar that comes back the same day: there alone."""
+    line = "B5:1/1 G5:1/2 r:3/16 (C6 D6 E6 F#6 D6) G6:1/2 r:1/2 G5:1/2"
+    (planned, *_) = practise(barred(line, 110), flute(), time=PracticeTime(20, 5)).cells
+    added, own = (
+        next(drill for drill in planned.drills if drill.kind == kind) for kind in ("added", "overlap")
+    )
+    groups = ["D6", "G6", "F#6", "D6", "G6", "D6", "E6", "F#6", "D6", "G6"]
+    assert [note.pitch.name for note in added.passage.notes] == groups
+    assert [note.pitch.name for note in own.passage.notes][-6:] == ["C6", "D6", "E6", "F#6", "D6", "G6"]
+    assert len(added.grips) == len(groups)
+    assert all(groups[to - 1 : to + 1] == ["E6", "F#6"] for to in added.changes)
+    assert [*without_last_stages([added, own])] == [added, own]  # its last group is in no bar now

@@ -169,6 +169,8 @@ def test_a_quintuplet_of_a_trill_is_valid_music() -> None:
     assert fives
     assert {note.duration.tuplets[0].numberNotesActual for note in fives} == {5}
     assert {note.duration.type for note in fives} == {"eighth"}
+    beams = [note.beams.getTypeByNumber(1) for note in fives[:5]]
+    assert beams == ["start", *["continue"] * 3, "stop"]  # one beam, past the beat
 
 
 def test_a_short_trill_has_no_drills_of_a_long_one_nor_the_other_way() -> None:

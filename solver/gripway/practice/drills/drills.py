@@ -76,11 +76,11 @@ NO_GRIPS: Mapping[int, Grip] = MappingProxyType({})
 class Drill:
     """One exercise: a small passage at the tempo of the part with a grip for every note.
 
-    `changes` are the indices of the notes the cell's worst change leads to; `rhythm` names
-    the rhythm of a drill in rhythms. `fastest` is the highest tempo (quarters a minute) it is asked for
-    at: there no change comes faster than the fingers need, nor than in the part. `high`: its change is
-    between high notes. `of_two`: its cell has no more than two notes. `bar`: it is from another bar of the
-    part than its cell, and from which.
+    `changes` are the indices of the notes the cell's worst change leads to, none in a drill that only leads
+    up to it; `rhythm` names the rhythm of a drill in rhythms. `fastest` is the highest tempo (quarters a
+    minute) it is asked for at: there no change comes faster than the fingers need, nor than in the part.
+    `high`: its change is between high notes. `of_two`: its cell has no more than two notes. `bar`: it is from
+    another bar of the part than its cell, and from which.
     """
 
     kind: str

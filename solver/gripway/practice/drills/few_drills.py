@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.drills.drills import IN_THE_PART, Drill
+from gripway.practice.drills.last_stages import without_last_stages
 
 FAMILIES = (
     (("around", "after", "before"), 1),
@@ -22,9 +23,9 @@ FIRST_TO_GO = ("pair", "hold")
 def few(drills: Sequence[Drill], figures: PracticeFigures) -> tuple[Drill, ...]:
     """The first drills of the first kinds of each family, all others; `most_cell_drills` at most.
 
-    What stands in the part is always kept.
+    What stands in the part is always kept, and what it has is no last stage of another.
     """
-    kept = list(drills)
+    kept = list(without_last_stages(drills))
     for family, most in FAMILIES:
         there = [drill for kind in family for drill in kept if drill.kind == kind]
         kept = [drill for drill in kept if drill not in there[most:]]

@@ -39,11 +39,13 @@ def beams(bar: Sequence[PrintedNote], beat: Fraction, own: Sequence[int] = ()) -
 
 
 def _beamed(bar: Sequence[PrintedNote], beat: Fraction) -> Iterator[list[int]]:
-    """Places of neighbouring short notes of one beat; groups of one are left out."""
+    """Places of neighbouring short notes of one beat or tuplet; groups of one are left out."""
+    within = {place for tuplet in tupled(bar) for place in tuplet[1:]}
     group: list[int] = []
     for place, printed in enumerate(bar):
         short = printed.index is not None and not printed.grace and printed.value.flags > 0
-        if group and (not short or printed.at // beat != bar[group[0]].at // beat):
+        parted = place not in within and bool(group) and printed.at // beat != bar[group[0]].at // beat
+        if group and (not short or parted):
             if len(group) > 1:
                 yield group
             group = []

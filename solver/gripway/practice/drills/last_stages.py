@@ -1,0 +1,59 @@
+"""The last stage of a drill that is built up is left to the drill in the part, where that has the same."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from gripway.model.passage import Passage
+from gripway.practice.drills.drills import IN_THE_PART, Drill, without_held
+
+BUILT_UP = "added"
+"""The kind of drill that has more notes each time."""
+
+
+def without_last_stages(drills: Sequence[Drill]) -> Iterator[Drill]:
+    """The drills of a cell; one that is built up without its last stage where the part's has that music.
+
+    What is left then leads up to that: the change may stand there alone.
+    """
+    had = [
+        _music(bare, stage)
+        for drill in drills
+        if drill.kind == IN_THE_PART
+        for bare in [without_held(drill)]
+        for stage in _stages(bare)
+    ]
+    for drill in drills:
+        last = _stages(drill)[-1]
+        if drill.kind != BUILT_UP or _music(drill, last) not in had:
+            yield drill
+        elif last.start:
+            kept = Passage(drill.passage.notes[: last.start])
+            changes = tuple(to for to in drill.changes if to < last.start)
+            yield replace(drill, passage=kept, grips=drill.grips[: last.start], changes=changes)
+
+
+def _stages(drill: Drill) -> list[range]:
+    """The notes, by index, that follow one another without a rest."""
+    notes = drill.passage.notes
+    begins = [
+        place
+        for place, note in enumerate(notes)
+        if not place or note.onset > notes[place - 1].onset + notes[place - 1].length
+    ]
+    return [range(one, other) for one, other in zip(begins, [*begins[1:], len(notes)], strict=True)]
+
+
+def _music(drill: Drill, stage: range) -> tuple[tuple[object, ...], ...]:
+    """Pitch, grip, time from the first note, length and slur of the notes of a stage."""
+    notes = drill.passage.notes
+    begin = notes[stage.start].onset
+    return tuple(
+        (
+            notes[at].pitch.number,
+            drill.grips[at],
+            notes[at].onset - begin,
+            notes[at].length,
+            at > stage.start and notes[at].slurred,
+        )
+        for at in stage
+    )
