@@ -13,7 +13,7 @@ BUILT_UP = "added"
 def without_last_stages(drills: Sequence[Drill]) -> Iterator[Drill]:
     """The drills of a cell; one that is built up without its last stage where the part's has that music.
 
-    What is left then leads up to that: the change may stand there alone.
+    One whose change stands in its last stage alone keeps it.
     """
     had = [
         _music(bare, stage)
@@ -26,10 +26,11 @@ def without_last_stages(drills: Sequence[Drill]) -> Iterator[Drill]:
         last = _stages(drill)[-1]
         if drill.kind != BUILT_UP or _music(drill, last) not in had:
             yield drill
-        elif last.start:
+        elif changes := tuple(to for to in drill.changes if to < last.start):
             kept = Passage(drill.passage.notes[: last.start])
-            changes = tuple(to for to in drill.changes if to < last.start)
             yield replace(drill, passage=kept, grips=drill.grips[: last.start], changes=changes)
+        else:
+            yield drill
 
 
 def _stages(drill: Drill) -> list[range]:
