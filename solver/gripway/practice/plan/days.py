@@ -35,6 +35,7 @@ from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.schedule.schedule_rules import (
     LAST_FROM_DAYS,
     Schedule,
+    more_things,
 )
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
@@ -247,10 +248,11 @@ class _DayMaker:
             )
 
         room = self.minutes / 2 - sum(lasts(*each) for each in chosen)
+        most = self.tables.figures.day_most_drills + more_things(self.minutes, self.tables.figures)
         for cell, planned in enumerate(self.cells):
             bar = next((place for place, each in enumerate(planned.drills) if each.kind == IN_THE_PART), None)
             known = begun.visits[cell] and not climbs[cell].is_sure(self.tables.figures)
-            if bar is None or not known or any(cell == other for other, _ in chosen):
+            if bar is None or not known or len(chosen) >= most or any(cell == other for other, _ in chosen):
                 continue
             if (cell, bar) in begun.met and lasts(cell, bar) <= room:
                 chosen.append((cell, bar))
