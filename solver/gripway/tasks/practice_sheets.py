@@ -515,8 +515,10 @@ def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) ->
         return None
     bar = Fraction(*drill.metre)
     begins = own[0].onset // bar * bar
-    shown = tuple(replace(note, onset=note.onset - begins) for note in own)
-    return replace(drawn, passage=Passage(shown), grips=drill.grips[-len(own) :])
+    group = tuple(replace(note, onset=note.onset - begins) for note in own)
+    before = len(drill.passage.notes) - len(own)
+    shown = tuple(place - before for place in drawn.shown if place >= before)
+    return replace(drawn, passage=Passage(group), grips=drill.grips[-len(own) :], shown=shown)
 
 
 def _in_words(drill: Drill, shorter: SheetDrill | None) -> str:
