@@ -20,6 +20,7 @@ from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, mi
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.cell_work import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.course import OPENING, SECTIONS
+from gripway.practice.plan.day_items import is_in_part
 from gripway.practice.plan.easy_cells import is_least
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
@@ -140,7 +141,7 @@ def too_fast(plan: Plan) -> Iterator[tuple[int, str]]:
             drilled = (
                 item.end / plan.cells[item.cell].ladder.target
                 for item in day.items
-                if first < plan.cells[item.cell].cell.place <= end and _is_in_the_part(plan, item)
+                if first < plan.cells[item.cell].cell.place <= end and is_in_part(item, plan.cells)
             )
             worked[first] = max(worked[first], *drilled, 0.0)
         for first, at in worked.items():
@@ -148,10 +149,6 @@ def too_fast(plan: Plan) -> Iterator[tuple[int, str]]:
             if at < share - 1e-9:
                 bar = plan.route.passage.notes[first].bar
                 yield day.day, f"bar {bar} at {at:.0%}, the passage at {share:.0%}"
-
-
-def _is_in_the_part(plan: Plan, item: Item) -> bool:
-    return plan.cells[item.cell].drills[item.drill].kind == IN_THE_PART
 
 
 def contradictions(plan: Plan) -> Iterator[tuple[int, str]]:
@@ -165,7 +162,7 @@ def contradictions(plan: Plan) -> Iterator[tuple[int, str]]:
         for item in day.items:
             planned = plan.cells[item.cell]
             cell, target = planned.cell, planned.ladder.target
-            if not _is_in_the_part(plan, item) or cell.has_own_tempo:
+            if not is_in_part(item, plan.cells) or cell.has_own_tempo:
                 continue
             for study in (study for study in day.studies if study.way == "place"):
                 there = study.first < cell.place <= study.last

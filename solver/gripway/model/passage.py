@@ -126,9 +126,19 @@ class Note:
         )
 
 
+def bar_length(note: Note) -> Fraction:
+    """How long a bar of its metre is, in whole notes; 1 where nothing tells its metre."""
+    return Fraction(*note.metre) if note.metre else Fraction(1)
+
+
+def rest_between(note: Note, after: Note) -> Fraction:
+    """The rest between a note and one after it, in whole notes; below zero where they overlap."""
+    return after.onset - note.onset - note.length
+
+
 def bars_held(note: Note) -> int:
     """In how many bars of its metre a note sounds; 1 where nothing tells its metre."""
-    return max(1, ceil((note.at + note.length) / Fraction(*note.metre))) if note.metre else 1
+    return max(1, ceil((note.at + note.length) / bar_length(note))) if note.metre else 1
 
 
 def last_bar(note: Note) -> str:
@@ -138,13 +148,16 @@ def last_bar(note: Note) -> str:
     >>> last_bar(held)
     '120'
     """
-    more = bars_held(note) - 1
-    return str(int(note.bar) + more) if more and note.bar.isdecimal() else note.bar
+    return _later_bar(note, bars_held(note) - 1)
 
 
 def bar_at(note: Note, after: Fraction) -> str:
     """The number of the bar that has come so long (whole notes) after a note begins."""
-    more = int((note.at + after) // Fraction(*note.metre)) if note.metre else 0
+    return _later_bar(note, int((note.at + after) // bar_length(note)) if note.metre else 0)
+
+
+def _later_bar(note: Note, more: int) -> str:
+    """The number of the bar so many bars after that of a note; its own where bars have no numbers."""
     return str(int(note.bar) + more) if more and note.bar.isdecimal() else note.bar
 
 

@@ -15,7 +15,7 @@ from gripway.catalog.flute.grips import allowed
 from gripway.catalog.tables.effort_figures import Figures
 from gripway.effort.change_time import ChangeTimes
 from gripway.effort.setting import Link, links
-from gripway.model.passage import Note
+from gripway.model.passage import Note, rest_between
 
 Carried = tuple[int, bool]
 """What a link has of the notes before it: the fresh fingers (a bit each), and whether the grip stays."""
@@ -83,7 +83,7 @@ def _fresh_fingers(notes: Sequence[Note], book: Candidates, times: ChangeTimes) 
     plain = [book.plain(row).position if row and allowed(row, flute) else None for row in rows]
     moved = [0]
     for (one, other), (before, after) in zip(pairwise(notes), pairwise(plain), strict=True):
-        rested = other.onset > one.onset + one.length
+        rested = rest_between(one, other) > 0
         hands = times.hands(before, after) if before and after and not rested else ()
         moved.append(sum(hand.mask for hand in hands))
     return [0, *moved[:-1]]

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.effort.candidate import Candidate
+from gripway.model.passage import rest_between
 from gripway.route.result import RouteChange, RouteNote
 
 STANDARD = "standard"
@@ -70,7 +71,7 @@ def _is_parted(notes: Sequence[RouteNote], to: int) -> bool:
     if not 1 < to < len(notes) - 1 or notes[to].note.slurred:
         return False
     sides = ((notes[at].note, notes[at + 1].note) for at in (to - 2, to))
-    return all(after.onset > note.onset + note.length for note, after in sides)
+    return all(rest_between(note, after) > 0 for note, after in sides)
 
 
 def _first_alike(notes: Sequence[RouteNote], at: int) -> int:

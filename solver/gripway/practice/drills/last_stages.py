@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Passage, rest_between
 from gripway.practice.drills.drills import IN_THE_PART, Drill, without_held
 
 BUILT_UP = "added"
@@ -37,9 +37,7 @@ def _stages(drill: Drill) -> list[range]:
     """The notes, by index, that follow one another without a rest."""
     notes = drill.passage.notes
     begins = [
-        place
-        for place, note in enumerate(notes)
-        if not place or note.onset > notes[place - 1].onset + notes[place - 1].length
+        place for place, note in enumerate(notes) if not place or rest_between(notes[place - 1], note) > 0
     ]
     return [range(one, other) for one, other in zip(begins, [*begins[1:], len(notes)], strict=True)]
 

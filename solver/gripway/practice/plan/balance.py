@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from gripway.model.passage import rest_between
 from gripway.practice.cells.cells import CellPlace, fingered
 from gripway.practice.cells.why_hard import FINGER_WORDS, HANDS, steadying
 from gripway.route.result import Route, RouteChange, RouteNote
@@ -52,7 +53,7 @@ def balance_spots(route: Route, watch: float) -> tuple[BalanceSpot, ...]:
     alike: dict[tuple[object, ...], list[RouteChange]] = defaultdict(list)
     for change in route.changes:
         before, after = _ends(route, change)
-        if after.note.onset > before.note.onset + before.note.length:
+        if rest_between(before.note, after.note) > 0:
             continue  # in a rest the hands have time
         if abs(_difference(before, after)) >= watch:
             alike[(before.note.pitch.name, after.note.pitch.name, *_fingers(before, after))].append(change)

@@ -72,11 +72,10 @@ def day_items(
 ) -> list[Item]:
     """The drills of a day with their tempos: each of a cell goes on where the one before it ended.
 
-    What stands in the part begins no higher than it ended the last time (`in_part`, by the cell), and may
-    take `longer`.
-    What stands in the part goes no more than `part_notches` beyond them, or of what was known
-    before; to no more than one of `most_shares` of its tempo, and not at all where that is below what the
-    cell begins with. None takes longer than with the climb it was planned with.
+    What stands in the part begins no higher than it ended the last time (`in_part`, by the cell), and goes
+    no more than `part_notches` beyond them, or beyond what was known before; to no more than one of
+    `most_shares` of its tempo, and not at all where that is below what the cell begins with. None takes
+    longer than with the climb it was planned with, but `longer`, by the cell, what stands in the part.
     """
     reached: dict[int, int] = {}
     items = []

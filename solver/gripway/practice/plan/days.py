@@ -169,10 +169,11 @@ class _DayMaker:
         What stands in the part is no faster than the rest of its bar and the passage let it: it is made
         slower until that is so, or left out. In time that a day leaves it goes further up.
         """
+        chosen = self._chosen(number, begun)
         most: dict[int, float] = {}
         longer: dict[int, float] = {}
         while True:
-            items = self._items_on(number, begun, days, most, longer)
+            items = self._items_on(number, chosen, begun, days, most, longer)
             day, after = self._day_of(number, items, begun, days)
             limits = most_in_the_part(
                 day,
@@ -203,6 +204,7 @@ class _DayMaker:
     def _items_on(
         self,
         number: int,
+        chosen: Sequence[tuple[int, int]],
         begun: _Begun,
         days: Sequence[Day],
         most: Mapping[int, float],
@@ -212,7 +214,7 @@ class _DayMaker:
         cells, figures = self.cells, self.tables.figures
         climbs = [sittings(planned.ladder, len(self.found.days), figures) for planned in cells]
         items = day_items(
-            self._chosen(number, begun),
+            chosen,
             cells,
             begun.climbed,
             [each[visit] for each, visit in zip(climbs, begun.visits, strict=True)],

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
-from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.course import Course
+from gripway.practice.plan.day_items import is_in_part
 from gripway.practice.plan.plan import Day, PlannedCell
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.spots import HardPlace, spot_of
@@ -29,7 +29,7 @@ def most_in_the_part(
     found: dict[int, float] = {}
     for item in day.items:
         planned = cells[item.cell]
-        if planned.drills[item.drill].kind != IN_THE_PART or planned.cell.has_own_tempo:
+        if not is_in_part(item, cells) or planned.cell.has_own_tempo:
             continue
         ends = bar_of_change(notes, planned.cell.place, figures)
         inside = (*_places_inside(ends, course, places), *_cells_inside(item.cell, ends, cells, drilled))

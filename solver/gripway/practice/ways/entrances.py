@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note
+from gripway.model.passage import Note, bar_length, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.sections import THIRD_OCTAVE
 from gripway.practice.ways.way_conditions import QUIET
@@ -92,5 +92,4 @@ def _rest_bars(notes: Sequence[Note], place: int) -> Fraction:
     before, note = notes[place - 1], notes[place]
     if not goes_on(notes, place - 1, place):
         return Fraction(0)
-    bar = Fraction(*note.metre) if note.metre else Fraction(1)
-    return (note.onset - before.onset - before.length) / bar
+    return rest_between(before, note) / bar_length(note)

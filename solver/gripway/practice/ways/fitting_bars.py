@@ -8,7 +8,7 @@ from statistics import median
 from types import MappingProxyType
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
-from gripway.model.passage import DYNAMICS, Note, bars_held
+from gripway.model.passage import DYNAMICS, Note, bar_length, bars_held, rest_between
 from gripway.practice.cells.beat_grid import felt_beat, is_binary, is_in_threes
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
 from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quick_dot
@@ -230,7 +230,7 @@ def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
 def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """Whether a note is tied over a bar line and goes on: no long note that is only held."""
     note = notes[place]
-    short = note.metre and note.length < Fraction(*note.metre)
+    short = note.metre and note.length < bar_length(note)
     goes = place + 1 < len(notes) and not is_apart(notes, place, figures)
     return bool(short) and goes and bars_held(note) > 1
 
@@ -241,7 +241,7 @@ def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
     beat = felt_beat(note.metre) / 4
     if not before or not note.at % beat:
         return False
-    rest = note.onset - before.onset - before.length
+    rest = rest_between(before, note)
     return note.at // beat - ceil((note.at - rest) / beat) >= 1
 
 
@@ -259,7 +259,7 @@ def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
         kind_of(said) == COURSE for said in before.words
     ):
         return False
-    if note.onset - before.onset - before.length >= (Fraction(*note.metre) if note.metre else 1):
+    if rest_between(before, note) >= bar_length(note):
         return False
     if note.dynamic not in DYNAMICS or before.dynamic not in DYNAMICS:
         return False

@@ -1,12 +1,12 @@
 """The lines of a passage that sing: what is slurred or sustained, from rest to rest, as a whole."""
 
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import pairwise
 from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note
+from gripway.model.passage import Note, bar_length
+from gripway.practice.ways.around import Ends
 from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quiet, is_slurred, is_sung
 from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, rest_after
 
@@ -39,9 +39,6 @@ LONG_NOTE = 2
 
 TRILL_MS = 800.0
 """A trill as long as this is no part of a line that sings (judgement)."""
-
-Ends = tuple[int, int]
-"""First and last note."""
 
 LEAST_NOTES = 4
 """Fewer notes are no line (judgement)."""
@@ -113,9 +110,7 @@ def _goes_with(notes: Sequence[Note], one: Ends, other: Ends, figures: PracticeF
     """Whether a run is the other half of the tune before it."""
     both = [notes[first : last + 1] for first, last in (one, other)]
     rest_ms, note = rest_after(notes, one[1]), notes[other[0]]
-    bar_ms = (
-        note.length_ms / float(note.length) * float(Fraction(*(note.metre or (1, 1)))) if note.length else 0
-    )
+    bar_ms = note.length_ms / float(note.length) * float(bar_length(note)) if note.length else 0
     near = goes_on(notes, one[1], other[0]) and rest_ms <= max(figures.study_rest_ms, bar_ms) + 1
     tune = all(is_quiet(part) and is_slurred(part, figures) for part in both)
     short = len(bars_of(notes, *other)) <= LEAST_BARS and len(bars_of(notes, one[0], other[1])) <= JOINED_BARS
@@ -227,7 +222,7 @@ def _song(within: Sequence[Note], figures: PracticeFigures) -> float:
             continue
         after = within[place + 1] if place + 1 < len(within) and goes_on(within, place, place + 1) else None
         slurred = note.slurred or (after is not None and after.slurred)
-        sustained = note.length >= SUSTAINED_BARS * Fraction(*(note.metre or (1, 1)))
+        sustained = note.length >= SUSTAINED_BARS * bar_length(note)
         if sustained or (slurred and note.length_ms >= figures.study_singing_ms):
             found += note.length_ms
     return found

@@ -2,10 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note
+from gripway.model.passage import Note, bar_length
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.sections import THIRD_OCTAVE
 from gripway.practice.ways.way_conditions import QUIET, SHORT
@@ -183,7 +182,7 @@ def _with_near(notes: Sequence[Note], place: int, others: Sequence[int]) -> Held
 def _is_near(notes: Sequence[Note], place: int, other: int) -> bool:
     """Whether two notes stand within `MOST_BARS`, both soft or neither."""
     first, last = sorted((place, other))
-    bar = Fraction(*(notes[first].metre or (1, 1)))
+    bar = bar_length(notes[first])
     if not goes_on(notes, first, last) or notes[last].onset - notes[first].onset > MOST_BARS * bar:
         return False
     return (notes[first].dynamic in QUIET) is (notes[last].dynamic in QUIET)
@@ -255,7 +254,7 @@ def _around(notes: Sequence[Note], place: int, lasting: Sequence[int], figures: 
         beside = place
         for each in side:
             ends = min(*chosen, each), max(*chosen, each)
-            far = _rest_between(notes, beside, each) > figures.rest_most_s * 1000
+            far = _longest_rest_ms(notes, beside, each) > figures.rest_most_s * 1000
             if far or not _is_near(notes, *ends) or not _is_near(notes, place, each):
                 break
             beside = each
@@ -265,7 +264,7 @@ def _around(notes: Sequence[Note], place: int, lasting: Sequence[int], figures: 
     return Held(place, tuple(sorted(chosen)))
 
 
-def _rest_between(notes: Sequence[Note], one: int, other: int) -> float:
+def _longest_rest_ms(notes: Sequence[Note], one: int, other: int) -> float:
     """The longest rest (ms) between two notes."""
     first, last = min(one, other), max(one, other)
     return max((rest_after(notes, place) for place in range(first, last)), default=0.0)

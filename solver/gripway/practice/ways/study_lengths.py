@@ -7,14 +7,12 @@ from math import log
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes, tries_in_a_row
+from gripway.practice.plan.course import SECTIONS
 from gripway.practice.ways.sections import SECTION_BARS
 from gripway.practice.ways.whole_passage import Stretch, Working, bars_of, played
 
 IN_A_ROW = 3
 """What is to be played so often is to be clean in a row; what is less often is played in other ways."""
-
-SECTIONS = "sections"
-"""The way that goes through all bars, two and four at a time."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-from gripway.model.passage import DYNAMICS, Note
+from gripway.model.passage import DYNAMICS, Note, bar_length, rest_between
+from gripway.practice.ways.around import Ends
 from gripway.practice.ways.way_conditions import is_expressive
 from gripway.practice.ways.whole_passage import bar_of, goes_on
 from gripway.score.reading.expression_words import COURSE, kind_of
@@ -22,9 +23,6 @@ LOUDNESS = frozenset(DYNAMICS)
 
 MARK_BARS = 24
 """A mark so many bars after a word is what it leads to (judgement)."""
-
-Ends = tuple[int, int]
-"""First and last note."""
 
 
 def swells(notes: Sequence[Note]) -> tuple[Ends, ...]:
@@ -94,14 +92,14 @@ def _reached(notes: Sequence[Note], place: int) -> Fraction:
         and note.time_through == notes[place].time_through
     )
     near = next(marks, None)
-    bar = _bar(notes[place])
+    bar = bar_length(notes[place])
     return near if near is not None and near - begun <= MARK_BARS * bar else begun + WORD_BARS * bar
 
 
 def _is_near(notes: Sequence[Note], one: int, other: int) -> bool:
     """Whether two notes have no more than a bar between them."""
-    between = notes[other].onset - notes[one].onset - notes[one].length
-    return between <= _bar(notes[one]) and all(goes_on(notes, at, at + 1) for at in range(one, other))
+    between = rest_between(notes[one], notes[other])
+    return between <= bar_length(notes[one]) and all(goes_on(notes, at, at + 1) for at in range(one, other))
 
 
 def _is_work(within: Sequence[Note]) -> bool:
@@ -112,8 +110,4 @@ def _is_work(within: Sequence[Note]) -> bool:
 
 def _bars_of(within: Sequence[Note]) -> Fraction:
     """How long notes last, in bars."""
-    return (within[-1].onset + within[-1].length - within[0].onset) / _bar(within[0])
-
-
-def _bar(note: Note) -> Fraction:
-    return Fraction(*note.metre) if note.metre else Fraction(1)
+    return (within[-1].onset + within[-1].length - within[0].onset) / bar_length(within[0])

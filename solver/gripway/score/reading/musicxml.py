@@ -1,7 +1,7 @@
 """MusicXML to a passage: the reader that puts the pieces of this room together."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate
@@ -103,6 +103,8 @@ class _PartTask:
         self.tempo_by = ""
         self.tempo_marks: list[TempoMark] = []
         self.tempos: list[TempoMark] = []
+        self.slurred: Collection[int] = ()
+        self.heard: Sequence[Heard] = ()
         self.part, why = choose_part(self.infos, options.part, name)
         if why:
             self.remarks.append(Remark(why))
@@ -127,6 +129,7 @@ class _PartTask:
         played = perform(notes, order, lengths, tempo)
         self.hairpins = Hairpins(self.bars, list(accumulate(lengths, initial=ZERO))[:-1])
         mark = mark_of(self.tempo_marks, onsets)
+        self.slurred, self.heard = slurred_notes(notes), self._heard(notes)
         passage = Passage(
             notes=self._some(tuple(self._notes(notes, played, wanted))),
             title=self._title(),
@@ -143,7 +146,7 @@ class _PartTask:
             held_over=self._held_over(played, wanted),
             tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
             about_bars=self._about_bars(mark),
-            upbeat=self._upbeat(notes, played, wanted),
+            upbeat=self._upbeat(played, wanted),
             metres=tuple(self._metres(lengths)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
@@ -302,11 +305,14 @@ class _PartTask:
     def _number(self, bar: int) -> str:
         return self.bars[bar].number if bar < len(self.bars) else ""
 
+    def _heard(self, written: Iterable[WrittenNote]) -> list[Heard]:
+        """How loud each written note is."""
+        line = DynamicLine(dynamic_marks(self.bars))
+        return [line.at(note.bar, note.at, note.dynamic) for note in written]
+
     def _notes(self, written: list[WrittenNote], played: list[PlayedNote], wanted: range) -> Iterator[Note]:
         """The played notes that begin in the bars asked for, the first of them at time 0."""
-        slurred = slurred_notes(written)
-        line = DynamicLine(dynamic_marks(self.bars))
-        heard = [line.at(note.bar, note.at, note.dynamic) for note in written]
+        heard, slurred = self.heard, self.slurred
         start: tuple[Fraction, float] | None = None
         previous = -2
         for note in played:
@@ -336,9 +342,7 @@ class _PartTask:
         bar = self.bars[head.written.bar]
         return replace(rest_from(note, ZERO, bar.number, bar.metre), held_over=True)
 
-    def _upbeat(
-        self, written: list[WrittenNote], played: Sequence[PlayedNote], wanted: range
-    ) -> Upbeat | None:
+    def _upbeat(self, played: Sequence[PlayedNote], wanted: range) -> Upbeat | None:
         """The upbeat to the first bar, in the bar before it after a rest; None without one."""
         first = next(place for place, note in enumerate(played) if note.written.bar in wanted)
         head, begin = played[first], first
@@ -351,19 +355,17 @@ class _PartTask:
         start = played[begin]
         if begin == first or not start.written.at or head.written.at:
             return None
-        slurred, line = slurred_notes(written), DynamicLine(dynamic_marks(self.bars))
-        heard = [line.at(note.bar, note.at, note.dynamic) for note in written]
         notes = tuple(
             self._note(
                 note,
                 (start.onset, start.onset_ms),
-                heard[note.index],
+                self.heard[note.index],
                 (),
-                slurred=note is not start and note.index in slurred,
+                slurred=note is not start and note.index in self.slurred,
             )
             for note in played[begin:first]
         )
-        return Upbeat(notes, head.onset - start.onset, slurred_on=head.index in slurred)
+        return Upbeat(notes, head.onset - start.onset, slurred_on=head.index in self.slurred)
 
     def _note(
         self,
