@@ -27,6 +27,24 @@ def test_gaps_are_rests() -> None:
     assert bars[1][0].whole_bar
 
 
+def test_a_note_tied_into_a_triplet_shows_where_the_triplet_begins() -> None:
+    """A half tied to the first of three quarters in the time of two is those two, never a whole note.
+
+    Before a note of two thirds of a half it is one note of the triplet. Common practice, no source.
+    """
+    for text, expected in (
+        ("C5:2/3 D5:1/6 E5:1/6", ["1/2", "1/6", "1/6", "1/6"]),
+        ("C5:1/6 D5:1/6 E5:2/3", ["1/6", "1/6", "1/6", "1/2"]),
+        ("C5:1/3 D5:1/12 E5:1/12 F5:1/2", ["1/4", "1/12", "1/12", "1/12", "1/2"]),
+        ("C5:1/3 D5:1/6 E5:1/2", ["1/3", "1/6", "1/2"]),
+    ):
+        (bar,) = fill_bars(read_notation(text).notes, Fraction(1))
+        assert [str(printed.length) for printed in bar] == expected, text
+    tied, *others = fill_bars(read_notation("C5:2/3 D5:1/6 E5:1/6").notes, Fraction(1))[0]
+    assert (tied.first, tied.last) == (True, False)
+    assert (others[0].index, others[0].first, others[0].last) == (0, False, True)
+
+
 def test_grace_notes_take_no_time() -> None:
     """A grace note stands before its note and lasts nothing."""
     grace = Note("a", "", Pitch("D", 0, 5), Fraction(1, 4), Fraction(0), 0, 80, grace=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from gripway.model.passage import Note
-from gripway.score.writing.note_values import NoteValue, rest_values_of, values_of
+from gripway.score.writing.note_values import NoteValue, is_plain, rest_values_of, tuplet_of, values_of
 
 THREE_EIGHTHS = Fraction(3, 8)
 
@@ -68,12 +68,33 @@ def fill_bars(
         following = notes[index + 1].onset if index + 1 < len(notes) else None
         end = note.onset + note.length
         end = end if following is None or following >= end else max(following, now)
-        now = _lay(bars, bar_length, now, end, index, in_threes=in_threes)
+        whole = now, end
+        for cut in (*_tuplet_edges(notes, index, whole, bar_length), end):
+            now = _lay(bars, bar_length, now, cut, index, whole, in_threes=in_threes)
     end = (-(-now // bar_length) + rests_after) * bar_length
     if short is not None:
         end = max(0, -(-now // bar_length) - 1) * bar_length + short
     _lay(bars, bar_length, now, end, in_threes=in_threes)
     return [[_as_whole_bar(bar[0])] if len(bar) == 1 and _fills(bar[0], bar_length) else bar for bar in bars]
+
+
+def _tuplet_edges(
+    notes: Sequence[Note], index: int, whole: tuple[Fraction, Fraction], bar_length: Fraction
+) -> Iterator[Fraction]:
+    """Where a long note is cut that is tied out of a tuplet, or into one, as its neighbours show.
+
+    That is after the tuplet of the notes before it, and before that of the notes after.
+    """
+    begin, end = whole
+    for other, edge in ((index - 1, begin), (index + 1, end)):
+        if not 0 <= other < len(notes) or is_plain(edge):
+            continue
+        wide = notes[other].length * tuplet_of(notes[other].length)
+        if not wide or is_plain(notes[other].length):
+            continue
+        place = edge - edge % bar_length % wide + (wide if other < index else 0)
+        if begin < place < end and is_plain(wide):
+            yield place
 
 
 def _fills(printed: PrintedNote, bar_length: Fraction) -> bool:
@@ -98,10 +119,14 @@ def _lay(
     start: Fraction,
     end: Fraction,
     index: int | None = None,
+    whole: tuple[Fraction, Fraction] | None = None,
     *,
     in_threes: bool = False,
 ) -> Fraction:
-    """Print one note (or a rest, without an index) from `start` to `end`; gives `end`."""
+    """Print one note (or a rest, without an index) from `start` to `end`; gives `end`.
+
+    Of a note that is printed in parts `whole` is where it begins and ends.
+    """
 
     def values(at: Fraction, length: Fraction) -> list[NoteValue]:
         if length == bar_length:
@@ -111,9 +136,11 @@ def _lay(
         cut = _in_its_beat(at, length) if in_threes else length
         return values_of(at, cut) + (values(at + cut, length - cut) if cut < length else [])
 
-    pieces = list(_pieces(bar_length, start, end, values))
-    for place, (at, value) in enumerate(pieces):
-        printed = PrintedNote(at % bar_length, value, index, first=place == 0, last=place == len(pieces) - 1)
+    begins, ends = whole or (start, end)
+    for at, value in _pieces(bar_length, start, end, values):
+        printed = PrintedNote(
+            at % bar_length, value, index, first=at == begins, last=at + value.length == ends
+        )
         _bar_at(bars, bar_length, at).append(printed)
     return max(start, end)
 

@@ -67,8 +67,8 @@ def values_of(at: Fraction, length: Fraction) -> list[NoteValue]:
     >>> [value.type for value in values_of(Fraction(1, 16), Fraction(1, 4))]
     ['eighth', '16th']
     """
-    actual = _odd_part(length.denominator)
-    on_the_beat = actual == 1 and _odd_part(at.denominator) == 1
+    actual = tuplet_of(length)
+    on_the_beat = actual == 1 and is_plain(at)
     values = _cut(at, length) if on_the_beat else _in_order(length, actual)
     if actual > MOST_IN_TUPLET or sum(value.length for value in values) != length:
         raise RequestError(
@@ -87,7 +87,7 @@ def rest_values_of(at: Fraction, length: Fraction, in_threes: bool) -> list[Note
     >>> [value.type for value in rest_values_of(Fraction(1, 4), Fraction(3, 4), False)]
     ['quarter', 'half']
     """
-    if _odd_part(length.denominator) > 1 or _odd_part(at.denominator) > 1:
+    if not is_plain(length) or not is_plain(at):
         return values_of(at, length)
     beat = NoteValue(Fraction(1, 4), 1)
     values = []
@@ -137,6 +137,20 @@ def _in_order(length: Fraction, actual: int) -> list[NoteValue]:
             values.append(value)
             length -= value.length
     return values
+
+
+def tuplet_of(length: Fraction) -> int:
+    """How many in a tuplet a length belongs to: 3 for a triplet, 1 for a plain length.
+
+    >>> tuplet_of(Fraction(1, 12)), tuplet_of(Fraction(3, 8))
+    (3, 1)
+    """
+    return _odd_part(length.denominator)
+
+
+def is_plain(length: Fraction) -> bool:
+    """Whether a length, or a place, needs no tuplet."""
+    return tuplet_of(length) == 1
 
 
 def _odd_part(number: int) -> int:
