@@ -9,7 +9,8 @@ from tests.oracles.practice import FIGURES
 from gripway.cli.text.practise_text import practise_text
 from gripway.model.passage import Passage, tempo_bar
 from gripway.page.sheet.heading_words import goal_of, metre_words
-from gripway.page.sheet.outlook_words import first_words, settled_words
+from gripway.page.sheet.outlook_words import first_words
+from gripway.page.sheet.pace_words import settled_words
 from gripway.page.sheet.sheet_model import SheetPause
 from gripway.practice.plan.goal import doubtful_goal, untold_changes
 from gripway.practice.ways.whole_passage import Stretch

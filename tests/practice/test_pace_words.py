@@ -4,9 +4,14 @@ from dataclasses import replace
 from fractions import Fraction
 
 from tests.oracles.passages import barred
+from tests.oracles.practice import FIGURES
 
 from gripway.cli.text.practise_text import practise_text
-from gripway.page.sheet.pace_words import pace_words
+from gripway.model.passage import Passage
+from gripway.model.tempo import QUARTER, tempo_words
+from gripway.page.sheet.pace_words import pace_words, stretch_tempo
+from gripway.page.sheet.sheet_model import SheetPause
+from gripway.practice.plan.goal import gradual_bars
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
@@ -39,3 +44,35 @@ def test_another_tempo_that_a_mark_makes_a_number_is_not_told() -> None:
     faster[0] = replace(faster[0], words=("rit.",))
     passage = replace(passage, notes=(*notes[:16], *faster))
     assert pace_words(passage, [(0, 31)]).startswith("Bar 2 rit.:")
+
+
+def _with_words(words: dict[int, tuple[str, ...]], *tempo_bars: str) -> Passage:
+    """Eight bars of sixteen notes at quarter = 120, with words at some of the notes."""
+    passage = barred(LINE * 8, 120)
+    notes = tuple(replace(note, words=words.get(at, ())) for at, note in enumerate(passage.notes))
+    return replace(passage, notes=notes, tempo_bars=tempo_bars)
+
+
+def test_what_goes_faster_or_slower_on_the_way_lasts_to_the_next_mark_or_word_of_tempo() -> None:
+    """A mark ends it, a word too; slower ends by itself, faster never; sans presser and dolce are neither."""
+    assert gradual_bars(_with_words({16: ("string.",)}, "5"), FIGURES) == ((2, 4),)
+    assert gradual_bars(_with_words({16: ("[poco rit.]",), 48: ("a tempo",)}), FIGURES) == ((2, 3),)
+    assert gradual_bars(_with_words({16: ("rit.",)}), FIGURES) == ((2, 1 + FIGURES.gradual_most_bars),)
+    assert gradual_bars(_with_words({16: ("poco a poco accel.",)}), FIGURES) == ((2, 8),)
+    assert gradual_bars(_with_words({16: ("sans presser", "dolce")}), FIGURES) == ()
+
+
+def test_no_number_is_told_for_bars_that_go_faster_on_the_way() -> None:
+    """Rows up to there have their number, across it both and where the click stops, within it none."""
+    plan = practise(_with_words({16: ("string.",)}, "5"), flute(), time=PracticeTime(20, 2))
+    whole = plan.days[-1].passage
+    assert whole is not None
+    number = tempo_words(QUARTER, whole.quarters)
+    assert stretch_tempo(plan, whole) == f"{number}, bars 2-4 no click, from bar 5 {number}"
+    assert stretch_tempo(plan, replace(whole, first=16, last=63)) == "no click"
+    assert stretch_tempo(plan, replace(whole, first=0, last=31)) == f"{number}, bar 2 no click"
+    assert stretch_tempo(plan, replace(whole, first=64)) == number
+    text = practise_text(plan, flute())
+    assert "bars 2-4 no click" in text
+    lines = [each.words for each in day_page(plan, plan.days[-1]).blocks if isinstance(each, SheetPause)]
+    assert any("bars 2-4 no click" in line for line in lines)

@@ -7,7 +7,8 @@ from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES, TABLES, drills_in
 
 from gripway.model.passage import Note, Passage
-from gripway.page.sheet.outlook_words import is_tongued, tempos_words
+from gripway.page.sheet.outlook_words import is_tongued
+from gripway.page.sheet.pace_words import tempos_words
 from gripway.page.sheet.sheet_model import SheetDrill
 from gripway.practice.plan.filled_day import long_rests_after
 from gripway.practice.plan.plan import tempos_of_stretch

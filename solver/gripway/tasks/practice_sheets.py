@@ -12,7 +12,7 @@ from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
-from gripway.model.tempo import beat_name, beats_of, tempo_words
+from gripway.model.tempo import beat_name, beats_of
 from gripway.page.sheet.day_hints import hints_of_day, pace_words_of_day, tick_words, told_of_day
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.heading_words import (
@@ -26,7 +26,6 @@ from gripway.page.sheet.heading_words import (
 )
 from gripway.page.sheet.outlook_words import (
     WARM_UP_SHORT,
-    about_words,
     how_of,
     is_climbing,
     is_free,
@@ -36,10 +35,8 @@ from gripway.page.sheet.outlook_words import (
     outlook_words,
     reserve_words,
     rest_words,
-    settled_words,
-    tempos_words,
-    with_settled,
 )
+from gripway.page.sheet.pace_words import settled_words, stretch_tempo, with_settled
 from gripway.page.sheet.practice_fit import HARDEST_RANK, PART_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges, told_to_end
@@ -68,7 +65,7 @@ from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import LONG, OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
-from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
+from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 from gripway.practice.ways.whole_passage import (
     Stretch,
     around_words,
@@ -331,7 +328,7 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     what = f"{passage_words(stretch, its_tempo(plan))}{reserve_words(stretch)}"
     words = f"{what} ({_with_time(plan, stretch)})"
     if stretch.around and stretch.without:
-        fast, whole = (_tempo_of(plan, each) for each in (stretch.without, stretch))
+        fast, whole = (stretch_tempo(plan, each) for each in (stretch.without, stretch))
         told = around_words(stretch, stretch.around, fast, whole)
         more = "; ".join(filter(None, (clock(stretch.minutes), settled_words(plan, stretch), COUNT_THROUGH)))
         words = f"{told} ({more})"
@@ -347,20 +344,9 @@ def _long_rest(day: Day) -> str:
     return f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
 
 
-def _tempo_of(plan: Plan, stretch: Stretch) -> str:
-    """`half = 62`; empty where it is free."""
-    figures = practice_tables().figures
-    tempos = tempos_of_stretch(plan, stretch, figures)
-    told = tempos_words(tempos)
-    if len(tempos) == 1:
-        climbed = stretch.climbs(tempos[0].quarters, figures)
-        told = f"{about_words(tempos[0])}{tempo_words(tempos[0].beat, *climbed)}"
-    return told
-
-
 def _with_time(plan: Plan, stretch: Stretch) -> str:
     """`half = 62 · 2′30″`."""
-    told = with_settled(_tempo_of(plan, stretch), settled_words(plan, stretch))
+    told = with_settled(stretch_tempo(plan, stretch), settled_words(plan, stretch))
     return " · ".join(filter(None, (told, clock(stretch.minutes))))
 
 

@@ -42,6 +42,7 @@ class PracticeFigures:
     goal_most_share: float
     goal_meant_share: float
     metre_least_bars: int
+    gradual_most_bars: int
     start_easy_load: float
     start_hard_load: float
     least_beats_a_minute: int

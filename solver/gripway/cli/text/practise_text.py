@@ -1,5 +1,6 @@
 """A practice plan as a player reads it: why, drills, ladder, days, balance, cautions."""
 
+import re
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -30,7 +31,6 @@ from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
     WARM_UP,
-    about_words,
     climb_words,
     first_words,
     how_of,
@@ -42,11 +42,8 @@ from gripway.page.sheet.outlook_words import (
     outlook_words,
     reserve_words,
     rest_words,
-    settled_words,
-    tempos_words,
-    with_settled,
 )
-from gripway.page.sheet.pace_words import pace_words
+from gripway.page.sheet.pace_words import pace_words, settled_words, stretch_tempo, with_settled
 from gripway.page.sheet.trill_words import trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
@@ -318,14 +315,15 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
     """The row of one thing that is done on a day."""
     if isinstance(work, Item):
         return _item_row(plan, work, one_beat)
-    tempo, settled = _stretch_tempo(plan, work, one_beat), settled_words(plan, work)
+    tempo = stretch_tempo(plan, work, one_beat) or "free"
+    settled = settled_words(plan, work)
     if work.way:
         named = replace(work, about="") if work.way == BREATHS else work
         told = study_words(named, plan.titles, practice_tables().ways)
     elif work.around and work.without:
         told = around_words(work, work.around)
         whole = f", then {tempo}" * bool(work.times)
-        tempo = f"{_stretch_tempo(plan, work.without, one_beat)}{whole}"
+        tempo = f"{stretch_tempo(plan, work.without, one_beat)}{whole}"
     else:
         told = f"{passage_words(work).removesuffix(' of its tempo')}{reserve_words(work)}"
     return told, f"{work.minutes:g}", _wrapped(with_settled(tempo, settled))
@@ -333,7 +331,7 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
 
 def _wrapped(tempos: str) -> str:
     """Tempos in lines, each bar from which another holds in one of its own where one line is too long."""
-    return tempos if len(tempos) <= TEMPO_SIGNS else tempos.replace(", from ", ",\nfrom ")
+    return tempos if len(tempos) <= TEMPO_SIGNS else re.sub(r", (?=from |bars? )", ",\n", tempos)
 
 
 def _item_row(plan: Plan, item: Item, one_beat: str) -> tuple[str, ...]:
@@ -343,14 +341,6 @@ def _item_row(plan: Plan, item: Item, one_beat: str) -> tuple[str, ...]:
     tempo = "free" if drill.free else _tempos(one_beat, _beat(planned), *item.steps)
     title = f"{item.cell + 1}.{item.drill + 1} {drill_title(drill, practice_tables())}"
     return f"{title} ({planned.cell.title})", f"{item.minutes:g}", tempo
-
-
-def _stretch_tempo(plan: Plan, stretch: Stretch, one_beat: str) -> str:
-    tempos = tempos_of_stretch(plan, stretch, practice_tables().figures)
-    if len(tempos) == 1:
-        climbed = stretch.climbs(tempos[0].quarters, practice_tables().figures)
-        return f"{about_words(tempos[0])}{_tempos(one_beat, tempos[0].beat, *climbed)}"
-    return tempos_words(tempos) or "free"
 
 
 def _tempos(one_beat: str, beat: Fraction, *quarters: float) -> str:

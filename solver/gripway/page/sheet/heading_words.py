@@ -16,16 +16,15 @@ from gripway.model.passage import (
 )
 from gripway.model.tempo import beat_name, tempo_words
 from gripway.page.sheet.outlook_words import (
-    about_words,
     goal_beside_mark,
     is_of_the_file,
-    tempos_words,
     wide_trills,
     wide_words,
 )
+from gripway.page.sheet.pace_words import about_words, tempos_words, without_click
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.plan.goal import untold_changes
-from gripway.practice.plan.plan import Plan, tempos_of_stretch
+from gripway.practice.plan.plan import Plan, TempoFrom, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.words.place_words import places_text
 from gripway.route.words.sentence import TOUCH_NAMES
@@ -145,13 +144,23 @@ def _tempo_told(plan: Plan) -> str:
     tempo, place = tempos[len(tempos) // 2]
     told = tempo_words(counted_beat(notes[place].metre, tempo, figures), tempo)
     whole = Stretch(0, len(notes) - 1, ("", ""), 1.0, round(tempo), 1, 0.0)
-    each = tempos_of_stretch(plan, whole, figures)
+    there = without_click(plan, whole, tempos_of_stretch(plan, whole, figures))
+    each = _steady(there)
     beats = {counted_beat(notes[at].metre, each, figures) for each, at in tempos if notes[at].metre}
     if len(each) == 1 and len(beats) > 1:
         told = f"{tempo_words(each[0].beat, tempo)} throughout"
     if len(each) > MOST_GOALS:
         return f"{told}, other tempos of the part in proportion"
     return tempos_words(each) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
+
+
+def _steady(tempos: Iterable[TempoFrom]) -> list[TempoFrom]:
+    """The tempos of a passage without the bars between them that go slower or faster on the way."""
+    found: list[TempoFrom] = []
+    for each in tempos:
+        same = found and (found[-1].beat, found[-1].quarters) == (each.beat, each.quarters)
+        found += [] if each.until or same else [each]
+    return found
 
 
 def source_words(passage: Passage) -> str:

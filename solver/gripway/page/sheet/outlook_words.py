@@ -13,9 +13,9 @@ from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.course import PLACE
-from gripway.practice.plan.goal import doubtful_goal, untold_changes
+from gripway.practice.plan.goal import doubtful_goal
 from gripway.practice.plan.outlook import Outlook, days_of_ornaments
-from gripway.practice.plan.plan import Day, Plan, PlannedCell, TempoFrom
+from gripway.practice.plan.plan import Day, Plan, PlannedCell
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import Stretch, bars_of, goes_on, instruction_of, rest_after
 from gripway.route.result import RouteNote
@@ -23,9 +23,6 @@ from gripway.route.words.place_words import places_in_words
 from gripway.route.words.trill_words import grips_words
 
 MOST_PLACES = 2
-
-MOST_TEMPOS = 4
-"""Tempos told of one piece of work."""
 
 WARM_UP = "Warm up first, from low notes to high ones; that is not counted here."
 WARM_UP_SHORT = "warm up first"
@@ -496,40 +493,3 @@ RESERVE = "above it as a reserve"
 def reserve_words(stretch: Stretch) -> str:
     """What is said of the passage above its goal; empty elsewhere."""
     return f", {RESERVE}" * (stretch.share > 1)
-
-
-AS_SETTLED = "as settled"
-"""The tempo of a section that the score tells nothing of."""
-
-
-def settled_words(plan: Plan, stretch: Stretch) -> str:
-    """`from bar 209 as settled`: that no number is told in a section whose tempo nothing tells.
-
-    `as settled` where all of a piece of work lies there; empty where nothing does.
-    """
-    if not stretch.quarters:
-        return ""
-    for each in untold_changes(plan.route.passage, practice_tables().figures):
-        if each.another_key and each.first <= stretch.last and stretch.first <= each.last:
-            return AS_SETTLED if each.first <= stretch.first else f"from bar {each.bar} {AS_SETTLED}"
-    return ""
-
-
-def with_settled(told: str, settled: str) -> str:
-    """Tempos, and from where on they are not told; a number only where it is known."""
-    return settled if settled == AS_SETTLED else ", ".join(filter(None, (told, settled)))
-
-
-def about_words(tempo: TempoFrom) -> str:
-    """What stands before a tempo that no number tells."""
-    return "about " * tempo.about
-
-
-def tempos_words(tempos: Sequence[TempoFrom]) -> str:
-    """`quarter = 35, from bar 63 about half = 52`: the tempos of a piece of work; empty if free."""
-    told = [
-        f"{f'from bar {each.bar} ' * bool(place and each.bar)}{about_words(each)}"
-        f"{tempo_words(each.beat, each.quarters)}"
-        for place, each in enumerate(tempos[:MOST_TEMPOS])
-    ]
-    return ", ".join((*told, *(["then as the marks have it"] * (len(tempos) > MOST_TEMPOS))))

@@ -1,8 +1,14 @@
-"""Words of the score that change the tempo without a number: one line that names them with their bars."""
+"""Tempos of a piece of work in words: its numbers, where no number is told, where the click stops."""
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
-from gripway.model.passage import Note, Passage, bar_at, quarters_of
+from gripway.catalog.tables.practice_figures import practice_tables
+from gripway.model.passage import Note, Passage, bar_at, last_bar, quarters_of
+from gripway.model.tempo import tempo_words
+from gripway.practice.plan.goal import gradual_bars, untold_changes
+from gripway.practice.plan.plan import Plan, TempoFrom, tempos_of_stretch
+from gripway.practice.ways.whole_passage import Stretch
 from gripway.score.reading.expression_words import PACE, STEMS, is_another_tempo, is_gradual
 
 MOST_WORDS = 6
@@ -10,6 +16,94 @@ MOST_WORDS = 6
 
 MOST_SHORTENED = 7
 """Signs of a word that is shortened, with its point."""
+
+MOST_TEMPOS = 4
+"""Tempos told of one piece of work."""
+
+AS_SETTLED = "as settled"
+"""The tempo of a section that the score tells nothing of."""
+
+NO_CLICK = "no click"
+"""Bars that go slower or faster on the way."""
+
+
+def stretch_tempo(plan: Plan, stretch: Stretch, one_beat: str = "") -> str:
+    """`quarter = 128, bars 384-391 no click, from bar 392 half = 94`; empty where it is free.
+
+    Of work at several tempos all of them, where its bars have one: it goes to the click all through. The beat
+    is not named where it is `one_beat`, that of all tempos of the plan.
+    """
+    figures = practice_tables().figures
+    tempos = tempos_of_stretch(plan, stretch, figures)
+    climbed = stretch.climbs(tempos[0].quarters, figures) if len(tempos) == 1 else ()
+    if len(climbed) > 1:
+        told = f"{about_words(tempos[0])}{tempo_words(tempos[0].beat, *climbed)}"
+    else:
+        told = tempos_words(without_click(plan, stretch, tempos))
+    return told.partition(" = ")[2] if one_beat and told.startswith(f"{one_beat} = ") else told
+
+
+def without_click(plan: Plan, stretch: Stretch, tempos: Sequence[TempoFrom]) -> tuple[TempoFrom, ...]:
+    """The tempos of a stretch, with the bars of it that go slower or faster on the way: those have none."""
+    notes = plan.route.passage.notes
+    begin, end = notes[stretch.first].bar, last_bar(notes[stretch.last])
+    if not (tempos and begin.isdecimal() and end.isdecimal()):
+        return tuple(tempos)
+    found = [each if each.bar.isdecimal() else TempoFrom(begin, *_told_in(each)) for each in tempos]
+    for first, last in gradual_bars(plan.route.passage, practice_tables().figures):
+        if last < int(begin) or first > int(end):
+            continue
+        held = [each for each in found if int(each.bar) <= last + 1][-1:]
+        found = [each for each in found if not first <= int(each.bar) <= last]
+        stop = TempoFrom(str(max(first, int(begin))), held[0].beat, 0, until=str(min(last, int(end))))
+        later = (TempoFrom(str(last + 1), *_told_in(held[0])),) * (last < int(end))
+        found = sorted(
+            [*(each for each in found if int(each.bar) != last + 1), stop, *later],
+            key=lambda each: int(each.bar),
+        )
+    return tuple(found)
+
+
+def _told_in(tempo: TempoFrom) -> tuple[Fraction, int, bool]:
+    return tempo.beat, tempo.quarters, tempo.about
+
+
+def settled_words(plan: Plan, stretch: Stretch) -> str:
+    """`from bar 209 as settled`: that no number is told in a section whose tempo nothing tells.
+
+    `as settled` where all of a piece of work lies there; empty where nothing does.
+    """
+    if not stretch.quarters:
+        return ""
+    for each in untold_changes(plan.route.passage, practice_tables().figures):
+        if each.another_key and each.first <= stretch.last and stretch.first <= each.last:
+            return AS_SETTLED if each.first <= stretch.first else f"from bar {each.bar} {AS_SETTLED}"
+    return ""
+
+
+def with_settled(told: str, settled: str) -> str:
+    """Tempos, and from where on they are not told; a number only where it is known."""
+    return settled if settled == AS_SETTLED else ", ".join(filter(None, (told, settled)))
+
+
+def about_words(tempo: TempoFrom) -> str:
+    """What stands before a tempo that no number tells."""
+    return "about " * tempo.about
+
+
+def tempos_words(tempos: Sequence[TempoFrom]) -> str:
+    """`quarter = 35, from bar 63 about half = 52`: the tempos of a piece of work; empty if free."""
+    told = [_told(each, later=place > 0, alone=len(tempos) == 1) for place, each in enumerate(tempos)]
+    return ", ".join((*told[:MOST_TEMPOS], *(["then as the marks have it"] * (len(told) > MOST_TEMPOS))))
+
+
+def _told(tempo: TempoFrom, *, later: bool, alone: bool) -> str:
+    """One of the tempos of a piece of work, with its bar where it is not that of the beginning."""
+    if tempo.until:
+        bars = f"bar {tempo.bar}" if tempo.bar == tempo.until else f"bars {tempo.bar}-{tempo.until}"
+        return NO_CLICK if alone else f"{bars} {NO_CLICK}"
+    number = f"{about_words(tempo)}{tempo_words(tempo.beat, tempo.quarters)}"
+    return f"{f'from bar {tempo.bar} ' * (later and bool(tempo.bar))}{number}"
 
 
 def pace_words(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:

@@ -1,13 +1,17 @@
-"""What is to be asked about tempos: a goal far from the printed one, a new metre without a mark."""
+"""What is to be asked about tempos: a goal far from the printed one, a new metre without a mark.
 
-from collections.abc import Sequence
+And the bars in which a click is no help.
+"""
+
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import ASKED, Note, Passage, last_bar, quarters_of, tempo_bar
+from gripway.model.passage import ASKED, Note, Passage, bar_at, last_bar, quarters_of, tempo_bar
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
+from gripway.score.reading.expression_words import TEMPO, is_faster, is_gradual, kind_of
 
 STEADY_SHARE = 0.02
 """Tempos so near to one another are one, but for rounding."""
@@ -104,6 +108,35 @@ def _returns(before: Sequence[Note], note: Note, bars: int) -> bool:
     """Whether the metre of a note held fewer than so many bars before its own."""
     had = next((last_bar(each) for each in reversed(before) if each.metre == note.metre), "")
     return had.isdecimal() and int(note.bar) - int(had) - 1 < bars
+
+
+def gradual_bars(passage: Passage, figures: PracticeFigures) -> tuple[tuple[int, int], ...]:
+    """The first and the last bar of each stretch that goes slower or faster on the way: no click fits there.
+
+    Up to the next mark or word of tempo. Where none comes, what goes slower lasts `gradual_most_bars`, what
+    goes faster lasts to the end.
+    """
+    numbered = [note for note in passage.notes if note.bar.isdecimal() and note.time_through == 1]
+    if not numbered:
+        return ()
+    words = [each for note in numbered for each in _words_of(note)]
+    marks = {int(bar) for bar in passage.tempo_bars if bar.isdecimal()}
+    marks |= {bar for bar, word in words if kind_of(word) == TEMPO and not is_gradual(word)}
+    end = max(int(last_bar(note)) for note in numbered)
+    found: list[tuple[int, int]] = []
+    for bar, word in words:
+        if not is_gradual(word) or (found and bar <= found[-1][1]):
+            continue
+        most = end if is_faster(word) else bar + figures.gradual_most_bars - 1
+        last = min((mark - 1 for mark in marks if mark > bar), default=min(most, end))
+        found.append((bar, min(last, end)))
+    return tuple(found)
+
+
+def _words_of(note: Note) -> Iterator[tuple[int, str]]:
+    """The words at a note and under it, each with its bar."""
+    yield from ((int(note.bar), word) for word in note.words)
+    yield from ((int(bar_at(note, after)), word) for after, word in note.during)
 
 
 def is_steady(passage: Passage) -> bool:

@@ -236,12 +236,16 @@ class Plan(Shown):
 
 @dataclass(frozen=True, slots=True)
 class TempoFrom:
-    """A tempo (quarters a minute) from a bar on, and the beat it is told in; `about` if no number tells."""
+    """A tempo (quarters a minute) from a bar on, and the beat it is told in; `about` if no number tells.
+
+    `until` is the last of the bars that go slower or faster on the way: those have no tempo.
+    """
 
     bar: str
     beat: Fraction
     quarters: int
     about: bool = False
+    until: str = ""
 
 
 def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) -> tuple[TempoFrom, ...]:

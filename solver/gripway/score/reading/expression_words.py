@@ -10,9 +10,12 @@ COURSE, PACE, TOUCH, CHARACTER, TEMPO = "course", "pace", "touch", "character", 
 """What a word is about: growing or fading on the way; going slower or faster on the way; how to touch, or
 the character of what follows, up to the next section; or a new tempo, which ends both."""
 
+QUICKENED = ("accel", "string", "affrett", "press")
+"""Beginnings of words that go faster on the way."""
+
 STEMS = {
     COURSE: ("cresc", "dim", "decresc", "smorz", "morend", "perd", "caland", "rinf"),
-    PACE: ("rit", "rall", "accel", "string", "allarg"),
+    PACE: ("rit", "rall", "allarg", "ralent", "slarg", "céd", "cede", "retenez", "retenu", *QUICKENED),
     TOUCH: (
         *("espress", "express", "dolc", "doux", "leggier", "léger", "cantab", "cantando", "chant", "legat"),
         *("stacc", "marc", "sosten", "soutenu", "semplic", "tener", "tendr", "mezza", "sotto", "delic"),
@@ -108,7 +111,18 @@ def is_gradual(text: str) -> bool:
     (True, True, False)
     """
     words = _WORD.findall(text.lower())
+    if words[:1] and words[0] in WITH:
+        return False
     return any(word.startswith((*STEMS[PACE], *FADING)) and not word.startswith(NO_PACE) for word in words)
+
+
+def is_faster(text: str) -> bool:
+    """Whether a direction has the tempo go faster on the way.
+
+    >>> is_faster("poco a poco accel."), is_faster("poco rit."), is_faster("sans presser")
+    (True, False, False)
+    """
+    return is_gradual(text) and any(word.startswith(QUICKENED) for word in _WORD.findall(text.lower()))
 
 
 def is_another_tempo(text: str) -> bool:
