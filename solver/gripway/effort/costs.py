@@ -292,7 +292,8 @@ class EffortModel:
 
     def moving(self, step: Step, link: Link) -> Ledger | None:
         """Ledger of a change in its place; None when it is not allowed in the time."""
-        if step.thumb_slide and link.available_ms < self.figures.thumb_slide_least_ms:
+        slide = self.thumb_effort(link) if step.thumb_slide else 0.0
+        if slide is None:
             return None
         balance = step.balance * suddenness(link.available_ms, self.figures)
         return ledger(
@@ -301,13 +302,29 @@ class EffortModel:
                 ("balance", self.dials["balance"] * balance),
                 ("lip", self.dials["lip"] * step.lip * self._lip_share(link)),
                 ("unsafe", self.dials["unsafe"] * step.unsafe * self._unsafe_effort(link)),
-                ("thumb", self.dials["thumb"] * self.figures.thumb_slide_effort * step.thumb_slide),
+                ("thumb", self.dials["thumb"] * slide),
             )
         )
 
+    def thumb_effort(self, link: Link) -> float | None:
+        """Effort of the thumb going over between T and Tb, before its dial; None where there is no time.
+
+        In a rest it is lifted and put down anew; on a held note it slides, the longer the easier.
+        """
+        figures, available_ms = self.figures, link.available_ms
+        if self.lifts_in_rest(link):
+            return figures.thumb_rest_effort
+        if available_ms < figures.thumb_slide_least_ms:
+            return None
+        return figures.thumb_slide_effort * figures.thumb_slide_least_ms / available_ms
+
+    def lifts_in_rest(self, link: Link) -> bool:
+        """Whether a rest lets the thumb be lifted and put down anew."""
+        return link.rested and link.available_ms >= self.figures.thumb_rest_least_ms
+
     def moving_total(self, step: Step, link: Link) -> int | None:
         """The total of `moving` without the ledger."""
-        if step.thumb_slide and link.available_ms < self.figures.thumb_slide_least_ms:
+        if step.thumb_slide and self.thumb_effort(link) is None:
             return None
         return self.moving_totals([step], link)[0]
 
@@ -319,9 +336,12 @@ class EffortModel:
         loads, balances, lips = dials["load"], dials["balance"], dials["lip"]
         share, below = suddenness(link.available_ms, figures), figures.load_below_effort
         stray, strays, lip_share = dials["unsafe"], self._unsafe_effort(link), self._lip_share(link)
-        slide_milli = round(dials["thumb"] * figures.thumb_slide_effort * MILLI)
+        rested = self.lifts_in_rest(link)
+        slide_milli = round(dials["thumb"] * (self.thumb_effort(link) or 0.0) * MILLI)
         totals = []
         for alternating_ms, line_ms, slides, movers, balance, lip, unsafe in steps:
+            if slides and rested:
+                line_ms -= figures.line_slide_thumb_ms
             if movers & fresh:
                 line_ms = max(line_ms, turning_ms(movers & fresh))
             load = touch * (line_ms + alternation * (alternating_ms - line_ms))
@@ -350,7 +370,9 @@ class EffortModel:
     def change_ms(self, step: Step, link: Link) -> float:
         """Change time in its context, in milliseconds."""
         turning_ms = self.times.turning_ms(step.movers & link.fresh)
-        return in_context(step.alternating_ms, max(step.line_ms, turning_ms), link.alternation)
+        slid_ms = self.figures.line_slide_thumb_ms * (step.thumb_slide and self.lifts_in_rest(link))
+        line_ms = max(step.line_ms - slid_ms, turning_ms)
+        return in_context(step.alternating_ms, line_ms, link.alternation)
 
     def load(self, step: Step, link: Link) -> float:
         """Change time over time available, after tonguing or slurring."""

@@ -7,11 +7,13 @@ from math import log
 
 from gripway.catalog.tables.effort_figures import Dynamic, EffortTables, Figures
 from gripway.model.grip import Grip
-from gripway.model.passage import Note
+from gripway.model.passage import Note, rest_between
 from gripway.model.pitch import Pitch
 
 B_PITCH_CLASS = 11
-B_FLAT_PITCH_CLASS = 10
+B_FLATS = frozenset({70, 82})
+"""Written B-flats that the thumb lever gives; higher ones have it or not."""
+
 SPOILT = frozenset({*range(B_PITCH_CLASS, 128, 12), 90, 99})
 """Notes the thumb B-flat lever spoils: every B natural, F#6 and D#7."""
 
@@ -58,13 +60,15 @@ class Setting:
 class Link:
     """What a change is judged by: time from onset to onset (ms), alternation 0..1, tonguing.
 
-    `fresh` has a bit for each finger that moved into the note before, by the plain grips: it has had
-    no more than `available_ms` to turn round. `kept` says that the grip must stay: a repeated note.
+    `rested`: the part rests between the two notes. `fresh` has a bit for each finger that moved into the note
+    before, by the plain grips: it has had no more than `available_ms` to turn round. `kept` says that the
+    grip must stay: a repeated note.
     """
 
     available_ms: float
     alternation: float
     slurred: bool
+    rested: bool = False
     fresh: int = 0
     kept: bool = False
 
@@ -89,7 +93,8 @@ def _link(notes: tuple[Note, ...], place: int, into_ms: Callable[[int], float], 
     slowest_ms = into_ms(place) if trilling else _alternating_ms(notes, place, into_ms)
     fast = 0.0 if slowest_ms is None else _alternation(slowest_ms, figures)
     fast = 1.0 if tremolo else fast  # however the ramp lies
-    return Link(into_ms(place), fast, notes[place].slurred)
+    rested = rest_between(notes[place - 1], notes[place]) > 0
+    return Link(into_ms(place), fast, notes[place].slurred, rested)
 
 
 def _into_ms(notes: tuple[Note, ...], place: int, figures: Figures) -> float:
@@ -297,5 +302,5 @@ def _near(notes: tuple[Note, ...], place: int, span: int) -> str:
     beside = notes[max(0, place - 1) : place + 2]
     if not SPOILT.isdisjoint([note.pitch.number for note in around]):
         return "near" if SPOILT.isdisjoint([note.pitch.number for note in beside]) else "beside"
-    spelt_flat = any(note.pitch.number % 12 == B_FLAT_PITCH_CLASS and note.pitch.alter < 0 for note in around)
+    spelt_flat = any(note.pitch.number in B_FLATS and note.pitch.alter < 0 for note in around)
     return "flat" if notes[place].fifths < 0 or spelt_flat else "sharp"

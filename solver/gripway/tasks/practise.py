@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from gripway.asked.wishes import Wishes
+from gripway.candidates.note_columns import pins_by_place
 from gripway.catalog.tables.practice_figures import (
     BLOCKED,
     INTERLEAVED,
@@ -65,7 +66,8 @@ from gripway.practice.ways.entrances import LONG_REST_BARS
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.spots import HardPlace, Spot, hard_places, with_the_run
 from gripway.practice.ways.whole_passage import fullest_places, minutes_kept
-from gripway.route.result import Route
+from gripway.route.alike_graces import settled_graces
+from gripway.route.result import CONFLICT, Route
 from gripway.route.solve import Solver
 from gripway.tasks.flute_player import Flute, asked_of, passage_of
 from gripway.trills.trill_list import TrillList
@@ -143,7 +145,7 @@ def practise(
     flute = mine.instrument.id
     tables = tables_of_flute(flute, tables_of_day(time.minutes, practice_tables()))
     working, passage = mine.ready(passage_of(passage), wishes)
-    route = solve_within(working, passage, wishes)
+    route = _route(working, passage, wishes)
     line = line_of(route, wishes, working, tables.figures)
     found = (*find_cells(line, tables.figures), *trill_cells(route, working, tables.figures))
     planned = _planned_cells(found, line, route, wishes, time, working, history, other=other)
@@ -163,6 +165,17 @@ def practise(
     while len(plan.cells) > 1 and _never_begun(plan):
         plan = _planned(begun, planned[: len(plan.cells) - 1], time, flute, tables)
     return replace(plan, likelier_trills=likelier_trills(route, wishes, working))
+
+
+def _route(working: Solver, passage: Passage, wishes: Wishes) -> Route:
+    """The route of a passage, the same grace notes with the same grips."""
+    route = solve_within(working, passage, wishes)
+    pinned = pins_by_place(passage.notes, wishes)
+    settled = tuple(each for each in settled_graces(route) if each[0] not in pinned)
+    if not settled:
+        return route
+    found = solve_within(working, passage, replace(wishes, settled=(*wishes.settled, *settled)))
+    return route if found.status == CONFLICT else found
 
 
 def _never_begun(plan: Plan) -> bool:
@@ -349,7 +362,7 @@ def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: Practice
     mine, wishes = asked_of(instrument, wishes)
     working, passage = mine.ready(passage, wishes)
     figures = practice_tables().figures
-    route = solve_within(working, passage, wishes)
+    route = _route(working, passage, wishes)
     line = line_of(route, wishes, working, figures)
     found = (*find_cells(line, figures), *trill_cells(route, working, figures))
     return tuple(each.cell for each in _planned_cells(found, line, route, wishes, time, working))

@@ -161,7 +161,7 @@ class TrellisBuilder:
         key = (id(before), id(after), link)
         if key not in self._blocks:
             steps = self.steps(before, after)
-            barred = link.available_ms < self.model.figures.thumb_slide_least_ms
+            barred = self.model.thumb_effort(link) is None
             rows = [self._row(row, link, barred) for row in steps]
             self._blocks[key] = _kept_only(before, after, rows) if link.kept else rows
         return self._blocks[key]

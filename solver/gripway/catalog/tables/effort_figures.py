@@ -60,6 +60,8 @@ class Figures:
     leap_longest_to_top_ms: float
     leap_least_semitones: float
     thumb_slide_effort: float
+    thumb_rest_least_ms: float
+    thumb_rest_effort: float
     response_soft_factor: float
     sustained_ms: float
     tuning_bent_effort: float

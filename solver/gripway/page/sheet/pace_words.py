@@ -40,7 +40,7 @@ def stretch_tempo(plan: Plan, stretch: Stretch, one_beat: str = "") -> str:
         told = f"{about_words(tempos[0])}{tempo_words(tempos[0].beat, *climbed)}"
     else:
         told = tempos_words(without_click(plan, stretch, tempos))
-    return told.partition(" = ")[2] if one_beat and told.startswith(f"{one_beat} = ") else told
+    return told.replace(f"{one_beat} = ", "") if one_beat and ", " not in told else told
 
 
 def without_click(plan: Plan, stretch: Stretch, tempos: Sequence[TempoFrom]) -> tuple[TempoFrom, ...]:

@@ -41,6 +41,9 @@ players come in or leave; a word by itself may lead one."""
 LEADS_WHAT_HOLDS = ("più", "piu", "meno", "sempre")
 """Words that by themselves lead the dynamic that holds: più after f is più f (common practice, no source)."""
 
+AT_ONCE = "sub"
+"""How a word begins that stands after a mark, as in p sub.; it is kept before it."""
+
 PLAYERS = re.compile(r"(\d\.?|[aà] ?\d|(\d\.? ?)?sol[oi]|tutti|unis\.?|div\.?)", re.IGNORECASE)
 """Words for how many play: the dynamic of several is not that of one (common practice, no source)."""
 
@@ -72,16 +75,18 @@ class Heard(NamedTuple):
 def read_dynamics(element: Element) -> tuple[str, str]:
     """The mark in a <dynamics> element, and as it is printed (`poco f`); both empty for nothing known."""
     led: list[str] = []
+    mark = printed = ""
     for child in element.children:
         *words, name = child.text.split() or [""] if child.name == "other-dynamics" else [child.name]
-        mark = _mark(name)
-        led += [word for word in (*words, *(() if mark else (name,))) if word.lower() in LEADS]
-        if mark:
-            return mark, " ".join((*led, name if name in DYNAMICS or name in ACCENTED else mark))
-    return "", ""
+        level = level_of(name)
+        said = (*words, *(() if level else (name,)))
+        led += [word for word in said if word.startswith(AT_ONCE) or (not mark and word.lower() in LEADS)]
+        if level and not mark:
+            mark, printed = level, level if name == "n" else name
+    return mark, " ".join((*led, printed)) if mark else ""
 
 
-def _mark(name: str) -> str:
+def level_of(name: str) -> str:
     """The mark that a name means; empty for none. What is louder than ff is ff, softer than pp is pp."""
     if name in DYNAMICS or name in ACCENTED:
         return name

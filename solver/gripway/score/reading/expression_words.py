@@ -19,7 +19,7 @@ STEMS = {
     TOUCH: (
         *("espress", "express", "dolc", "doux", "leggier", "léger", "cantab", "cantando", "chant", "legat"),
         *("stacc", "marc", "sosten", "soutenu", "semplic", "tener", "tendr", "mezza", "sotto", "delic"),
-        *("flatt", "frull"),
+        *("flatt", "frull", "dehors", "tenut", "lointain", "clair"),
     ),
     CHARACTER: (
         *(
@@ -36,7 +36,7 @@ STEMS = {
             "agitat",
         ),
         *("misterios", "calm", "maestos", "amoros", "affettuos", "dolent", "mesto", "anim", "gai", "décid"),
-        *("decis", "risol", "tranq", "myst", "soupl", "serr"),
+        *("decis", "risol", "tranq", "myst", "soupl", "serr", "aise", "rubat", "ryth"),
     ),
     TEMPO: (
         *("tempo", "allegr", "andant", "adag", "larg", "lent", "presto", "prestissim", "viv", "vif"),
@@ -47,7 +47,7 @@ STEMS = {
 
 LEADS = (
     *("sempre", "molto", "poco", "più", "piu", "meno", "assai", "un", "toujours", "très", "plus", "a", "e"),
-    *("assez", "peu", "subito", "quasi", "ben", "al", "in", "mais", "ma"),
+    *("assez", "peu", "subito", "quasi", "ben", "al", "in", "mais", "ma", "en", "à", "l", "bien"),
 )
 """Words that lead one of them; alone they say nothing."""
 

@@ -8,10 +8,10 @@ from html import escape
 from math import lcm
 
 from gripway.errors import RequestError
-from gripway.model.passage import DYNAMICS, Note, Passage
+from gripway.model.passage import Note, Passage
 from gripway.model.tempo import Metre, beat_name, written_beat
 from gripway.score.notation_values import DEFAULT_DYNAMIC
-from gripway.score.reading.dynamics import ACCENTED
+from gripway.score.reading.dynamics import ACCENTED, level_of
 from gripway.score.spelling import BarSpelling, fifths_alters
 from gripway.score.write_notation import slur_ends
 from gripway.score.writing.bar_filling import THREE_EIGHTHS, PrintedNote, fill_bars
@@ -274,7 +274,7 @@ class _Writer:
         while self.during and self.during[0][0] < end:
             at, text = self.during.pop(0)
             offset = int((at - self.at) * self.per_whole)
-            if (level := text.split()[-1]) in DYNAMICS or level in ACCENTED:
+            if level := level_of(text.split()[-1]):
                 self.dynamic = ACCENTED.get(level, ("", level))[1] or self.dynamic
                 yield _direction(_dynamics(text), "below", offset)
             else:
@@ -303,7 +303,7 @@ def _own_beams(notes: Sequence[Note]) -> Sequence[int]:
 
 def _dynamics(printed: str) -> str:
     """A dynamic mark as it is printed: `f`, `poco f`."""
-    if printed in DYNAMICS or printed in ACCENTED:
+    if level_of(printed):
         return f"<dynamics><{printed}/></dynamics>"
     return f"<dynamics><other-dynamics>{plain(printed)}</other-dynamics></dynamics>"
 
