@@ -131,11 +131,12 @@ def pressed(place: str) -> list[str]:
 
 
 def test_a_thumb_slide_costs_where_there_is_time_for_it() -> None:
-    """T to Tb while down impedes the technique (taught): its size in the ledger, whatever the time."""
+    """T to Tb while down impedes the technique (taught): all of its size in the least time, less with more."""
     slide = MODEL.step(candidate("A5"), candidate("A#5", "Tb L1 | Eb"))
-    for available_ms in (400.0, 4000.0):
-        moved = MODEL.moving(slide, Link(available_ms, 0.0, slurred=False))
-        assert dict(moved.parts)["thumb"] == round(1000 * FIGURES.thumb_slide_effort)
+    least_ms = FIGURES.thumb_slide_least_ms
+    for share in (1, 10):
+        moved = MODEL.moving(slide, Link(share * least_ms, 0.0, slurred=False))
+        assert dict(moved.parts)["thumb"] == round(1000 * FIGURES.thumb_slide_effort / share)
     lifted = MODEL.step(candidate("C6"), candidate("A#5", "Tb L1 | Eb"))
     assert "thumb" not in dict(MODEL.moving(lifted, Link(400.0, 0.0, slurred=False)).parts)
 
@@ -157,6 +158,18 @@ def test_holding_ledgers_are_sums_of_known_terms(passage: Passage, data: st.Data
             assert held.total == sum(amount for _, amount in held.parts)
             assert {name for name, _ in held.parts} <= HOLDING_TERMS
             assert all(amount > 0 for _, amount in held.parts)
+
+
+def test_in_a_rest_the_thumb_is_lifted_and_slides_nowhere() -> None:
+    """From the least time of a rest on it costs next to nothing, and its change lacks the time of the slide."""
+    slide = MODEL.step(candidate("A5"), candidate("A#5", "Tb L1 | Eb"))
+    least_ms = FIGURES.thumb_rest_least_ms
+    rest = Link(least_ms, 0.0, slurred=False, rested=True)
+    assert dict(MODEL.moving(slide, rest).parts)["thumb"] == round(1000 * FIGURES.thumb_rest_effort)
+    assert MODEL.moving_total(slide, rest) == MODEL.moving(slide, rest).total
+    assert MODEL.change_ms(slide, rest) == slide.line_ms - FIGURES.line_slide_thumb_ms
+    assert MODEL.moving(slide, Link(least_ms - 0.1, 0.0, slurred=False, rested=True)) is None
+    assert MODEL.moving(slide, Link(least_ms, 0.0, slurred=False)) is None
 
 
 def test_a_fast_thumb_slide_is_refused() -> None:

@@ -237,3 +237,20 @@ def test_a_word_leads_no_dynamic_that_is_in_doubt() -> None:
     music = mark("p") + note("C5") + words("cresc.") + note("D5") + words("più") + note("E5")
     notes = read(score(bar(music))).passage.notes
     assert [each.dynamic_mark for each in notes] == ["p", "", ""]
+
+
+@pytest.mark.parametrize(
+    ("marks", "level", "printed"),
+    [
+        ("<fff/>", "ff", "fff"),
+        ("<ppp/>", "pp", "ppp"),
+        ("<pp/><other-dynamics>sub.</other-dynamics>", "pp", "sub. pp"),
+        ("<other-dynamics>[</other-dynamics><mf/><other-dynamics>]</other-dynamics>", "mf", "mf"),
+    ],
+)
+def test_a_dynamic_is_printed_as_it_stands(marks: str, level: str, printed: str) -> None:
+    """What is louder than ff or softer than pp counts as these, and is written as itself; so is sub."""
+    passage = read(score(bar(direction(f"<dynamics>{marks}</dynamics>") + note("C5")))).passage
+    assert (passage.notes[0].dynamic, passage.notes[0].dynamic_mark) == (level, printed)
+    _, again = written_again(passage)
+    assert again.notes[0].dynamic_mark == printed

@@ -26,6 +26,9 @@ def said(text: str) -> str:
         "animato",
         "Très décidé",
         "a tempo",
+        "un peu en dehors",
+        "molto tenuto",
+        "Un peu à l'aise, souple",
     ],
 )
 def test_words_that_say_how_to_play_are_kept_as_written(text: str) -> None:

@@ -68,9 +68,9 @@ class Link:
     available_ms: float
     alternation: float
     slurred: bool
-    rested: bool = False
     fresh: int = 0
     kept: bool = False
+    rested: bool = False
 
 
 def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
@@ -94,7 +94,7 @@ def _link(notes: tuple[Note, ...], place: int, into_ms: Callable[[int], float], 
     fast = 0.0 if slowest_ms is None else _alternation(slowest_ms, figures)
     fast = 1.0 if tremolo else fast  # however the ramp lies
     rested = rest_between(notes[place - 1], notes[place]) > 0
-    return Link(into_ms(place), fast, notes[place].slurred, rested)
+    return Link(into_ms(place), fast, notes[place].slurred, rested=rested)
 
 
 def _into_ms(notes: tuple[Note, ...], place: int, figures: Figures) -> float:
