@@ -131,7 +131,7 @@ def pressed(place: str) -> list[str]:
 
 
 def test_a_thumb_slide_costs_where_there_is_time_for_it() -> None:
-    """T to Tb while down impedes the technique (taught): all of its size in the least time, less with more."""
+    """T to Tb while down impedes the technique (taught): its size in the least time, less with more."""
     slide = MODEL.step(candidate("A5"), candidate("A#5", "Tb L1 | Eb"))
     least_ms = FIGURES.thumb_slide_least_ms
     for share in (1, 10):
@@ -161,7 +161,7 @@ def test_holding_ledgers_are_sums_of_known_terms(passage: Passage, data: st.Data
 
 
 def test_in_a_rest_the_thumb_is_lifted_and_slides_nowhere() -> None:
-    """From the least time of a rest on it costs next to nothing, and its change lacks the time of the slide."""
+    """From the least time of a rest on it costs next to nothing, without the time of the slide."""
     slide = MODEL.step(candidate("A5"), candidate("A#5", "Tb L1 | Eb"))
     least_ms = FIGURES.thumb_rest_least_ms
     rest = Link(least_ms, 0.0, slurred=False, rested=True)

@@ -30,7 +30,7 @@ def d6_of(route: Route) -> list[Grip]:
 
 
 def test_a_turn_with_another_grip_in_one_place_gets_that_of_most() -> None:
-    """D6 has the trill key in the quick turn only: it is settled to the standard grip there, and played so."""
+    """D6 has the trill key in the quick turn only: there the standard grip is settled, and played."""
     free = solved(SHORT)
     quick, *others = d6_of(free)
     assert quick == TRILL_KEY
@@ -52,8 +52,8 @@ def test_other_figures_and_pins_are_left_alone() -> None:
 
 def test_of_grips_that_as_many_places_have_the_standard_one_counts() -> None:
     """Of two turns one with each grip the trill key goes."""
-    free = solved(f"C6:1/8 {TURN} {TURN} {TURN}")
-    two = replace(free.passage, notes=free.passage.notes[:8])
-    even = replace(free, passage=two, notes=free.notes[:8])
+    free = solved(SHORT)
+    two = replace(free.passage, notes=free.passage.notes[:9])
+    even = replace(free, passage=two, notes=free.notes[:9])
     assert len(set(d6_of(even))) == 2
     assert settled_graces(even) == ((1, Grip.parse("T L2 L3 | Eb")),)
