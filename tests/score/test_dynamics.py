@@ -254,3 +254,12 @@ def test_a_dynamic_is_printed_as_it_stands(marks: str, level: str, printed: str)
     assert (passage.notes[0].dynamic, passage.notes[0].dynamic_mark) == (level, printed)
     _, again = written_again(passage)
     assert again.notes[0].dynamic_mark == printed
+
+
+def test_a_hairpin_ends_where_the_dynamic_stands_that_it_leads_to() -> None:
+    """Over C and half of D, which is forte: written again it stops as D begins, so that none crosses the f."""
+    music = wedge("crescendo") + note("C5") + mark("f") + wedge("stop", offset=2) + note("D5", 8)
+    passage = read(score(bar(music))).passage
+    assert passage.notes[1].hairpins
+    _, again = written_again(passage)
+    assert [each.hairpins for each in again.notes] == [(Hairpin("crescendo", Fraction(0), QUARTER),), ()]

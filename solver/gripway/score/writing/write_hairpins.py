@@ -22,7 +22,8 @@ class HairpinEnd:
 def hairpin_ends(notes: Sequence[Note]) -> list[HairpinEnd]:
     """The ends of all hairpins in order, stops before what begins there.
 
-    A hairpin begins with its first note and stops with its last one here at the latest.
+    A hairpin begins with its first note and stops with its last one here at the latest; where that has a mark
+    of its own, as it begins: no hairpin is drawn through the dynamic it leads to.
     """
     found = []
     for place, (kind, begins, ends) in enumerate(_spans(notes)):
@@ -41,6 +42,8 @@ def _spans(notes: Sequence[Note]) -> Iterator[tuple[str, Fraction, Fraction]]:
         for key in sorted(there):
             _, begins, ends = key
             since = open_[key][0] if key in open_ else max(begins, note.onset)
-            open_[key] = since, min(ends, note.onset + note.length)
+            end = note.onset + note.length
+            reached = note.dynamic_mark and since < note.onset and ends <= end
+            open_[key] = since, note.onset if reached else min(ends, end)
     for key, span in open_.items():
         yield key[0], *span
