@@ -17,7 +17,14 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.sheet_xml import sheet_xml
 from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
 from gripway.page.sheet.heading_words import heading_of
-from gripway.page.sheet.outlook_words import day_at_tempo, early_words, first_words, other_grips_words
+from gripway.page.sheet.outlook_words import (
+    at_tempo_words,
+    day_at_tempo,
+    early_words,
+    first_words,
+    music_words,
+    other_grips_words,
+)
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_fit import AND_THE_PART, FITS, excerpts_of, is_told, told_of, words_of
 from gripway.page.sheet.practice_layout import height_of
@@ -31,7 +38,7 @@ from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page, plan_sheet
 from gripway.tasks.practise import PracticeTime, practise
-from gripway.tasks.scores import read
+from gripway.tasks.scores import notes, read
 
 DATA = Path(__file__).parents[1] / "data"
 LINE = "E6 F#6 G#6 A6 B6 A6 G#6 F#6 E6 F#6 G#6 A6 G#6 F#6 E6 D6"
@@ -213,6 +220,28 @@ def test_a_goal_reached_early_is_told_with_what_to_do() -> None:
     short = practise(played(LINE, 200), flute(), time=PracticeTime(10, 2))
     assert day_at_tempo(short) is None
     assert "from day" not in first_words(short, FIGURES)
+
+
+def test_music_without_hard_changes_says_what_its_days_are_for() -> None:
+    """Sound and line always; rhythm, tonguing and dynamics where the days have rows for them."""
+    plan = practise(notes("mf G5:1/4 A5:1/4 B5:1/4 A5:1/4 " * 8, tempo=60), flute(), time=PracticeTime(20, 2))
+    assert not plan.cells
+    assert "so work on sound and line, and end" in first_words(plan, FIGURES)
+    study = replace(plan.days[0].passage, way="rhythm")
+    louder = replace(plan.days[0].passage, way="contrasts")
+    day = replace(plan.days[0], studies=(study, louder))
+    assert music_words([day]) == "rhythm, dynamics, sound and line"
+    assert "rhythm, dynamics, sound and line, and end" in first_words(replace(plan, days=(day,)), FIGURES)
+
+
+def test_a_passage_at_its_tempo_on_the_first_day_is_told_so() -> None:
+    """Hope is for later days: on the first one it is played so, and slower where it is not clean."""
+    plan = practise(played("(D6 E6 F6 D6)", 120), flute(), time=PracticeTime(20, 7))
+    at_goal = next(day for day in plan.days if day.passage and day.passage.share >= 1)
+    early = replace(plan, days=(replace(at_goal, day=1), *plan.days[-1:]))
+    told = at_tempo_words(early)
+    assert "from the first day on" in told
+    assert "If all goes well" not in told
 
 
 def test_a_cell_names_the_unusual_grip_that_only_a_drill_has() -> None:

@@ -257,7 +257,7 @@ def test_a_dynamic_is_printed_as_it_stands(marks: str, level: str, printed: str)
 
 
 def test_a_hairpin_ends_where_the_dynamic_stands_that_it_leads_to() -> None:
-    """Over C and half of D, which is forte: written again it stops as D begins, so that none crosses the f."""
+    """Over C and half of D, which is forte: written again it stops as D begins and crosses no f."""
     music = wedge("crescendo") + note("C5") + mark("f") + wedge("stop", offset=2) + note("D5", 8)
     passage = read(score(bar(music))).passage
     assert passage.notes[1].hairpins

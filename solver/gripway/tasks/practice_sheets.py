@@ -31,6 +31,7 @@ from gripway.page.sheet.outlook_words import (
     is_free,
     its_tempo,
     lifted_words,
+    music_words,
     other_grips_words,
     outlook_words,
     reserve_words,
@@ -210,7 +211,7 @@ def _ears(plan: Plan) -> str:
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
     """Long notes, each cell with its drills, other work, the passage; long rests where they come."""
     if not plan.cells:
-        yield SheetPause(music_words())
+        yield SheetPause(f"Nothing here is hard for the fingers: these minutes are for {music_words([day])}.")
     told: set[str] = set()
     seen: set[tuple[int, int, str]] = set()
     printed = printed_ranges(plan, day)
@@ -613,11 +614,6 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
     )
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     return practice_sheet("Practice", instrument.title + parts, [page], instrument)
-
-
-def music_words() -> str:
-    """What a day without drills is for."""
-    return "Nothing here is hard for the fingers: these minutes are for sound, line and tuning."
 
 
 def technique_sheet(found: HardPatterns, most: int) -> str:

@@ -91,7 +91,8 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
     doubt = f"{asked} " if (asked := goal_words(plan, figures)) else ""
     if not plan.cells:
         first = (
-            f"For {days}, {minutes}: nothing here is hard for the fingers, so work on sound and line{ends}."
+            f"For {days}, {minutes}: nothing here is hard for the fingers, so work on "
+            f"{music_words(plan.days)}{ends}."
         )
         return f"{doubt}{first} {after}".rstrip()
     new = [each for each in plan.cells if each.learns and not each.cell.trill]
@@ -104,6 +105,22 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
         names = f"{_run_words(plan.run, plan.route.passage.notes)}, then on {names}"
     first = f"For {days}, {minutes}: {begin} on {names}{ends}."
     return f"{doubt}{first} {after}".rstrip()
+
+
+AIMS = {
+    "rhythm": ("uneven", "upbeats", "ties"),
+    "tonguing": ("tongued", "repeated"),
+    "dynamics": ("contrasts", "swells", "accents"),
+}
+"""What work on the music is for besides sound and line, by what its ways seek."""
+
+
+def music_words(days: Sequence[Day]) -> str:
+    """`rhythm, tonguing, sound and line`: what some days without drills are for."""
+    ways = practice_tables().ways
+    sought = {ways[study.way].seeks for day in days for study in day.studies if study.way in ways}
+    named = [aim for aim, kinds in AIMS.items() if sought & {*kinds}]
+    return f"{', '.join((*named, 'sound'))} and line"
 
 
 def _run_words(run: HardPlace, notes: Sequence[Note]) -> str:
@@ -150,11 +167,11 @@ def passage_words_at_end(plan: Plan) -> str:
     last = plan.days[-1].passage
     if last is None or last.share >= 1:
         return ""
-    others = f", without {last.around.told} at {last.around.share:.0%}" if last.around else ""
-    return (
-        f"On the last day the passage is at {last.share:.0%} of {its_tempo(plan)}{others} if all goes well; "
-        "go on from there."
-    )
+    share = f"{last.share:.0%} of {its_tempo(plan)}"
+    if last.around:
+        nearly = f"{last.around.share:.0%} of {its_tempo(plan)} without {last.around.told}"
+        share = f"{nearly} and whole at {last.share:.0%}"
+    return f"On the last day the passage is at {share}, if all goes well; go on from there."
 
 
 def ornament_words(plan: Plan) -> str:
@@ -277,9 +294,17 @@ def at_tempo_words(plan: Plan) -> str:
         for number, planned in enumerate(plan.cells)
     )
     trills = ", its trills slower" * slower
+    found = days_of_ornaments(plan, practice_tables().figures)
+    never = [to for to, then in found.items() if then is None]
+    left = f", without the {_ornaments_named(plan, never)}" * bool(never)
+    if day == plan.days[0].day:
+        return (
+            f"These few changes are all that is hard: play the passage at its tempo from the first day on"
+            f"{trills}{left}, as in the concert, and slower where it is not clean yet."
+        )
     return (
-        f"If all goes well the passage is at its tempo from day {day} on{trills}: then play it as in the "
-        "concert, and give what time is left to tone and line."
+        f"If all goes well the passage is at its tempo from day {day} on{trills}{left}: then play it as in "
+        "the concert, and give what time is left to tone and line."
     )
 
 
