@@ -288,13 +288,13 @@ def test_a_trill_grip_is_entered_from_its_partner() -> None:
 
 
 def test_fingers_held_without_need_cost_little() -> None:
-    """Leaving the plain hand 0.1, each needless finger 0.25, and Tb held outside flat keys 0.05."""
+    """Leaving the plain hand 0.1, each needless finger 0.25, and Tb held outside flat keys 0.15."""
     c6 = candidate("C6")
     flat, sharp = replace(HELD, near="flat"), replace(HELD, near="sharp")
     costs = [held_effort(replace(c6, held=held), sharp, TABLES) for held in (0, 1, 2)]
     assert costs == pytest.approx([0.0, 0.35, 0.6])
     thumb = replace(c6, thumb_held=True)
-    assert held_effort(thumb, sharp, TABLES) == pytest.approx(0.05)
+    assert held_effort(thumb, sharp, TABLES) == pytest.approx(0.15)
     assert held_effort(thumb, flat, TABLES) == 0.0
 
 

@@ -12,6 +12,9 @@ from gripway.model.pitch import Pitch
 DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 """The dynamic marks the model tells apart; ppp reads as pp, fff as ff."""
 
+LEVELS = (*DYNAMICS, "ppp", "fff")
+"""The same with those that count as pp and ff, as they are printed."""
+
 ASSUMED = "assumed"
 """How the tempo of a passage is called that nothing tells."""
 
@@ -162,8 +165,10 @@ def _later_bar(note: Note, more: int) -> str:
 
 
 def rest_from(note: Note, begin: Fraction, bar: str, metre: tuple[int, int] | None) -> Note:
-    """What is left of a note where a bar begins in which it still sounds: without marks, from there on."""
-    left = note.onset + note.length - begin
+    """What is left of a note where a bar begins in which it still sounds: with the marks from there on."""
+    left, gone = note.onset + note.length - begin, begin - note.onset
+    during = tuple((after - gone, text) for after, text in note.during if after >= gone)
+    marks = [text for after, text in during if not after and text.split()[-1] in LEVELS]
     return replace(
         note,
         bar=bar,
@@ -178,9 +183,13 @@ def rest_from(note: Note, begin: Fraction, bar: str, metre: tuple[int, int] | No
         articulations=(),
         words=(),
         stress=None,
-        hairpins=(),
-        during=(),
-        dynamic_mark="",
+        hairpins=tuple(
+            replace(each, begins=each.begins - gone, ends=each.ends - gone)
+            for each in note.hairpins
+            if each.ends > gone
+        ),
+        during=tuple(each for each in during if each[1] not in marks[:1] or each[0]),
+        dynamic_mark=marks[0] if marks else "",
     )
 
 
