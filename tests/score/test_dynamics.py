@@ -9,6 +9,7 @@ from tests.score.w3c_schema import schema_errors
 
 from gripway.model.passage import Hairpin, Passage, Stress
 from gripway.score.reading.dynamics import ACCENTED
+from gripway.score.writing.write_hairpins import hairpin_ends
 from gripway.score.writing.write_score import write_passage
 
 QUARTER = Fraction(1, 4)
@@ -263,3 +264,11 @@ def test_a_hairpin_ends_where_the_dynamic_stands_that_it_leads_to() -> None:
     assert passage.notes[1].hairpins
     _, again = written_again(passage)
     assert [each.hairpins for each in again.notes] == [(Hairpin("crescendo", Fraction(0), QUARTER),), ()]
+
+
+def test_the_last_of_a_hairpin_that_began_before_is_not_drawn() -> None:
+    """Of three notes under one the last alone has none; the last two have it from the first of them on."""
+    music = wedge("diminuendo") + note("C5") + note("D5") + note("E5") + wedge("stop")
+    notes = read(score(bar(music))).passage.notes
+    assert hairpin_ends(notes[2:]) == []
+    assert [each.kind for each in hairpin_ends(notes[1:])] == ["diminuendo", "stop"]

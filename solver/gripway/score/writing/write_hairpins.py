@@ -23,7 +23,8 @@ def hairpin_ends(notes: Sequence[Note]) -> list[HairpinEnd]:
     """The ends of all hairpins in order, stops before what begins there.
 
     A hairpin begins with its first note and stops with its last one here at the latest; where that has a mark
-    of its own, as it begins: no hairpin is drawn through the dynamic it leads to.
+    of its own, as it begins: no hairpin is drawn through the dynamic it leads to. One that began earlier and
+    ends with the first note here is left out.
     """
     found = []
     for place, (kind, begins, ends) in enumerate(_spans(notes)):
@@ -43,6 +44,8 @@ def _spans(notes: Sequence[Note]) -> Iterator[tuple[str, Fraction, Fraction]]:
             _, begins, ends = key
             since = open_[key][0] if key in open_ else max(begins, note.onset)
             end = note.onset + note.length
+            if key not in open_ and begins < note.onset and ends <= end:
+                continue  # the last of one that began before the passage: a stub
             reached = note.dynamic_mark and since < note.onset and ends <= end
             open_[key] = since, note.onset if reached else min(ends, end)
     for key, span in open_.items():
