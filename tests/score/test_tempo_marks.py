@@ -293,3 +293,17 @@ def test_bars_whose_tempo_no_number_tells_are_known() -> None:
     only_sounds = score(*(bar(head + note("C5", 16), str(at)) for at, head in enumerate(heads[1:3], start=1)))
     assert read(only_sounds).passage.about_bars == ()
     assert read(only_sounds, tempo=90).passage.about_bars == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "share"), [("tranquillo", 0.85), ("Poco più tranquillo.", 0.925), ("Animato", 1.1)]
+)
+def test_a_word_of_character_is_as_fast_as_it_is_against_what_was_before(text: str, share: float) -> None:
+    """The figure of its word is for a heading; after a tempo tranquillo is never faster than that."""
+    words = {"tranquillo": 76.0, "animato": 120.0}
+    said = direction(f"<words>{text}</words>")
+    for before in (60, 180):
+        lengths = quarter_ms(tempo(before), note("C5"), said, note("D5"), tempo_words=words)
+        assert lengths == [round(60_000 / before), round(60_000 / before / share)]
+    heading = quarter_ms(direction("<words>tranquillo</words>"), note("C5"), tempo_words=words)
+    assert heading == [round(60_000 / 76)]

@@ -54,8 +54,12 @@ LEADS = (
 COMPARED = ("più", "piu", "meno", "plus", "moins")
 """Words with which a tempo is another than before: it is kept as well, as it names no tempo of its own."""
 
-PACED = ("tranq", "calm", "anim", "agitat", "serr")
+SLOWER_CHARACTER, FASTER_CHARACTER = ("tranq", "calm"), ("anim", "agitat", "serr")
+PACED = (*SLOWER_CHARACTER, *FASTER_CHARACTER)
 """Beginnings of words of character that are slower or faster than what was before."""
+
+SLOWER, FASTER, A_LITTLE = 0.85, 1.1, ("poco", "peu")
+"""How fast such music is against what was before (judgement); a little so is half of the way."""
 
 FADING = ("caland", "smorz", "morend")
 """Beginnings of words that slow down as they fade."""
@@ -78,12 +82,21 @@ def expression_of(text: str) -> str:
 
     >>> expression_of(" molto espressivo "), expression_of("cresc."), expression_of("a 2")
     ('molto espressivo', 'cresc.', '')
-    >>> expression_of("Più mosso"), expression_of("Allegro")
-    ('Più mosso', '')
+    >>> expression_of("Più mosso"), expression_of("Allegro"), expression_of("a tempo [Adagio]")
+    ('Più mosso', '', 'a tempo [Adagio]')
     """
     kind = kind_of(text)
     told = kind and (kind != TEMPO or PRINTED_TEMPO in text.lower() or _is_compared(text))
-    return " ".join(text.split()).strip(BRACKETS) if told else ""
+    return _without_brackets(" ".join(text.split())) if told else ""
+
+
+def _without_brackets(text: str) -> str:
+    """A text without the brackets around it; those within it stay."""
+    plain = text.strip(BRACKETS)
+    for opening, closing in ("[]", "()"):
+        if plain.count(opening) > plain.count(closing):
+            plain += closing
+    return plain
 
 
 def kind_of(text: str) -> str:
@@ -136,6 +149,21 @@ def is_another_tempo(text: str) -> bool:
     if kind_of(text) == TEMPO:
         return _is_compared(text) and PRINTED_TEMPO not in text.lower()
     return any(word.startswith(PACED) for word in _WORD.findall(text.lower()))
+
+
+def pace_against(text: str) -> float | None:
+    """How fast a direction of character has the music against what was before; None for any other.
+
+    >>> pace_against("tranquillo"), pace_against("Poco più tranquillo."), pace_against("Animato")
+    (0.85, 0.925, 1.1)
+    >>> pace_against("Allegro animato"), pace_against("dolce")
+    (None, None)
+    """
+    words = _WORD.findall(text.lower())
+    if kind_of(text) != CHARACTER or not any(word.startswith(PACED) for word in words):
+        return None
+    share = SLOWER if any(word.startswith(SLOWER_CHARACTER) for word in words) else FASTER
+    return (1 + share) / 2 if any(word in A_LITTLE for word in words) else share
 
 
 def words_in(direction: Element) -> Iterator[str]:

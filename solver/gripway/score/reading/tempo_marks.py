@@ -11,7 +11,7 @@ from functools import lru_cache
 from gripway.model.passage import ASSUMED, PLAYBACK, PRINTED, WORD
 from gripway.model.tempo import written_beat
 from gripway.score.reading.bar_positions import ZERO, PlacedBar
-from gripway.score.reading.expression_words import CHARACTER, TEMPO, kind_of
+from gripway.score.reading.expression_words import CHARACTER, TEMPO, kind_of, pace_against
 from gripway.score.xml.numerals import decimal
 from gripway.score.xml.xml_tree import Element
 from gripway.units import quarter_ms
@@ -114,7 +114,11 @@ def _read(
     if _FIRST_TEMPO.search(text) and before:
         return TempoMark(bar, at, before[0].quarters_per_minute, WORDS, text)
     beats = _beats_of(text, words)
-    return None if beats is None else TempoMark(bar, at, beats * float(written_beat(metre)), WORDS, text)
+    if beats is None:
+        return None
+    share = pace_against(text) if before else None
+    rate = beats * float(written_beat(metre)) if share is None else share * before[-1].quarters_per_minute
+    return TempoMark(bar, at, rate, WORDS, text)
 
 
 def _metronome(element: Element, before: Sequence[TempoMark]) -> float | None:
@@ -233,6 +237,8 @@ def printed_of(
     if mark.numbered:
         return (mark.quarters_per_minute, mark.shown)
     text = mark.text if mark.rank == WORDS else mark.words
+    if mark.rank == WORDS and pace_against(text) is not None:
+        return (mark.quarters_per_minute, " ".join(text.split()))
     beats = _beats_of(text, words)
     return (0.0, "") if beats is None else (beats * float(written_beat(metre)), " ".join(text.split()))
 
