@@ -31,12 +31,12 @@ from gripway.practice.plan.held_back import (
 )
 from gripway.practice.plan.in_the_part import most_in_the_part
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.schedule.schedule_rules import (
     LAST_FROM_DAYS,
     Schedule,
     more_things,
 )
+from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.questions import NO_QUESTIONS, Questions
