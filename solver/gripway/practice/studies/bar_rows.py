@@ -22,6 +22,7 @@ from gripway.practice.ways.around import Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.fitting_bars import TONGUES, fitting_bars
+from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE, RHYTHM
 from gripway.practice.ways.sections import LEAST_BARS
 from gripway.practice.ways.spots import Spot
@@ -32,7 +33,6 @@ from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
     bars_of,
-    from_upbeat,
     played,
     working_at,
 )

@@ -12,6 +12,7 @@ from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
+from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import (
     NO_QUESTIONS,
     Questions,
@@ -21,7 +22,6 @@ from gripway.practice.ways.study_lengths import StudyLengths
 from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
-    from_upbeat,
     is_long,
     seconds_of,
 )
