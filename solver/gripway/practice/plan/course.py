@@ -27,7 +27,10 @@ SWELLS = "swells"
 GROWS, FADES = "crescendo", "diminuendo"
 """The same where it only grows, or only fades."""
 
-_KINDS = dict.fromkeys(LONG, TONE) | dict.fromkeys((GROWS, FADES), SWELLS)
+RHYTHM, THREES = "rhythm", "threes"
+"""What is uneven, and the same where it goes over from twos to threes."""
+
+_KINDS = dict.fromkeys(LONG, TONE) | dict.fromkeys((GROWS, FADES), SWELLS) | {THREES: RHYTHM}
 
 
 def kind_of_way(way: str) -> str:

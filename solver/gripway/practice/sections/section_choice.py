@@ -113,7 +113,7 @@ class SectionChoice:
             at, number = place
             return number not in new, self._met(number)[0], -self._weight(number, groups[at])
 
-        at, wanted = min(((at, number) for at, group in enumerate(groups) for number in group), key=urgent)
+        _, wanted = min(((at, number) for at, group in enumerate(groups) for number in group), key=urgent)
         whole = next(group for group in self.groups if wanted in group)
         among = {number for group in groups for number in group}
         for count, times in counts:

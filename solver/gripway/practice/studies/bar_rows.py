@@ -14,6 +14,7 @@ from gripway.practice.plan.course import (
     PLACE,
     SECTIONS,
     SWELLS,
+    THREES,
     TONE,
     mostly_in,
 )
@@ -21,7 +22,7 @@ from gripway.practice.studies.section_rows import SectionRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import TONGUES, fitting_bars
+from gripway.practice.ways.fitting_bars import TONGUES, fitting_bars, is_between
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE, RHYTHM
 from gripway.practice.ways.sections import LEAST_BARS
@@ -195,7 +196,9 @@ class BarRows(SectionRows):
     def _in_rhythm(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
         """A rhythm climbs to the tempo of the passage; after the first time it is at no other."""
         working = self._working(first, last, spot.quarters)
-        if way.id in self.course.used:
+        if is_between(self.notes[first : last + 1]):
+            way = self.tables.ways[THREES]
+        if RHYTHM in self.course.used:
             return self._lasting(replace(way, times=IN_A_ROW - 1), working, most)
         return self._lasting(way, working, most)
 

@@ -5,11 +5,14 @@ from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import Way
 from gripway.practice.plan.course import (
+    NO_BARS,
     SECTIONS,
     mostly_in,
 )
 from gripway.practice.sections.day_sections import LAST_BUT_ONE, MOST_ROWS, DaySections, choice_of
 from gripway.practice.studies.hard_bars import HardBars
+from gripway.practice.ways.phrase_ends import to_slur_end
+from gripway.practice.ways.questions import SLURS
 from gripway.practice.ways.whole_passage import (
     Stretch,
 )
@@ -48,12 +51,15 @@ class SectionRows(HardBars):
         return self._in_sections(self.tables.ways[SECTIONS], most, there) if lacks else None
 
     def _in_sections(self, way: Way, most: float, there: Sequence[Stretch] = ()) -> Stretch | None:
-        """The bars that need it most, as many as there is time for; the next day goes on with the others."""
-        today = [(study.first, study.last) for study in there if study.way == SECTIONS]
+        """The bars that need it most, as many as there is time for; the next day goes on with the others.
+
+        None that the day works on in another row, nor is a slur cut at their end.
+        """
+        today = [(study.first, study.last) for study in there if study.way not in (*NO_BARS, SLURS)]
         for ends, times in self._sections(there).pieces(way):
             if any(mostly_in(ends, each) for each in today):
                 continue
-            working = self._working(*ends, self.spots[0].quarters)
+            working = self._working(ends[0], to_slur_end(self.notes, ends[1]), self.spots[0].quarters)
             if made := self._lasting(replace(way, times=times), working, most):
                 return made
         return None

@@ -20,6 +20,7 @@ from gripway.practice.plan.course import (
     PLACE,
     SECTIONS,
     SWELLS,
+    THREES,
     TONE,
     kind_of_way,
 )
@@ -27,13 +28,14 @@ from gripway.practice.schedule.schedule_rules import more_things
 from gripway.practice.sections.day_sections import LAST_BUT_ONE
 from gripway.practice.studies.bar_rows import UPBEATS, BarRows
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import TONGUES
+from gripway.practice.ways.fitting_bars import REPEATED, TONGUES
 from gripway.practice.ways.questions import (
     BEATS,
     ENTRY,
     MUSICAL,
     PHRASE,
     RHYTHM,
+    SLURS,
     is_asked,
 )
 from gripway.practice.ways.whole_passage import Stretch
@@ -44,7 +46,7 @@ SPARE = (ENTRY, TONE, PHRASE, SWELLS, RHYTHM)
 MOST_SPARE = 5
 """A day has no more of these in all, the last fewer by two (judgement)."""
 
-ALIKE = (frozenset((*TONGUES, "repeated")), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
+ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
 """Ways of which a day has one: they are work on the same thing."""
 
 MORE_DAYS = 4
@@ -123,7 +125,7 @@ class StudyMaker(BarRows):
         for way in self._in_turn() if not full else ():
             if way.id in taken or way.from_day > self.day or (self._closes and self._is_too_late(way)):
                 continue
-            if self._had_enough(way) or any(way.id in alike and ways & alike for alike in ALIKE):
+            if self._had_enough(way) or _has_alike(way.id, ways):
                 continue
             if study := self._study(way, spot, most, there):
                 return study
@@ -175,7 +177,9 @@ class StudyMaker(BarRows):
             return None
         for way in (way for way in SPARE if way not in (*refused, *had)):
             found = self.tables.ways[way]
-            if (way == ENTRY and self.day == 1) or (self._closes and way == RHYTHM):
+            if (way == ENTRY and self.day == 1) or (
+                way == RHYTHM and (self._closes or self._had_enough(found))
+            ):
                 continue
             if way == TONE:
                 rested = bool(self.course.done) and self.course.used.get(TONE, 0) < self.day - 1
@@ -206,15 +210,19 @@ class StudyMaker(BarRows):
         for way in sorted(asked, key=turn):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             alike = others if way in others else {*BEATS}
-            has = way in ways or (alike & ways and not second)
-            has = has or (way in (*BEATS, *MUSICAL) and self._had_enough(self.tables.ways[way]))
+            has = way in ways or (alike & ways and not second) or _has_alike(way, ways)
+            often = (*BEATS, *MUSICAL, REPEATED, SLURS)
+            has = has or (way in often and self._had_enough(self.tables.ways[way]))
             if has or way in refused:
                 continue
             if not is_asked(way, self.day, self.left, last, tongued=self.course.tongued):
                 continue
             found = self.tables.ways[way]
-            first = way == SWELLS and self.day > 1 and way not in used
-            first = first or (way == ENTRY and self.left == LAST_BUT_ONE and way not in used)
+            first = way not in used and (
+                (way == SWELLS and self.day > 1)
+                or way == SLURS
+                or (way == ENTRY and self.left == LAST_BUT_ONE)
+            )
             waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not first
             if waits or found.from_day > self.day or (self._closes and found.of_part and way != ENTRY):
                 continue
@@ -243,6 +251,7 @@ class StudyMaker(BarRows):
             SWELLS,
             GROWS,
             FADES,
+            THREES,
             *LONG[1:],
             *({LISTEN, PHRASE} & self.course.used.keys()),
         }
@@ -264,3 +273,8 @@ class StudyMaker(BarRows):
         days = self.day - 1 + self.left
         yesterday = self.course.used.get(way.id) == self.day - 1
         return yesterday or self.course.often.get(way.id, 0) >= 1 + days // MORE_DAYS
+
+
+def _has_alike(way: str, ways: Collection[str]) -> bool:
+    """Whether a day has a way that is work on the same thing."""
+    return any(way in alike and alike & {*ways} - {way} for alike in ALIKE)

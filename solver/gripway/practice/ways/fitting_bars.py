@@ -297,8 +297,28 @@ def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
 def is_between(notes: Sequence[Note]) -> bool:
     """Whether a rhythm goes over from twos to threes, or back: both are in it."""
     lengths = [note.length for note in notes if note.length]
-    binary = {is_binary(length) for length in lengths}
-    return len(binary) > 1 and not any(is_in_threes(note.metre) for note in notes)
+    threes = any(length.denominator % 3 == 0 for length in lengths)
+    return threes and any(map(is_binary, lengths)) and not any(is_in_threes(note.metre) for note in notes)
+
+
+def without_marks(notes: Sequence[Note]) -> bool:
+    """Whether a part has no slur and no mark of articulation at all."""
+    return not any(note.slurred or note.articulations for note in notes)
+
+
+def _plain(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
+    """The notes of runs whose articulation is left to the player."""
+    free = without_marks(notes)
+    before = [_before(notes, place) for place in range(len(notes))]
+    return [
+        int(
+            free
+            and one is not None
+            and one.pitch != note.pitch
+            and _is_quick(one, note, figures.study_fast_ms)
+        )
+        for one, note in zip(before, notes, strict=True)
+    ]
 
 
 def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -368,6 +388,7 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
         "tongued": _tongued,
         "repeated": _repeated,
         UNEVEN: _rhythm,
+        "plain": _plain,
         "ties": _each(_tied),
         UPBEATS: _each(_upbeat),
         "contrasts": _each(_sudden),

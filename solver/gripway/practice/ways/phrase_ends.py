@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note, bar_length
+from gripway.model.passage import Note, bar_length, last_bar
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
@@ -57,14 +57,25 @@ def to_arrival(notes: Sequence[Note], last: int) -> int:
     """
     here, after = notes[last], last + 1
     begins = bar_of(notes, last)[0] == last and last > 0
-    held = bool(here.metre) and here.at + here.length > bar_length(here)
-    if begins or held or after == len(notes) or notes[after].bar == here.bar:
+    if begins or after == len(notes) or notes[after].bar == here.bar:
         return last
+    if here.metre and here.at + here.length > bar_length(here):
+        return to_slur_end(notes, last)
     if not goes_on(notes, last, after) or rest_after(notes, last) > BREAK_MS:
         return last
     while notes[after].grace and after + 1 < len(notes):
         after += 1
     return after
+
+
+def to_slur_end(notes: Sequence[Note], last: int) -> int:
+    """The last note of the slur that goes on from a note: of one over more than a bar the next note alone."""
+    end = last
+    while end + 1 < len(notes) and notes[end + 1].slurred and goes_on(notes, end, end + 1):
+        if notes[end + 1].bar not in (last_bar(notes[last]), notes[last + 1].bar):
+            return last + 1
+        end += 1
+    return end
 
 
 def ends_line(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:

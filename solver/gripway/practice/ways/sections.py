@@ -6,7 +6,7 @@ from fractions import Fraction
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bar_length
 from gripway.practice.cells.beat_grid import felt_beat
-from gripway.practice.ways.phrase_ends import NEW_SLUR, from_upbeat, long_of, opening_of
+from gripway.practice.ways.phrase_ends import HELD, NEW_SLUR, UPBEAT_REST_MS, from_upbeat, long_of, opening_of
 from gripway.practice.ways.way_conditions import QUIET
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
 
@@ -37,7 +37,7 @@ MOVING_NOTES = 4
 THIRD_OCTAVE = 86
 """D6: the third octave begins."""
 
-BUSY_SHARE = 0.25
+BUSY_SHARE = 0.2
 """A phrase of which less needs work is left to the passage (judgement)."""
 
 GAP_BARS = 2
@@ -113,9 +113,20 @@ def needing(
         for phrase in _by_phrase(run, bars, notes):
             busy = sum(needs[number] >= MOVING_NOTES for number in phrase)
             if busy and busy >= BUSY_SHARE * len(phrase):
-                numbers += phrase
+                numbers += _without_plain(phrase, needs, bars, notes)
     groups = (_without_lone(group, bars, notes) for group in _parted(numbers, bars, notes))
     return [group for group in groups if _is_work(group, bars, notes)]
+
+
+def _without_plain(
+    phrase: Sequence[int], needs: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]
+) -> Sequence[int]:
+    """A phrase without `LEAST_BARS` or more at its begin or end that need no work; no slur is cut."""
+    busy = [at for at, number in enumerate(phrase) if needs[number] >= MOVING_NOTES]
+    first = busy[0] if busy[0] >= LEAST_BARS and not notes[bars[phrase[busy[0]]][0]].slurred else 0
+    after = busy[-1] + 1
+    plain = len(phrase) - after >= LEAST_BARS and not notes[bars[phrase[after]][0]].slurred
+    return phrase[first : after if plain else len(phrase)]
 
 
 def _without_lone(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> tuple[int, ...]:
@@ -223,7 +234,8 @@ def _cut(
         if notes[begin].slurred or notes[first].slurred:
             continue
         openings = [opening_of(notes, place, long_ms) for place in (begin, first)]
-        rank = min((each for each in openings if each is not None), default=NEW_SLUR + 1)
+        rests = HELD if rest_after(notes, begin - 1) >= UPBEAT_REST_MS else NEW_SLUR + 1
+        rank = min((rests, *(each for each in openings if each is not None)))
         ranked.append((rank, abs(at - middle), at))
     if not ranked:
         return [phrase]
