@@ -19,7 +19,7 @@ from gripway.score.reading.expression_words import COURSE, kind_of
 UNEVEN = "uneven"
 """What is hard in a rhythm."""
 
-UPBEATS = "upbeats"
+UPBEATS, TIES = "upbeats", "ties"
 
 OVER_RESTS = (UPBEATS, "contrasts")
 """What stands beside rests as often as not."""
@@ -35,6 +35,9 @@ BURST = 8
 
 MANY_SAME = 8
 """So many of a note, tongued evenly, are repeated notes though they are not that quick (judgement)."""
+
+MORE_BARS = 3
+"""A chain of ties is followed for so many bars more (judgement)."""
 
 FEWEST_NOTES = 6
 """A rhythm has so many notes at least (judgement)."""
@@ -119,10 +122,22 @@ def _windows(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> Itera
             if begin != last + 1 or not _together(notes, last, way, figures):
                 break
             last = end
-        last = to_arrival(notes, last)
+        last = _untied(notes, last) if way.seeks == TIES else to_arrival(notes, last)
         least = FEWEST_NOTES if way.seeks == UNEVEN else LEAST_NOTES
         if sum(not note.grace for note in notes[first : last + 1]) >= least:
             yield first, last
+
+
+def _untied(notes: Sequence[Note], last: int) -> int:
+    """Where work on ties ends that has a bar's last note: on none that is tied, `MORE_BARS` on at most."""
+    end = to_arrival(notes, last)
+    for _ in range(MORE_BARS):
+        after = end + 1
+        if bars_held(notes[end]) == 1 or after == len(notes) or rest_after(notes, end) > BREAK_MS:
+            break
+        if goes_on(notes, end, after):
+            end = to_arrival(notes, bar_of(notes, after)[1])
+    return end
 
 
 def _run_windows(notes: Sequence[Note], way: Way, marks: Sequence[int]) -> Iterator[tuple[int, int]]:
@@ -145,7 +160,7 @@ def _from_beat(notes: Sequence[Note], place: int) -> int:
     beat = felt_beat(notes[place].metre) / 4
     while place and not notes[place].slurred and notes[place].at % beat:
         before = _before(notes, place)
-        near = before is not None and notes[place].at // beat == before.at // beat
+        near = before and before.bar == notes[place].bar and notes[place].at // beat == before.at // beat
         if not near or rest_after(notes, place - 1) > BREAK_MS:
             break
         place -= 1
@@ -285,7 +300,8 @@ def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
     if not before:
         return False
     short, long = sorted((before.length, note.length))
-    if is_binary(short) is not is_binary(long) and long < 4 * short and long <= felt_beat(note.metre) / 4:
+    two = next((each for each in (before, note) if is_binary(each.length)), note)
+    if is_binary(short) is not is_binary(long) and long < 4 * short and _divides(two):
         return _is_quick(before, note, figures.study_slow_ms)
     beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1] if note.metre else 4)
     off = note.at % beat
@@ -296,9 +312,9 @@ def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
 
 def is_between(notes: Sequence[Note]) -> bool:
     """Whether a rhythm goes over from twos to threes, or back: both are in it."""
-    lengths = [note.length for note in notes if note.length]
-    threes = any(length.denominator % 3 == 0 for length in lengths)
-    return threes and any(map(is_binary, lengths)) and not any(is_in_threes(note.metre) for note in notes)
+    threes = any(note.length.denominator % 3 == 0 for note in notes)
+    twos = any(is_binary(note.length) and _divides(note) for note in notes)
+    return threes and twos and not any(is_in_threes(note.metre) for note in notes)
 
 
 def without_marks(notes: Sequence[Note]) -> bool:
@@ -319,6 +335,11 @@ def _plain(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
         )
         for one, note in zip(before, notes, strict=True)
     ]
+
+
+def _divides(note: Note) -> bool:
+    """Whether a note divides its beat in two or four: it stands within it."""
+    return bool(note.length) and note.length <= (beat := felt_beat(note.metre) / 4) and bool(note.at % beat)
 
 
 def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -389,7 +410,7 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
         "repeated": _repeated,
         UNEVEN: _rhythm,
         "plain": _plain,
-        "ties": _each(_tied),
+        TIES: _each(_tied),
         UPBEATS: _each(_upbeat),
         "contrasts": _each(_sudden),
         "accents": _each(_accented),

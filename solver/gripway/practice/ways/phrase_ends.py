@@ -14,6 +14,7 @@ from gripway.model.passage import Note, bar_length, last_bar
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
+from gripway.score.reading.expression_words import COURSE, kind_of
 
 UPBEAT_REST_MS = 100.0
 """An upbeat has a rest before it, no shorter than this (judgement)."""
@@ -48,6 +49,12 @@ def from_upbeat(notes: Sequence[Note], first: int) -> int:
         if not upbeat or rest_after(notes, upbeat - 1) >= UPBEAT_REST_MS:
             return upbeat
     return first
+
+
+def out_of_slur(notes: Sequence[Note], first: int) -> int:
+    """The first note of a bar that is not slurred from the one before, or else the first."""
+    free = (place for place in range(first, bar_of(notes, first)[1] + 1) if not notes[place].slurred)
+    return next(free, first)
 
 
 def to_arrival(notes: Sequence[Note], last: int) -> int:
@@ -99,7 +106,7 @@ def opening_of(notes: Sequence[Note], place: int, long_ms: float) -> int | None:
     before, note = notes[place - 1], notes[place]
     if note.slurred or note.grace or before.grace:
         return None
-    if note.dynamic_mark or note.words:
+    if note.dynamic_mark or any(kind_of(said) != COURSE for said in note.words):
         return MARKED
     if before.length_ms >= long_ms:
         return HELD

@@ -124,7 +124,7 @@ def _without_plain(
     """A phrase without `LEAST_BARS` or more at its begin or end that need no work; no slur is cut."""
     busy = [at for at, number in enumerate(phrase) if needs[number] >= MOVING_NOTES]
     first = busy[0] if busy[0] >= LEAST_BARS and not notes[bars[phrase[busy[0]]][0]].slurred else 0
-    after = busy[-1] + 1
+    after = max(busy[-1] + 1, first + LEAST_BARS)
     plain = len(phrase) - after >= LEAST_BARS and not notes[bars[phrase[after]][0]].slurred
     return phrase[first : after if plain else len(phrase)]
 
