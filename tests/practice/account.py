@@ -399,7 +399,7 @@ def _can_be_read(plan: Plan, day: Day, cell: int, drill: int) -> bool:
 
 
 def phrases_of(notes: Sequence[Note]) -> list[tuple[int, int]]:
-    """First and last notes from rest to rest, of a beat or more, or to a repeat; none that is read at sight."""
+    """First and last notes from rest to rest, of a beat or more, or to a repeat; none for sight-reading."""
     cuts = [place for place in range(1, len(notes)) if _is_cut(notes, place)]
     found = zip((0, *cuts), (*cuts, len(notes)), strict=True)
     return [(first, end - 1) for first, end in found if _moves(notes[first:end]) >= LEAST_MOVES]

@@ -59,7 +59,7 @@ def test_repeated_notes_are_three_and_more_and_soft_staccato_ones_need_not_be_qu
 
 
 def test_accents_are_several_from_the_first_to_the_last_and_none_that_is_soft_at_once() -> None:
-    """Three sf in five bars, on to the next note; two are too few, and sf with p after it is a sudden change."""
+    """Three sf in five bars, on to the next note; two are too few, sf with p after it is a sudden change."""
     way = TABLES.ways["accents"]
     notes = list(notes_of(*[PLAIN] * 8))
     for place in (8, 16, 24):

@@ -63,7 +63,7 @@ def test_a_day_on_which_nothing_climbs_is_short(week: Plan) -> None:
 
 
 def test_the_last_day_brings_no_leap() -> None:
-    """A day's step at most after what the day before had, without few hard bars where those are drilled by then."""
+    """A day's step at most after the day before, as far as that had it without few hard bars."""
     for days in (3, 4):
         made = practise(barred(EASY * 3 + RUN * 2 + EASY * 3, 150), flute(), time=PracticeTime(20, days))
         before, last = (day.passage for day in made.days[-2:])

@@ -23,7 +23,7 @@ def passage() -> Passage:
 
 
 def test_sections_are_of_the_bars_that_need_them(passage: Passage) -> None:
-    """Quick bars and hard changes with their phrase; what is read at sight needs none, nor do repeated notes."""
+    """Quick bars and hard changes with their phrase; what is read at sight or repeated needs none."""
     still = "A4:1/1"
     notes = barred(f"{still} " * 5 + f"{UP} {UP} {UP} {UP} {UP} " + f"{still} " * 5, 132).notes
     bars = pieces(notes)

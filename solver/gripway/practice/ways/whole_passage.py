@@ -10,8 +10,11 @@ from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.ways.around import Around, Ends
 
-OWN_ORDER = ("breaths", "tone", "high", "soft", "starts", "listen", "sections")
+NOT_THROUGH = ("breaths", "tone", "high", "soft", "starts", "listen")
 """Ways that do not go through their notes from the first to the last."""
+
+OWN_ORDER = (*NOT_THROUGH, "sections")
+"""Ways that are not played so many times through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -337,6 +340,6 @@ def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]
 
 def _bars(stretch: Stretch) -> str:
     first, last = stretch.bars
-    if stretch.to_first:
+    if stretch.to_first and stretch.way not in NOT_THROUGH:
         return f", bars {first} to the first note of {last}"
     return f", bar{'s' * (first != last)} {first}{f' to {last}' * (first != last)}" if first else ""
