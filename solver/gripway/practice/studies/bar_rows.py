@@ -12,6 +12,7 @@ from gripway.practice.plan.course import (
     LISTEN,
     LONG,
     PLACE,
+    RHYTHM,
     SECTIONS,
     SWELLS,
     THREES,
@@ -24,7 +25,7 @@ from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.fitting_bars import TONGUES, fitting_bars, is_between
 from gripway.practice.ways.phrase_ends import from_upbeat
-from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE, RHYTHM
+from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE
 from gripway.practice.ways.sections import LEAST_BARS
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import IN_A_ROW

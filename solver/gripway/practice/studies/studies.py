@@ -18,6 +18,7 @@ from gripway.practice.plan.course import (
     LISTEN,
     LONG,
     PLACE,
+    RHYTHM,
     SECTIONS,
     SWELLS,
     THREES,
@@ -34,7 +35,6 @@ from gripway.practice.ways.questions import (
     ENTRY,
     MUSICAL,
     PHRASE,
-    RHYTHM,
     SLURS,
     is_asked,
 )
