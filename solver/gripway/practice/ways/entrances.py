@@ -13,8 +13,11 @@ from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
 REST_BARS = Fraction(3, 4)
 """A rest from so many bars on is counted: the note after it enters (judgement)."""
 
-MORE_BARS = 3
-"""Bars that an entrance goes on for, after its own (judgement)."""
+LEAST_BARS, USUAL_BARS, MOST_BARS = 2, 4, 6
+"""Bars in which the phrase of an entrance ends, and how many it has where it may (judgement)."""
+
+SLUR_BARS = 3
+"""A slur that ends within so many bars is played to its end (judgement)."""
 
 LONG_REST_BARS = 8
 """After so many bars of rest a part comes in cold: such entrances come first (judgement)."""
@@ -23,16 +26,16 @@ LEAST_NOTES = 4
 """Fewer notes are no entrance to work on; with so many it ends at the next counted rest (judgement)."""
 
 
-def entering(notes: Sequence[Note], before_bars: int = 0) -> list[int]:
+def entering(notes: Sequence[Note], before_bars: int | None = 0) -> list[int]:
     """The notes that enter after a counted rest, each once, what is exposed first.
 
     That is after the longest of long rests; then soft, off the beat, high, after a longer rest.
 
     The first note enters where so many empty bars stand before it, or where it is soft and begins a slur;
-    what else came before is not known.
+    what else came before is not known. `before_bars` is None where it has an upbeat or a note from before.
     """
     rests = {place: rest for place in range(1, len(notes)) if (rest := _rest_bars(notes, place)) >= REST_BARS}
-    if notes and (before_bars or _begins_softly(notes)):
+    if notes and before_bars is not None and (before_bars or _begins_softly(notes)):
         rests[0] = Fraction(before_bars)
     written = {notes[place].id: place for place in sorted(rests, reverse=True) if not notes[place].slurred}
 
@@ -46,7 +49,7 @@ def entering(notes: Sequence[Note], before_bars: int = 0) -> list[int]:
 
 
 def entrances(
-    notes: Sequence[Note], figures: PracticeFigures, before_bars: int = 0
+    notes: Sequence[Note], figures: PracticeFigures, before_bars: int | None = 0
 ) -> tuple[tuple[int, int], ...]:
     """First and last notes from a note that enters to the end of a bar, or up to the next counted rest."""
     found: list[tuple[int, int]] = []
@@ -71,20 +74,72 @@ def is_cold(notes: Sequence[Note], place: int) -> bool:
 
 
 def _end(notes: Sequence[Note], place: int, figures: PracticeFigures) -> int:
-    """The last note of the bars that go on from a note: `MORE_BARS`, and no counted rest after enough."""
-    last = bar_of(notes, place)[1]
-    for _ in range(MORE_BARS):
-        after = last + 1
-        if after == len(notes) or not goes_on(notes, last, after):
+    """The last note of the phrase: before its longest rest, else where a slur ends, else that of a bar.
+
+    It is the end of `LEAST_BARS` or more, the nearest to `USUAL_BARS`; a counted rest after notes enough ends it.
+    """
+    bar = bar_length(notes[place])
+    ends: list[tuple[int, Fraction]] = []
+    last = place
+
+    def lasts(at: int) -> Fraction:
+        return (notes[at + 1].onset - notes[place].onset) / bar
+
+    while last + 1 < len(notes) and goes_on(notes, last, last + 1):
+        rest_ms, enough = rest_after(notes, last), last + 1 - place >= LEAST_NOTES
+        if rest_ms > figures.rest_most_s * 1000 or (enough and _rest_bars(notes, last + 1) >= REST_BARS):
+            return last
+        if notes[last + 1].onset - notes[place].onset >= MOST_BARS * bar:
             break
-        if rest_after(notes, last) > figures.rest_most_s * 1000:
-            break
-        if _rest_bars(notes, after) >= REST_BARS and after - place >= LEAST_NOTES:
-            break
-        last = bar_of(notes, after)[1]
-    if last == len(notes) - 1 or not notes[last + 1].slurred or notes[last].slurred:
+        if enough and lasts(last) >= LEAST_BARS:
+            rest = rest_between(*notes[last : last + 2])
+            breath = rest_ms >= figures.breath_rest_ms
+            if breath or _begins_slur(notes, last + 1):
+                ends.append((last, rest if breath else Fraction(0)))
+        last += 1
+    else:
         return last
-    return last - 1 if last - place >= LEAST_NOTES else bar_of(notes, last + 1)[1]  # no first note of a slur
+    if ends:
+        return max(ends, key=lambda end: (end[1], -abs(lasts(end[0]) - USUAL_BARS)))[0]
+    return _usual_end(notes, max((at for at in range(place, last) if lasts(at) <= USUAL_BARS), default=last))
+
+
+def _usual_end(notes: Sequence[Note], place: int) -> int:
+    """Where a line goes that has no end near a note: to the end of its slur or of its bar, or to its downbeat."""
+    begin, end = bar_of(notes, place)
+    if place == end or notes[place + 1].slurred:
+        return phrase_end(notes, end)
+    rests = rest_between(*notes[place : place + 2]) > 0 or notes[place].length >= felt_beat(notes[place].metre) / 4
+    return place if rests or notes[place].slurred else begin
+
+
+def _begins_slur(notes: Sequence[Note], place: int) -> bool:
+    """Whether a slur begins with a bar, after another that ends with a note that is no short one."""
+    note = notes[place]
+    slurred = place + 1 < len(notes) and notes[place + 1].slurred
+    rests = notes[place - 1].length >= felt_beat(note.metre) / 4 and notes[place - 1].slurred
+    return slurred and rests and not (note.slurred or note.at or note.grace)
+
+
+def phrase_end(notes: Sequence[Note], last: int) -> int:
+    """The last note of a bar, or the one it goes to: where its slur ends, or the downbeat short notes run to.
+
+    A long slur that goes on over the bar line ends with the downbeat; one that begins with the last note is
+    left to the next bars.
+    """
+    if last + 1 >= len(notes) or not goes_on(notes, last, last + 1):
+        return last
+    after = notes[last + 1]
+    if after.slurred:
+        end = last + 1
+        while end + 1 < len(notes) and notes[end + 1].slurred and goes_on(notes, end, end + 1):
+            end += 1
+        if notes[end].onset - notes[last].onset <= SLUR_BARS * bar_length(after):
+            return end
+        return last + 1 if notes[last].slurred else max(bar_of(notes, last)[0], last - 1)
+    short = notes[last].length < felt_beat(after.metre) / 4 and rest_between(notes[last], after) <= 0
+    new = after.at or after.grace or after.dynamic_mark
+    return last + 1 if short and not new else last
 
 
 def _rest_bars(notes: Sequence[Note], place: int) -> Fraction:

@@ -60,8 +60,10 @@ NO_QUESTIONS = Questions()
 """Nothing besides quick fingers."""
 
 
-def questions_of(notes: Sequence[Note], figures: PracticeFigures, before_bars: int = 0) -> Questions:
-    """What the music asks for; so many empty bars stand before its first note."""
+def questions_of(
+    notes: Sequence[Note], figures: PracticeFigures, before_bars: int | None = 0
+) -> Questions:
+    """What the music asks for; so many empty bars stand before its first note, None: something else does."""
     long = long_lines(notes, figures)
     found = Questions(
         (),
@@ -70,7 +72,7 @@ def questions_of(notes: Sequence[Note], figures: PracticeFigures, before_bars: i
         singing_lines(notes, [line.ends for line in long], figures),
         entrances(notes, figures, before_bars),
         tuple(entering(notes, before_bars)),
-        swells(notes),
+        swells(notes, figures),
     )
     return replace(found, ways=tuple(_found(notes, found, figures)))
 
