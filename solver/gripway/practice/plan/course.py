@@ -90,11 +90,6 @@ class Course:
         """On how many days a way was taken on some notes, or on half of them and more."""
         return sum(way == kind_of_way(known) and mostly_in((first, last), ends) for known, *ends in self.done)
 
-    def was_held(self, way: str, first: int, last: int) -> bool:
-        """Whether notes were held last in this way, if they were for their beginnings, or these ones."""
-        known, *ends = next((each for each in reversed(self.done) if each[0] in LONG), ("", 0, 0))
-        return STARTS == way == known or (first, last) == tuple(ends)
-
     def after(
         self, day: int, studies: Sequence[Stretch], rebuilt: Mapping[tuple[int, int], float] | None = None
     ) -> "Course":

@@ -182,9 +182,7 @@ class StudyMaker(BarRows):
             ):
                 continue
             if way == TONE:
-                rested = bool(self.course.done) and self.course.used.get(TONE, 0) < self.day - 1
-                again = not there or rested
-                study = self._opens.held(most, again=again)
+                study = self._opens.held(most)
             else:
                 study = self._on_bars(found, self.spots[0], most, there, new=True)
             if study:

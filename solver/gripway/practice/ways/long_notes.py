@@ -37,7 +37,10 @@ SOFTEST = QUIET[1:]
 """As soft as the softest."""
 
 ALONE_MS, ALONE_NOTE = 1000.0, 89
-"""A note that lasts so long is worth holding alone where it is soft, low, or high: F6 and above (judgement)."""
+"""A note that lasts so long is worth holding alone where it is low, or high: F6 and above (judgement)."""
+
+LONG_ALONE_MS = 1500.0
+"""So is any other one that lasts so long (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,15 +66,12 @@ def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, .
     """What is held on the days: about the longest soft note, then the longest of a register that had least.
 
     The registers are low, middle and third octave. No note comes twice; none is a grace, an ornament or
-    staccato, and none short. One stands alone where it lasts and is soft, low or high. Those from
-    `study_high_note_number` on are apart.
+    staccato, and none short. One stands alone where it lasts long. Those from `study_high_note_number`
+    on are apart.
     """
     soft = soft_places(notes)
-    left = [
-        each
-        for each in _lasting(notes, figures)
-        if notes[each].pitch.number < figures.study_high_note_number
-    ]
+    edge = figures.study_high_note_number
+    left = [each for each in _lasting(notes, figures) if notes[each].pitch.number < edge]
     found: list[Held] = []
     had: list[int] = []
 
@@ -82,7 +82,7 @@ def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, .
     while left and len(found) < MOST_TURNS:
         held = _around(notes, min(left, key=turn), left, soft, figures)
         named = {notes[each].pitch.number for each in held.places}
-        if _is_worth(notes, held, soft):
+        if _is_worth(notes, held):
             found.append(held)
             had += [_register(notes[each]) for each in held.places]
         left = [each for each in left if notes[each].pitch.number not in named]
@@ -94,11 +94,11 @@ def _register(note: Note) -> int:
     return (note.pitch.number > LOW_NOTE) + (note.pitch.number >= THIRD_OCTAVE)
 
 
-def _is_worth(notes: Sequence[Note], held: Held, soft: Collection[int]) -> bool:
-    """Whether there is more than one note to hold, or one that lasts and is soft, low or high."""
+def _is_worth(notes: Sequence[Note], held: Held) -> bool:
+    """Whether there is more than one note to hold, or one that lasts, longer where it is not low or high."""
     note = notes[held.place]
-    exposed = held.place in soft or note.pitch.number >= ALONE_NOTE or note.pitch.number <= LOW_NOTE
-    return len(held.places) > 1 or (exposed and note.length_ms >= ALONE_MS)
+    exposed = note.pitch.number >= ALONE_NOTE or note.pitch.number <= LOW_NOTE
+    return len(held.places) > 1 or note.length_ms >= (ALONE_MS if exposed else LONG_ALONE_MS)
 
 
 def high_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
@@ -129,12 +129,12 @@ def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: Practice
     """Notes that are risky to begin, out of a rest, near ones together: what is feared first."""
     soft = soft_places(notes)
     attacks = (place for place in range(len(notes)) if _is_attack(notes, place, entering, figures))
-    places = [place for place in attacks if _is_risky(notes, place, soft)]
+    places = [place for place in attacks if place in soft and _is_risky(notes, place)]
 
-    def risk(place: int) -> tuple[bool, int, int]:
+    def risk(place: int) -> tuple[int, int]:
         note = notes[place]
         more = COLD_MORE * is_cold(notes, place) + SOFTEST_MORE * (note.dynamic in SOFTEST)
-        return place not in soft, -abs(note.pitch.number - MIDDLE_NOTE) - more, place
+        return -abs(note.pitch.number - MIDDLE_NOTE) - more, place
 
     found: list[Held] = []
     while places and len(found) < MOST_BEGIN:
@@ -157,12 +157,11 @@ def _is_attack(notes: Sequence[Note], place: int, entering: Sequence[int], figur
     return after and rest_after(notes, place - 1) >= figures.breath_rest_ms
 
 
-def _is_risky(notes: Sequence[Note], place: int, soft: Collection[int]) -> bool:
-    """Whether a beginning is soft and high, soft and low, or high or low after a long rest."""
-    number, cold = notes[place].pitch.number, is_cold(notes, place)
-    if number <= LOW_NOTE or number >= HIGH_ATTACK:
-        return place in soft or cold
-    return place in soft and number >= THIRD_OCTAVE and (cold or notes[place].dynamic in SOFTEST)
+def _is_risky(notes: Sequence[Note], place: int) -> bool:
+    """Whether a soft beginning is high or low: of the third octave below E6 in pp, or after a long rest."""
+    number = notes[place].pitch.number
+    cold = is_cold(notes, place) or notes[place].dynamic in SOFTEST
+    return number <= LOW_NOTE or number >= HIGH_ATTACK or (number >= THIRD_OCTAVE and cold)
 
 
 def openings(
