@@ -12,6 +12,7 @@ from gripway.practice.ways.study_lengths import StudyLengths
 from gripway.practice.ways.way_conditions import is_expressive
 from gripway.practice.ways.whole_passage import Stretch, Working
 
+
 @dataclass(frozen=True, slots=True)
 class DayOpening:
     """Notes that are held one by one on a `day` after a `course`; `entering` are those that enter.
@@ -36,10 +37,10 @@ class DayOpening:
     def held(self, most: float) -> Stretch | None:
         """Notes one by one that no day had: those risky to begin, long ones, high ones; None once all were."""
         found = openings(self.notes, self.entering, self.tables.figures)
-        if not self.course.done:  # a log tells only how often
-            found = found[self.course.held :]
-        for begins, held in found:
-            if self._was_held(begins, held) or (not begins and self._is_drilled(held)):
+        had = [self._was_held(begins, held) for begins, held in found]
+        logged = self.course.held - sum(had)  # a log tells only how often
+        for place, (begins, held) in enumerate(found):
+            if place < logged or had[place] or (not begins and self._is_drilled(held)):
                 continue
             if study := self._long_notes(self.tables.ways[STARTS if begins else TONE], held, most):
                 return study

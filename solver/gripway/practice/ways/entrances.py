@@ -109,7 +109,10 @@ def _usual_end(notes: Sequence[Note], place: int) -> int:
     begin, end = bar_of(notes, place)
     if place == end or notes[place + 1].slurred:
         return phrase_end(notes, end)
-    rests = rest_between(*notes[place : place + 2]) > 0 or notes[place].length >= felt_beat(notes[place].metre) / 4
+    rests = (
+        rest_between(*notes[place : place + 2]) > 0
+        or notes[place].length >= felt_beat(notes[place].metre) / 4
+    )
     return place if rests or notes[place].slurred else begin
 
 

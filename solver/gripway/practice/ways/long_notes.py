@@ -66,8 +66,8 @@ def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, .
     """What is held on the days: about the longest soft note, then the longest of a register that had least.
 
     The registers are low, middle and third octave. No note comes twice; none is a grace, an ornament or
-    staccato, and none short. One stands alone where it lasts long. Those from `study_high_note_number`
-    on are apart.
+    staccato, and none short. One stands alone where it lasts long, a loud one after all others.
+    Those from `study_high_note_number` on are apart.
     """
     soft = soft_places(notes)
     edge = figures.study_high_note_number
@@ -86,7 +86,7 @@ def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, .
             found.append(held)
             had += [_register(notes[each]) for each in held.places]
         left = [each for each in left if notes[each].pitch.number not in named]
-    return tuple(found)
+    return tuple(sorted(found, key=lambda held: len(held.places) == 1 and held.place not in soft))
 
 
 def _register(note: Note) -> int:

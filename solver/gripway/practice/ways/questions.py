@@ -60,9 +60,7 @@ NO_QUESTIONS = Questions()
 """Nothing besides quick fingers."""
 
 
-def questions_of(
-    notes: Sequence[Note], figures: PracticeFigures, before_bars: int | None = 0
-) -> Questions:
+def questions_of(notes: Sequence[Note], figures: PracticeFigures, before_bars: int | None = 0) -> Questions:
     """What the music asks for; so many empty bars stand before its first note, None: something else does."""
     long = long_lines(notes, figures)
     found = Questions(

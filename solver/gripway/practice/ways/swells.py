@@ -21,6 +21,9 @@ LEAST_HAIRPINS = 3
 MARK_BARS = 24
 """A mark so many bars after a word is what it leads to (judgement)."""
 
+WORD_BARS = 8
+"""Without a mark after it a word holds to the end of the passage where so few bars are left (judgement)."""
+
 JOINED_BARS = 8
 """What grows and fades with a rest or plain notes between is joined to so many bars at most (judgement)."""
 
@@ -75,7 +78,7 @@ def grown(notes: Sequence[Note]) -> list[bool]:
         turns = [kind == CRESCENDO for kind, _ in pins - counted]
         turns += [_grows(word) for _, word in _courses(note)]
         begun = any(kind == CRESCENDO and onset < note.onset for kind, onset in pins)
-        found.append(begun or steps > 0)
+        found.append(not note.dynamic_mark and (begun or steps > 0))
         counted |= pins
         steps += sum(1 if grows else -1 for grows in turns)
         if not note.dynamic_mark and _level(note):
@@ -146,14 +149,18 @@ def _reached(
     """The note a word leads to: with the next mark, or where a hairpin or a word turns the other way.
 
     Where the mark is no louder (softer) the music breathes before it, at the first long rest there is, or is
-    soft at once. The end of the notes is as far as it is known.
+    soft at once. Without a mark it holds to the end of the notes, where that is near.
     """
     bar = bar_length(notes[place])
     pause: int | None = None
     for each in range(place + 1, len(notes)):
         note = notes[each]
         far = note.onset - notes[place].onset > MARK_BARS * bar
-        if far or not goes_on(notes, each - 1, each) or rest_after(notes, each - 1) > figures.rest_most_s * 1000:
+        if (
+            far
+            or not goes_on(notes, each - 1, each)
+            or rest_after(notes, each - 1) > figures.rest_most_s * 1000
+        ):
             return each - 1 if not far else pause
         if pause is None and 2 * rest_between(notes[each - 1], note) >= bar:
             pause = each - 1
@@ -163,7 +170,8 @@ def _reached(
         turns += [_grows(word) for _, word in _courses(note)]
         if (not grows) in turns:
             return each
-    return len(notes) - 1
+    last = len(notes) - 1
+    return last if notes[last].onset - notes[place].onset <= WORD_BARS * bar else pause
 
 
 def _leads(note: Note, level: str, *, grows: bool) -> bool:
