@@ -68,7 +68,7 @@ def test_an_entrance_ends_at_the_next_counted_rest() -> None:
 
 
 def test_an_entrance_goes_to_the_end_of_its_phrase() -> None:
-    """Its longest rest; where none is a slur that goes over the bar line, or the downbeat short notes run to."""
+    """Its longest rest, else a slur that goes over the bar line, or the downbeat short notes run to."""
     before, run = "A5:1/1 r:2/1", "C6:1/8 D6:1/8 E6:1/8 F6:1/8 G6:1/8 F6:1/8 E6:1/8 D6:1/8"
     for line, end in (
         (f"{before} {run} {run} C6:1/2 r:1/2 {run} {run} {run} {run} {run}", ("6", "C6")),

@@ -35,7 +35,7 @@ class DayOpening:
         return replace(study, cell=spot.cell) if study else None
 
     def held(self, most: float) -> Stretch | None:
-        """Notes one by one that no day had: those risky to begin, long ones, high ones; None once all were."""
+        """Notes one by one that no day had: risky to begin, long, high; None once all were."""
         found = openings(self.notes, self.entering, self.tables.figures)
         had = [self._was_held(begins, held) for begins, held in found]
         logged = self.course.held - sum(had)  # a log tells only how often
@@ -60,7 +60,7 @@ class DayOpening:
         return number >= self.tables.figures.study_high_note_number and number in self.drilled
 
     def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
-        """Notes one by one: the high ones an octave lower first unless they last and sing, soft ones softly."""
+        """Notes one by one: high ones an octave lower first unless they last and sing, soft ones softly."""
         figures = self.tables.figures
         named = [self.notes[place] for place in held.places]
         note = self.notes[held.place]

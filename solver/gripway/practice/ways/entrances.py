@@ -76,7 +76,7 @@ def is_cold(notes: Sequence[Note], place: int) -> bool:
 def _end(notes: Sequence[Note], place: int, figures: PracticeFigures) -> int:
     """The last note of the phrase: before its longest rest, else where a slur ends, else that of a bar.
 
-    It is the end of `LEAST_BARS` or more, the nearest to `USUAL_BARS`; a counted rest after notes enough ends it.
+    It ends after `LEAST_BARS` or more, near `USUAL_BARS`, or with a counted rest after notes enough.
     """
     bar = bar_length(notes[place])
     ends: list[tuple[int, Fraction]] = []
@@ -105,7 +105,7 @@ def _end(notes: Sequence[Note], place: int, figures: PracticeFigures) -> int:
 
 
 def _usual_end(notes: Sequence[Note], place: int) -> int:
-    """Where a line goes that has no end near a note: to the end of its slur or of its bar, or to its downbeat."""
+    """Where a line goes that has no end: to that of a slur or bar near a note, or to its downbeat."""
     begin, end = bar_of(notes, place)
     if place == end or notes[place + 1].slurred:
         return phrase_end(notes, end)

@@ -1,4 +1,4 @@
-"""Which notes of a passage are held one by one: long ones of each register, and those that are risky to begin."""
+"""Which notes of a passage are held one by one: long ones of each register, and risky beginnings."""
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
@@ -28,10 +28,10 @@ MOST_BEGIN = 3
 """So many groups of beginnings are enough for a plan (judgement)."""
 
 MIDDLE_NOTE, COLD_MORE, SOFTEST_MORE = 78, 6, 3
-"""Notes about F#5 speak most easily; to come in cold is as much as half an octave, pp a little (judgement)."""
+"""Notes about F#5 speak best; to come in cold is as much as half an octave, pp a little (judgement)."""
 
 HIGH_ATTACK = 88
-"""From E6 on a soft note is risky to begin; lower ones of the third octave where they are pp or cold (judgement)."""
+"""From E6 on a soft note is risky to begin; D6 and Eb6 where they are pp or cold (judgement)."""
 
 SOFTEST = QUIET[1:]
 """As soft as the softest."""

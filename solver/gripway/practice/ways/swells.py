@@ -68,7 +68,7 @@ def grows_and_fades(notes: Sequence[Note], ends: Ends) -> tuple[bool, bool]:
 
 
 def grown(notes: Sequence[Note]) -> list[bool]:
-    """Whether each note is louder than its mark tells: more has grown than has faded since, or grows there."""
+    """Whether each note is louder than its mark: more has grown than has faded since, or grows there."""
     found: list[bool] = []
     steps, counted = 0, set[tuple[str, Fraction]]()
     for place, note in enumerate(notes):
