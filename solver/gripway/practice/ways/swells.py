@@ -8,7 +8,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import CRESCENDO, DYNAMICS, Note, bar_length, rest_between
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.entrances import phrase_end
-from gripway.practice.ways.way_conditions import is_expressive
+from gripway.practice.ways.way_conditions import QUIET, is_expressive
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
@@ -23,6 +23,9 @@ MARK_BARS = 24
 
 WORD_BARS = 8
 """Without a mark after it a word holds to the end of the passage where so few bars are left (judgement)."""
+
+BETWEEN = ("mp", "mf")
+"""Neither soft nor loud."""
 
 JOINED_BARS = 8
 """What grows and fades with a rest or plain notes between is joined to so many bars at most (judgement)."""
@@ -49,7 +52,7 @@ def swells(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
     for swell in _joined(notes, [*_of_hairpins(notes), *_of_words(notes, figures)]):
         within = notes[swell.first : swell.last + 1]
         if not met & {note.id for note in within} and _is_work(swell, within):
-            found.append((_begin(notes, swell.first), phrase_end(notes, bar_of(notes, swell.arrives)[1])))
+            found.append((_begin(notes, swell.first), _end(notes, swell.arrives)))
         met |= {note.id for note in within}
 
     def exposed(ends: Ends) -> tuple[bool, bool, Fraction, int]:
@@ -175,11 +178,16 @@ def _reached(
 
 
 def _leads(note: Note, level: str, *, grows: bool) -> bool:
-    """Whether a level is where a word at a note leads; that it is where nothing is known of the note's."""
+    """Whether a word at a note leads to a level: one louder (softer), or as loud as f, as soft as p, again.
+
+    Where nothing is known of the level of the note it does.
+    """
     if not (note.dynamic_sure or note.dynamic_mark) or note.dynamic not in DYNAMICS:
         return True
     step = DYNAMICS.index(level) - DYNAMICS.index(note.dynamic)
-    return step > 0 if grows else step < 0
+    if not step:
+        return level not in BETWEEN and grows is (level not in QUIET)
+    return grows is (step > 0)
 
 
 def _joined(notes: Sequence[Note], found: Sequence[Swell]) -> list[Swell]:
@@ -214,6 +222,17 @@ def _begin(notes: Sequence[Note], first: int) -> int:
     near = notes[begin].onset - notes[before[0]].onset <= 2 * bar_length(notes[begin])
     marked = any(_level(note) for note in notes[before[0] : before[1] + 1])
     return before[0] if near and marked else begin
+
+
+def _end(notes: Sequence[Note], arrives: int) -> int:
+    """The note it arrives at, where that begins a bar and lasts; else its bar, on to the end of the phrase."""
+    note, end = notes[arrives], bar_of(notes, arrives)[1]
+    if note.at:
+        return phrase_end(notes, end)
+    if 2 * note.length >= bar_length(note):
+        return arrives
+    over = end + 1 < len(notes) and notes[end + 1].slurred
+    return phrase_end(notes, end) if over else end
 
 
 def _is_work(swell: Swell, within: Sequence[Note]) -> bool:
