@@ -9,7 +9,7 @@ from gripway.practice.plan.course import HIGH, LONG, SOFT, STARTS, TONE, Course
 from gripway.practice.ways.long_notes import Held, openings, soft_places
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import StudyLengths
-from gripway.practice.ways.way_conditions import is_expressive
+from gripway.practice.ways.way_conditions import is_sung
 from gripway.practice.ways.whole_passage import Stretch, Working
 
 
@@ -63,11 +63,11 @@ class DayOpening:
         """Notes one by one: high ones an octave lower first unless they last and sing, soft ones softly."""
         figures = self.tables.figures
         named = [self.notes[place] for place in held.places]
-        note = self.notes[held.place]
+        note, soft = self.notes[held.place], {*held.places} <= soft_places(self.notes)
         if way.id == TONE and note.pitch.number >= figures.study_high_note_number:
-            sings = note.length_ms >= figures.study_long_ms and is_expressive(named)
+            sings = note.length_ms >= figures.study_long_ms and (soft or is_sung(named))
             way = way if sings else self.tables.ways[HIGH]
-        if way.id == TONE and {*held.places} <= soft_places(self.notes):
+        if way.id == TONE and soft:
             way = self.tables.ways[SOFT]
         sounds = len({note.pitch.number for note in named})
         first, last = held.places[0], held.places[-1]

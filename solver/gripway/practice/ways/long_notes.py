@@ -39,7 +39,7 @@ SOFTEST = QUIET[1:]
 ALONE_MS, ALONE_NOTE = 1000.0, 89
 """A note that lasts so long is worth holding alone where it is low, or high: F6 and above (judgement)."""
 
-LONG_ALONE_MS = 1500.0
+LONG_ALONE_MS = 1800.0
 """So is any other one that lasts so long (judgement)."""
 
 

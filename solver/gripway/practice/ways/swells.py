@@ -178,7 +178,7 @@ def _reached(
 
 
 def _leads(note: Note, level: str, *, grows: bool) -> bool:
-    """Whether a word at a note leads to a level: one louder (softer), or as loud as f, as soft as p, again.
+    """Whether a word at a note leads to a level: a louder (softer) one, or as loud as f, as soft as p again.
 
     Where nothing is known of the level of the note it does.
     """
