@@ -16,6 +16,9 @@ REST_BARS = Fraction(3, 4)
 LEAST_BARS, USUAL_BARS, MOST_BARS = 2, 4, 6
 """Bars in which the phrase of an entrance ends, and how many it has where it may (judgement)."""
 
+HELD_BARS = Fraction(3, 2)
+"""A note that is held for so many bars ends a phrase (judgement)."""
+
 SLUR_BARS = 3
 """A slur that ends within so many bars is played to its end (judgement)."""
 
@@ -74,34 +77,42 @@ def is_cold(notes: Sequence[Note], place: int) -> bool:
 
 
 def _end(notes: Sequence[Note], place: int, figures: PracticeFigures) -> int:
-    """The last note of the phrase: before its longest rest, else where a slur ends, else that of a bar.
+    """The last note of the phrase: where it comes to rest most, else that of a slur, else that of a bar.
 
     It ends after `LEAST_BARS` or more, near `USUAL_BARS`, or with a counted rest after notes enough.
     """
     bar = bar_length(notes[place])
-    ends: list[tuple[int, Fraction]] = []
+    ends: list[tuple[Fraction, bool, Fraction, int]] = []
     last = place
-
-    def lasts(at: int) -> Fraction:
-        return (notes[at + 1].onset - notes[place].onset) / bar
-
     while last + 1 < len(notes) and goes_on(notes, last, last + 1):
-        rest_ms, enough = rest_after(notes, last), last + 1 - place >= LEAST_NOTES
-        if rest_ms > figures.rest_most_s * 1000 or (enough and _rest_bars(notes, last + 1) >= REST_BARS):
+        enough = last + 1 - place >= LEAST_NOTES
+        long = rest_after(notes, last) > figures.rest_most_s * 1000
+        if long or (enough and _rest_bars(notes, last + 1) >= REST_BARS):
             return last
-        if notes[last + 1].onset - notes[place].onset >= MOST_BARS * bar:
+        lasts = (notes[last + 1].onset - notes[place].onset) / bar
+        comes_to_rest = _rest_at(notes, last, figures)
+        if enough and lasts >= LEAST_BARS and (comes_to_rest or _begins_slur(notes, last + 1)):
+            closes = last == bar_of(notes, last)[1]
+            ends.append((comes_to_rest, closes, -abs(lasts - USUAL_BARS), last))
+        if lasts >= MOST_BARS or (ends and comes_to_rest and notes[last + 1].dynamic_mark):
             break
-        if enough and lasts(last) >= LEAST_BARS:
-            rest = rest_between(*notes[last : last + 2])
-            breath = rest_ms >= figures.breath_rest_ms
-            if breath or _begins_slur(notes, last + 1):
-                ends.append((last, rest if breath else Fraction(0)))
         last += 1
     else:
         return last
     if ends:
-        return max(ends, key=lambda end: (end[1], -abs(lasts(end[0]) - USUAL_BARS)))[0]
-    return _usual_end(notes, max((at for at in range(place, last) if lasts(at) <= USUAL_BARS), default=last))
+        return max(ends)[-1]
+    most = notes[place].onset + USUAL_BARS * bar
+    return _usual_end(
+        notes, max((at for at in range(place, last) if notes[at + 1].onset <= most), default=last)
+    )
+
+
+def _rest_at(notes: Sequence[Note], place: int, figures: PracticeFigures) -> Fraction:
+    """How long the music comes to rest with a note (whole notes): a rest, and a note that is held long."""
+    note, after = notes[place : place + 2]
+    rest = rest_between(note, after) if rest_after(notes, place) >= figures.breath_rest_ms else Fraction(0)
+    held = note.length if note.length >= HELD_BARS * bar_length(note) and not after.slurred else Fraction(0)
+    return rest + held
 
 
 def _usual_end(notes: Sequence[Note], place: int) -> int:

@@ -225,7 +225,7 @@ def _begin(notes: Sequence[Note], first: int) -> int:
 
 
 def _end(notes: Sequence[Note], arrives: int) -> int:
-    """The note it arrives at, where that begins a bar and lasts; else its bar, on to the end of the phrase."""
+    """The note it arrives at, where that begins a bar and lasts; else its bar, to the end of the phrase."""
     note, end = notes[arrives], bar_of(notes, arrives)[1]
     if note.at:
         return phrase_end(notes, end)
