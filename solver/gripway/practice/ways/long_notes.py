@@ -39,8 +39,8 @@ SOFTEST = QUIET[1:]
 ALONE_MS, ALONE_NOTE = 1000.0, 89
 """A note that lasts so long is worth holding alone where it is low, or high: F6 and above (judgement)."""
 
-LONG_ALONE_MS = 1800.0
-"""So is any other one that lasts so long (judgement)."""
+LONG_ALONE_MS, SOFT_ALONE_MS = 1800.0, 1500.0
+"""So is any other one that lasts so long, or a soft one (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,18 +75,23 @@ def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, .
     found: list[Held] = []
     had: list[int] = []
 
-    def turn(place: int) -> tuple[bool, int, float, int]:
-        first_soft = not had and place in soft
-        return not first_soft, had.count(_register(notes[place])), -notes[place].length_ms, place
+    def turn(place: int) -> tuple[bool, int, float, int, int]:
+        note, first_soft = notes[place], not had and place in soft
+        return not first_soft, had.count(_register(note)), -note.length_ms, -_far(note), place
 
     while left and len(found) < MOST_TURNS:
         held = _around(notes, min(left, key=turn), left, soft, figures)
         named = {notes[each].pitch.number for each in held.places}
-        if _is_worth(notes, held):
+        if _is_worth(notes, held, soft):
             found.append(held)
             had += [_register(notes[each]) for each in held.places]
         left = [each for each in left if notes[each].pitch.number not in named]
     return tuple(sorted(found, key=lambda held: len(held.places) == 1 and held.place not in soft))
+
+
+def _far(note: Note) -> int:
+    """How far a note is from those that speak best (semitones)."""
+    return abs(note.pitch.number - MIDDLE_NOTE)
 
 
 def _register(note: Note) -> int:
@@ -94,11 +99,12 @@ def _register(note: Note) -> int:
     return (note.pitch.number > LOW_NOTE) + (note.pitch.number >= THIRD_OCTAVE)
 
 
-def _is_worth(notes: Sequence[Note], held: Held) -> bool:
+def _is_worth(notes: Sequence[Note], held: Held, soft: Collection[int]) -> bool:
     """Whether there is more than one note to hold, or one that lasts, longer where it is not low or high."""
     note = notes[held.place]
     exposed = note.pitch.number >= ALONE_NOTE or note.pitch.number <= LOW_NOTE
-    return len(held.places) > 1 or note.length_ms >= (ALONE_MS if exposed else LONG_ALONE_MS)
+    least_ms = ALONE_MS if exposed else SOFT_ALONE_MS if held.place in soft else LONG_ALONE_MS
+    return len(held.places) > 1 or note.length_ms >= least_ms
 
 
 def high_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
@@ -134,7 +140,7 @@ def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: Practice
     def risk(place: int) -> tuple[int, int]:
         note = notes[place]
         more = COLD_MORE * is_cold(notes, place) + SOFTEST_MORE * (note.dynamic in SOFTEST)
-        return -abs(note.pitch.number - MIDDLE_NOTE) - more, place
+        return -_far(note) - more, place
 
     found: list[Held] = []
     while places and len(found) < MOST_BEGIN:
