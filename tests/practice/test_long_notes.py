@@ -109,13 +109,12 @@ def test_beginnings_are_soft_and_of_a_level_that_is_told() -> None:
 
 
 def test_each_register_comes_in_turn_and_no_note_twice() -> None:
-    """Three groups of the middle, one low, one high: low and high ones come second and third."""
+    """Three groups of the middle, one low, one high: the low and the high one are among the first three."""
     groups = ("A5:1/2 B5:1/2", "G5:1/2 F5:1/2", "C5:1/2 D5:1/2", "E4:1/2 G4:1/2", "E6:1/2 D6:1/2")
     notes = notes_of("mf " + "".join(f" {group} {' '.join([RUN] * 5)}" for group in groups))
     found = [names(notes, held) for held in long_notes(notes, FIGURES)]
-    assert found[0] == "A5 B5"
     assert len(found) == 5
-    assert {*found[1:3]} == {"E4 G4", "E6 D6"}
+    assert {"E4 G4", "E6 D6"} < {*found[:3]}
     held = " ".join(found).split()
     assert len({*held}) == len(held)
 
