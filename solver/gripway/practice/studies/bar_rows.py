@@ -141,7 +141,7 @@ class BarRows(SectionRows):
             return self._tongued(way, first, last, spot, most)
         if way.id == RHYTHM:
             return self._in_rhythm(way, first, last, spot, most)
-        begin = first if way.id in (PHRASE, ENTRY) else from_upbeat(self.notes, first)
+        begin = first if way.id in MUSICAL else from_upbeat(self.notes, first)
         share = self._share_of(begin, last) * way.share
         study = self._lasting(way, self._working_at(begin, last, spot.quarters, share), most)
         if study and way.id == ENTRY:

@@ -9,7 +9,7 @@ from gripway.model.passage import CRESCENDO, DYNAMICS, Note, bar_length, rest_be
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.entrances import phrase_end
 from gripway.practice.ways.way_conditions import QUIET, is_expressive
-from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
+from gripway.practice.ways.whole_passage import bar_of, from_upbeat, goes_on, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
 LEAST_BARS = 2
@@ -52,7 +52,9 @@ def swells(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
     for swell in _joined(notes, [*_of_hairpins(notes), *_of_words(notes, figures)]):
         within = notes[swell.first : swell.last + 1]
         if not met & {note.id for note in within} and _is_work(swell, within):
-            found.append((_begin(notes, swell.first), _end(notes, swell.arrives)))
+            begin = _begin(notes, swell.first)
+            begin = from_upbeat(notes, begin) if notes[begin].slurred else begin
+            found.append((begin, _end(notes, swell.arrives)))
         met |= {note.id for note in within}
 
     def exposed(ends: Ends) -> tuple[bool, bool, Fraction, int]:
