@@ -52,7 +52,7 @@ def test_two_bars_that_grow_are_work_and_a_shorter_hairpin_is_none() -> None:
 
 def test_three_hairpins_one_after_another_are_work() -> None:
     """Each on one note, with a note between them; two are not."""
-    assert bars(grown(notes_of(6), (8, 8), (10, 10), (12, 12))) == [("3", "4")]
+    assert bars(grown(notes_of(6), (8, 8), (10, 10), (12, 12))) == [("3", "5")]
     assert bars(grown(notes_of(6), (4, 4), (6, 6))) == []
 
 

@@ -6,6 +6,7 @@ from fractions import Fraction
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bar_length, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
+from gripway.practice.ways.phrase_ends import to_arrival
 from gripway.practice.ways.sections import THIRD_OCTAVE
 from gripway.practice.ways.way_conditions import QUIET
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
@@ -117,13 +118,16 @@ def _rest_at(notes: Sequence[Note], place: int, figures: PracticeFigures) -> Fra
 
 def _usual_end(notes: Sequence[Note], place: int) -> int:
     """Where a line goes that has no end: to that of a slur or bar near a note, or to its downbeat."""
+    slur = place
+    while slur + 1 < len(notes) and notes[slur + 1].slurred and goes_on(notes, slur, slur + 1):
+        slur += 1
     begin, end = bar_of(notes, place)
-    if place == end or notes[place + 1].slurred:
-        return phrase_end(notes, end)
-    rests = (
-        rest_between(*notes[place : place + 2]) > 0
-        or notes[place].length >= felt_beat(notes[place].metre) / 4
-    )
+    if slur > end and notes[slur].onset - notes[place].onset <= SLUR_BARS * bar_length(notes[place]):
+        return slur
+    if place == end or slur > place:
+        return to_arrival(notes, end)
+    beat = felt_beat(notes[place].metre) / 4
+    rests = rest_between(*notes[place : place + 2]) > 0 or notes[place].length >= beat
     return place if rests or notes[place].slurred else begin
 
 
@@ -133,27 +137,6 @@ def _begins_slur(notes: Sequence[Note], place: int) -> bool:
     slurred = place + 1 < len(notes) and notes[place + 1].slurred
     rests = notes[place - 1].length >= felt_beat(note.metre) / 4 and notes[place - 1].slurred
     return slurred and rests and not (note.slurred or note.at or note.grace)
-
-
-def phrase_end(notes: Sequence[Note], last: int) -> int:
-    """The last note of a bar, or the one it goes to: where its slur ends, or the downbeat short notes run to.
-
-    A long slur that goes on over the bar line ends with the downbeat; one that begins with the last note is
-    left to the next bars.
-    """
-    if last + 1 >= len(notes) or not goes_on(notes, last, last + 1):
-        return last
-    after = notes[last + 1]
-    if after.slurred:
-        end = last + 1
-        while end + 1 < len(notes) and notes[end + 1].slurred and goes_on(notes, end, end + 1):
-            end += 1
-        if notes[end].onset - notes[last].onset <= SLUR_BARS * bar_length(after):
-            return end
-        return last + 1 if notes[last].slurred else max(bar_of(notes, last)[0], last - 1)
-    short = notes[last].length < felt_beat(after.metre) / 4 and rest_between(notes[last], after) <= 0
-    new = after.at or after.grace or after.dynamic_mark
-    return last + 1 if short and not new else last
 
 
 def _rest_bars(notes: Sequence[Note], place: int) -> Fraction:

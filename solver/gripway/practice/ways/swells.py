@@ -7,9 +7,9 @@ from fractions import Fraction
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import CRESCENDO, DYNAMICS, Note, bar_length, rest_between
 from gripway.practice.ways.around import Ends
-from gripway.practice.ways.entrances import phrase_end
+from gripway.practice.ways.phrase_ends import from_upbeat, to_arrival
 from gripway.practice.ways.way_conditions import QUIET, is_expressive
-from gripway.practice.ways.whole_passage import bar_of, from_upbeat, goes_on, rest_after
+from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
 LEAST_BARS = 2
@@ -230,11 +230,11 @@ def _end(notes: Sequence[Note], arrives: int) -> int:
     """The note it arrives at, where that begins a bar and lasts; else its bar, to the end of the phrase."""
     note, end = notes[arrives], bar_of(notes, arrives)[1]
     if note.at:
-        return phrase_end(notes, end)
+        return to_arrival(notes, end)
     if 2 * note.length >= bar_length(note):
         return arrives
     over = end + 1 < len(notes) and notes[end + 1].slurred
-    return phrase_end(notes, end) if over else end
+    return to_arrival(notes, end) if over else end
 
 
 def _is_work(swell: Swell, within: Sequence[Note]) -> bool:
