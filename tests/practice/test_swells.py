@@ -128,6 +128,7 @@ def test_what_grows_comes_before_what_fades_and_is_called_so() -> None:
     assert grows_and_fades(notes, (32, 39)) == (True, False)
     assert grows_and_fades(notes, (0, 15)) == (False, True)
     assert grows_and_fades(notes, (0, 39)) == (True, True)
+    assert grows_and_fades(notes, (0, 32)) == (False, True)
     said = [*notes_of(4)]
     said[0] = replace(said[0], words=("sempre decresc.",))
     assert grows_and_fades(said, (0, 15)) == (False, True)

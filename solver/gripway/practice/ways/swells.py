@@ -65,10 +65,14 @@ def swells(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
 
 
 def grows_and_fades(notes: Sequence[Note], ends: Ends) -> tuple[bool, bool]:
-    """Whether some bars grow, and whether they fade, by the hairpins and words that stand there."""
-    within = notes[ends[0] : ends[1] + 1]
+    """Whether some bars grow, and whether they fade, by the hairpins and words that stand there.
+
+    What begins with the last note and goes on after it is for the next bars.
+    """
+    within, last = notes[ends[0] : ends[1]], notes[ends[1]]
     turns = {pin.kind == CRESCENDO for note in within for pin in note.hairpins}
     turns |= {_grows(word) for note in within for _, word in _courses(note)}
+    turns |= {pin.kind == CRESCENDO for pin in last.hairpins if pin.begins < 0 or pin.ends <= last.length}
     return True in turns, False in turns
 
 
