@@ -107,6 +107,15 @@ def test_a_word_under_a_held_note_holds_over_a_rest_to_a_far_mark() -> None:
     assert bars(notes) == [("1", "17")]
 
 
+def test_a_crescendo_ends_with_the_note_it_arrives_at_before_a_rest() -> None:
+    """A short f on the beat, a rest, then another phrase in its bar."""
+    line = f"p {BAR} {BAR} {BAR} D6:1/4 r:1/4 A5:1/2 {BAR}"
+    notes = [replace(n, metre=(4, 4)) for n in barred(line, 100).notes]
+    notes[4] = replace(notes[4], words=("cresc.",))
+    ((_, last),) = swells(marked(notes, 12, "f"), FIGURES)
+    assert last == 12
+
+
 def test_soft_ones_come_before_longer_loud_ones() -> None:
     """Two bars in p, then three in f."""
     notes = grown(notes_of(10), (0, 11), (28, 35))

@@ -231,8 +231,10 @@ def _begin(notes: Sequence[Note], first: int) -> int:
 
 
 def _end(notes: Sequence[Note], arrives: int) -> int:
-    """The note it arrives at, where that begins a bar and lasts; else its bar, to the end of the phrase."""
+    """The note it arrives at, where a rest comes or it fills its bar; else its bar, to the phrase end."""
     note, end = notes[arrives], bar_of(notes, arrives)[1]
+    if arrives < end and rest_between(*notes[arrives : arrives + 2]) > 0:
+        return arrives
     if note.at:
         return to_arrival(notes, end)
     if 2 * note.length >= bar_length(note):
