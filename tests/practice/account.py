@@ -46,7 +46,10 @@ LEAST_BEFORE_REST_MIN = 10.0
 QUARTER = Fraction(1, 4)
 
 LEAST_MOVES = 3
-"""A phrase in which fewer notes move is no work (judgement)."""
+"""A phrase in which fewer notes move quickly is no work (judgement)."""
+
+QUICK_MS = 260.0
+"""Slower notes are read at sight (judgement)."""
 
 WORKED_SHARE = 0.5
 """A phrase is worked on where a row has so much of it (judgement)."""
@@ -199,9 +202,12 @@ def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
                 yield day.day, f"{label} below {before[item.cell]:g}"
             now[item.cell] = max(now.get(item.cell, 0.0), item.end)
         tops = now
-    shares = [(day.day, day.passage.share) for day in plan.days if day.passage]
-    for (_, one), (number, other) in pairwise(shares):
-        if not min(1.0, one) - 1e-9 <= other <= one * notch**FIGURES.passage_notches + 1e-9:
+    played = [(day.day, day.passage) for day in plan.days if day.passage]
+    for (_, before), (number, after) in pairwise(played):
+        one, other = before.share, after.share
+        closes = number == plan.days[-1].day and other >= 1
+        most = before.around.share if closes and before.around else one
+        if not min(1.0, one) - 1e-9 <= other <= most * notch**FIGURES.passage_notches + 1e-9:
             yield number, f"passage at {other:.0%} after {one:.0%}"
 
 
@@ -393,7 +399,7 @@ def _can_be_read(plan: Plan, day: Day, cell: int, drill: int) -> bool:
 
 
 def phrases_of(notes: Sequence[Note]) -> list[tuple[int, int]]:
-    """First and last notes from rest to rest, of a beat or more, or to a repeat; not of few that move."""
+    """First and last notes from rest to rest, of a beat or more, or to a repeat; none for sight-reading."""
     cuts = [place for place in range(1, len(notes)) if _is_cut(notes, place)]
     found = zip((0, *cuts), (*cuts, len(notes)), strict=True)
     return [(first, end - 1) for first, end in found if _moves(notes[first:end]) >= LEAST_MOVES]
@@ -416,8 +422,12 @@ def _is_cut(notes: Sequence[Note], place: int) -> bool:
 
 
 def _moves(notes: Sequence[Note]) -> int:
-    played = [note.pitch.number for note in notes if not note.grace]
-    return sum(one != other for one, other in pairwise(played))
+    """How many notes move quickly."""
+    played = [note for note in notes if not note.grace]
+    return sum(
+        one.pitch.number != other.pitch.number and other.onset_ms - one.onset_ms <= QUICK_MS
+        for one, other in pairwise(played)
+    )
 
 
 def unworked(plan: Plan) -> list[tuple[int, int]]:

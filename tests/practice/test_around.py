@@ -17,14 +17,14 @@ from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
 
 EASY = "G5:1/4 A5:1/4 B5:1/4 A5:1/4 "
-LONG = "G5:1/2 B5:1/2 D5:1/2 C5:1/2"
+LONG = "G5:1/2 B5:1/2 D5:1/2 C5:1/2 E4:1/2 A5:1/2 E5:1/2 F5:1/2"
 RUN = "G5 A5 B5 A5 " * 4
 HARD = "(E6 F#6 E6 F#6 G#6 F#6 G#6 A6) E6:1/2 "
 
 
 @pytest.fixture(scope="module")
 def plan() -> Plan:
-    """Twelve easy bars and one hard one, the fifth."""
+    """Fourteen easy bars and one hard one, the fifth; notes to hold on two days."""
     return practise(barred(EASY * 4 + HARD + EASY * 6 + LONG, 168), flute(), time=PracticeTime(20, 4))
 
 

@@ -61,13 +61,33 @@ def test_the_last_note_enters_but_is_no_entrance() -> None:
     assert entrances(notes, FIGURES) == ()
 
 
-def test_an_entrance_ends_at_the_next_counted_rest_and_before_a_slur() -> None:
-    """Four notes are enough; the first note of the slur that comes next is none of it."""
+def test_an_entrance_ends_at_the_next_counted_rest() -> None:
+    """Four notes are enough."""
     notes = notes_of(f"{LINE} r:2/1 C6:1/4 D6:1/4 C6:1/4 D6:1/4 r:1/1 {LINE} {LINE}")
     assert (4, 7) in entrances(notes, FIGURES)
-    slurred = notes_of("A5:1/1 r:2/1 " + "C6:1/4 D6:1/4 E6:1/4 F6:1/4 " * 3 + "C6:1/2 B5:1/4 (A5:1/4 G5:1/1)")
-    ((first, last), *_) = entrances(slurred, FIGURES)
-    assert (first, slurred[last].pitch.name) == (1, "B5")
+
+
+def test_an_entrance_goes_to_the_end_of_its_phrase() -> None:
+    """Its longest rest, else a slur that goes over the bar line, or the downbeat short notes run to."""
+    before, run = "A5:1/1 r:2/1", "C6:1/8 D6:1/8 E6:1/8 F6:1/8 G6:1/8 F6:1/8 E6:1/8 D6:1/8"
+    for line, end in (
+        (f"{before} {run} {run} C6:1/2 r:1/2 {run} {run} {run} {run} {run}", ("6", "C6")),
+        (
+            f"{before} "
+            + "C6:1/4 D6:1/4 E6:1/4 F6:1/4 " * 3
+            + "C6:1/2 B5:1/4 (A5:1/4 G5:1/2) B5:1/2 D6:1/1 D6:1/1 D6:1/1",
+            ("8", "G5"),
+        ),
+        (f"{before} {run} {run} {run} {run} {run} {run} {run}", ("8", "C6")),
+    ):
+        notes = notes_of(line)
+        ((first, last), *_) = entrances(notes, FIGURES)
+        assert (first, (notes[last].bar, notes[last].pitch.name)) == (1, end), line
+
+
+def test_a_passage_with_an_upbeat_does_not_enter_with_its_first_note() -> None:
+    """Though it is soft and begins a slur."""
+    assert entering(notes_of("p (D6:1/2 C6:1/2) B5:1/1"), None) == []
 
 
 def test_a_soft_note_under_a_slur_begins_a_passage() -> None:

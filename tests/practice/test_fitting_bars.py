@@ -59,13 +59,13 @@ def test_repeated_notes_are_three_and_more_and_soft_staccato_ones_need_not_be_qu
 
 
 def test_accents_are_several_from_the_first_to_the_last_and_none_that_is_soft_at_once() -> None:
-    """Three sf in five bars; two are too few, and sf with p after it is a sudden change."""
+    """Three sf in five bars, on to the next note; two are too few, sf with p after it is a sudden change."""
     way = TABLES.ways["accents"]
     notes = list(notes_of(*[PLAIN] * 8))
     for place in (8, 16, 24):
         notes[place] = replace(notes[place], stress=Stress("sf", "f"))
     ((first, last),) = fitting_bars(notes, way, FIGURES)
-    assert (notes[first].bar, notes[last].bar) == ("3", "7")
+    assert (notes[first].bar, notes[last].bar) == ("3", "8")
     assert fitting_bars([*notes[:24], replace(notes[24], stress=None), *notes[25:]], way, FIGURES) == []
     soft = [replace(note, dynamic_mark="p" if place == 9 else "") for place, note in enumerate(notes)]
     assert fitting_bars(soft, way, FIGURES) == []
@@ -115,7 +115,8 @@ def test_the_tongue_is_for_the_fastest_tongued_notes() -> None:
     way = TABLES.ways["single"]
     quick = barred(f"{eighths} {eighths} {eighths} {triplets} {triplets} {PLAIN}", 170).notes
     ((first, last), *_) = fitting_bars(quick, way, FIGURES)
-    assert (quick[first].bar, quick[last].bar) == ("4", "6")
+    assert (quick[first].bar, quick[last].bar) == ("4", "5")
+    assert [note.length for note in quick[first : last + 1]] == [Fraction(1, 12)] * 6 + [Fraction(1, 4)]
     assert fitting_bars(barred(f"{few} {few} {few}", 170).notes, way, FIGURES) == []
     # an eighth lasts 30,000 ms over the tempo: study_tongue_ms stands in the table
     at = 30_000 / FIGURES.study_tongue_ms

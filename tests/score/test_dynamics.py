@@ -116,12 +116,13 @@ def test_a_dynamic_is_in_doubt_after_what_changes_it(other: str) -> None:
     assert [each.dynamic_mark for each in notes] == ["p", "", "", "f", ""]
 
 
-def test_a_dynamic_is_in_doubt_after_a_silent_bar() -> None:
-    """And before the first mark; in the next bar it holds."""
+def test_a_dynamic_is_in_doubt_after_many_silent_bars() -> None:
+    """And before the first mark; in the next bar it holds, and after two silent ones, not after three."""
     bars = (bar(note("C5")), bar(mark("p") + note("D5"), "2"), bar(note("E5"), "3"))
-    silent = bar("<note><rest/><duration>16</duration></note>", "4")
-    notes = read(score(*bars, silent, bar(note("F5"), "5"))).passage.notes
-    assert [each.dynamic_sure for each in notes] == [False, True, True, False]
+    for silent, sure in ((2, True), (3, False)):
+        rests = (bar("<note><rest/><duration>16</duration></note>", str(4 + each)) for each in range(silent))
+        notes = read(score(*bars, *rests, bar(note("F5"), str(4 + silent)))).passage.notes
+        assert [each.dynamic_sure for each in notes] == [False, True, True, sure]
 
 
 @pytest.mark.parametrize(

@@ -278,8 +278,13 @@ def _planned(
     return _with_music(empty, time, flute, tables, context)
 
 
-def bars_before(passage: Passage) -> int:
-    """The empty bars before the first note of the bars asked for; a part begins as after a long rest."""
+def bars_before(passage: Passage) -> int | None:
+    """The empty bars before the first note of the bars asked for; a part begins as after a long rest.
+
+    None where an upbeat to them or a note that is held over is before it.
+    """
+    if passage.upbeat or passage.held_over:
+        return None
     first = passage.notes[0].bar if passage.notes else ""
     if not first.isdecimal():
         return 0

@@ -124,6 +124,7 @@ class PracticeFigures:
     study_fast_ms: float
     study_tongue_ms: float
     study_double_ms: float
+    study_burst_ms: float
     study_tongued_share: float
     study_slurred_share: float
     study_moves_share: float

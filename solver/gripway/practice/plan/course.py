@@ -27,7 +27,10 @@ SWELLS = "swells"
 GROWS, FADES = "crescendo", "diminuendo"
 """The same where it only grows, or only fades."""
 
-_KINDS = dict.fromkeys(LONG, TONE) | dict.fromkeys((GROWS, FADES), SWELLS)
+RHYTHM, THREES = "rhythm", "threes"
+"""What is uneven, and the same where it goes over from twos to threes."""
+
+_KINDS = dict.fromkeys(LONG, TONE) | dict.fromkeys((GROWS, FADES), SWELLS) | {THREES: RHYTHM}
 
 
 def kind_of_way(way: str) -> str:
@@ -86,11 +89,6 @@ class Course:
     def times(self, way: str, first: int, last: int) -> int:
         """On how many days a way was taken on some notes, or on half of them and more."""
         return sum(way == kind_of_way(known) and mostly_in((first, last), ends) for known, *ends in self.done)
-
-    def was_held(self, way: str, first: int, last: int) -> bool:
-        """Whether notes were held last in this way, if they were for their beginnings, or these ones."""
-        known, *ends = next((each for each in reversed(self.done) if each[0] in LONG), ("", 0, 0))
-        return STARTS == way == known or (first, last) == tuple(ends)
 
     def after(
         self, day: int, studies: Sequence[Stretch], rebuilt: Mapping[tuple[int, int], float] | None = None

@@ -31,12 +31,12 @@ from gripway.practice.plan.held_back import (
 )
 from gripway.practice.plan.in_the_part import most_in_the_part
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.schedule.schedule_rules import (
     LAST_FROM_DAYS,
     Schedule,
     more_things,
 )
+from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.questions import NO_QUESTIONS, Questions
@@ -280,9 +280,14 @@ class _DayMaker:
         ]
         drilled = {**begun.drilled}
         drilled |= {cell: max(tempo, drilled.get(cell, 0)) for cell, tempo in today.items()}
+        rebuilt = {
+            bar_of(context.notes, cells[item.cell].cell.place): item.end / cells[item.cell].ladder.target
+            for item in items
+            if is_in_part(item, cells) and context.notes[cells[item.cell].cell.place].bar
+        }
         shares = [
             *_cell_shares(cells, ups, drilled, context),
-            *((each.share_at(number, figures), each.bars) for each in context.others),
+            *((_other_share(each, number, rebuilt, figures), each.bars) for each in context.others),
         ]
         left = len(self.found.days) - number
         share = _no_leap(min((each for each, _ in shares), default=1.0), left, days, figures)
@@ -293,11 +298,6 @@ class _DayMaker:
         )
         met = list(dict.fromkeys(item.cell for item in items)) or [0]
         new = [cell for cell, planned in enumerate(cells) if planned.learns and visits[cell]]
-        rebuilt = {
-            bar_of(context.notes, cells[item.cell].cell.place): item.end / cells[item.cell].ladder.target
-            for item in items
-            if is_in_part(item, cells) and context.notes[cells[item.cell].cell.place].bar
-        }
         make = partial(
             _day,
             self.first_day + number,
@@ -340,17 +340,33 @@ def _cell_shares(
             yield min(tempo, most) / planned.ladder.target, () if planned.plain else bars
 
 
+def _other_share(
+    other: HeldBack, number: int, rebuilt: Mapping[Ends, float], figures: PracticeFigures
+) -> float:
+    """The share of its tempo that a hard change without drills lets the passage have after so many days.
+
+    It is that of a drill of the day where this is its bar.
+    """
+    drilled = min((rebuilt.get(bar, 0.0) for bar in other.bars), default=0.0)
+    return min(1.0, max(other.share_at(number, figures), drilled))
+
+
 def _no_leap(share: float, left: int, days: Sequence[Day], figures: PracticeFigures) -> float:
     """The share of its tempo that the passage has: `passage_notches` over the day before at most, no less.
 
-    On the last of three days or more `closing_notches` at most. `left` are the days with this.
+    On the last of three days or more `closing_notches` at most; but where all that is hard has been drilled
+    to its tempo as far as on any day, from what the passage had without few hard bars. `left` are the days
+    with this.
     """
     if not days or days[-1].passage is None:
         return min(1.0, share)
     last = min(1.0, days[-1].passage.share)
     closes = left == 1 and len(days) >= LAST_FROM_DAYS - 1
-    notches = figures.closing_notches if closes else figures.passage_notches
-    return max(last, min(1.0, share, last * (1 + figures.notch_share) ** notches))
+    ready = share >= 1
+    notches = figures.closing_notches if closes and not ready else figures.passage_notches
+    around = days[-1].passage.around
+    begin = max(last, around.share) if around and closes and ready else last
+    return max(last, min(1.0, share, begin * (1 + figures.notch_share) ** notches))
 
 
 def _above(

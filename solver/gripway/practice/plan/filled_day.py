@@ -7,8 +7,8 @@ from itertools import combinations, pairwise
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Day, Item
-from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.schedule.schedule_rules import long_rest_of, more_things
+from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.whole_passage import Working, played
 
 PASSAGE_SHARE = 0.4

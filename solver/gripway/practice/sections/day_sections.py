@@ -14,7 +14,6 @@ from gripway.practice.ways.sections import (
     exposed,
     needing,
     needs_of,
-    other_groups,
     pieces,
 )
 from gripway.practice.ways.whole_passage import Stretch
@@ -141,7 +140,6 @@ def choice_of(
         bars,
         [need + heard for need, heard in zip(needs, exposed(bars, notes, figures), strict=True)],
         groups,
-        other_groups(groups, bars, notes, apart),
         had_sections(course, there, day),
         worked_on(course, there),
         day,

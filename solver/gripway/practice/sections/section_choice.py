@@ -9,10 +9,10 @@ from gripway.practice.ways.around import Ends
 from gripway.practice.ways.sections import (
     LEAST_BARS,
     PHRASE_BARS,
+    PHRASE_MORE,
     SECTION_BARS,
     Piece,
     neighbours,
-    phrase_of,
     run_of,
     runs_in,
 )
@@ -32,7 +32,7 @@ Groups = list[tuple[int, ...]]
 
 @dataclass(frozen=True, slots=True)
 class SectionChoice:
-    """The sections of a day: `bars` of a passage, the `weights` of each, the `groups` that need it, `others`.
+    """The sections of a day: `bars` of a passage, the `weights` of each, the `groups` that need it.
 
     `had` are the sections of the days before and of today, `worked` all stretches that any row worked on;
     `day` is today, `share_of` gives the share of their tempo that some notes have today, `notch_share` is a
@@ -43,7 +43,6 @@ class SectionChoice:
     bars: Sequence[Piece]
     weights: Sequence[int]
     groups: Sequence[tuple[int, ...]]
-    others: Sequence[tuple[int, ...]]
     had: Sequence[Section]
     worked: Sequence[Ends]
     day: int
@@ -53,11 +52,11 @@ class SectionChoice:
 
     def unworked(self) -> Groups:
         """What no row of the plan has worked on, two bars or more."""
-        return [] if self.unknown else self._runs((*self.groups, *self.others), self._new())
+        return [] if self.unknown else self._runs(self.groups, self._new())
 
     def _new(self) -> set[int]:
         """The bars that no row has worked on."""
-        return {number for group in (*self.groups, *self.others) for number in group if self._is_new(number)}
+        return {number for group in self.groups for number in group if self._is_new(number)}
 
     def lacking(self) -> Groups:
         """The bars that need sections and had none; then those that the passage has left behind."""
@@ -70,18 +69,13 @@ class SectionChoice:
         return self._runs(self.groups, unmet) or self._runs(self.groups, slow)
 
     def open(self) -> Groups:
-        """What no row had, else what is lacking, else what other rows alone had, else the hardest again."""
-        return self.unworked() or self.lacking() or self._without_sections() or self._again()
+        """What no row had, else what is lacking, else the hardest again."""
+        return self.unworked() or self.lacking() or self._again()
 
     def _runs(self, groups: Sequence[tuple[int, ...]], wanted: Collection[int]) -> Groups:
         """The wanted bars of some groups, two or more of them together."""
         found = (run for group in groups for run in runs_in(group, wanted))
         return [run for run in found if len({*run} & {*wanted}) >= SECTION_BARS]
-
-    def _without_sections(self) -> Groups:
-        """The other bars that had no sections."""
-        unmet = {number for group in self.others for number in group if not self._met(number)[0]}
-        return [] if self.unknown else self._runs(self.others, unmet)
 
     def _again(self) -> Groups:
         """The bars of the groups that may come again and are about as hard as the hardest."""
@@ -119,21 +113,13 @@ class SectionChoice:
             at, number = place
             return number not in new, self._met(number)[0], -self._weight(number, groups[at])
 
-        at, wanted = min(((at, number) for at, group in enumerate(groups) for number in group), key=urgent)
-        phrase = self._phrase(wanted, groups[at])
+        _, wanted = min(((at, number) for at, group in enumerate(groups) for number in group), key=urgent)
+        whole = next(group for group in self.groups if wanted in group)
+        among = {number for group in groups for number in group}
         for count, times in counts:
-            if phrase:
-                yield (self.bars[phrase[0]][0], self.bars[phrase[-1]][1]), times
-            piece = run_of(groups[at], wanted, count, self.bars, self.notes)
-            yield (self.bars[piece[0]][0], self.bars[piece[-1]][1]), times
-
-    def _phrase(self, wanted: int, run: Sequence[int]) -> tuple[int, ...]:
-        """The phrase of a bar where a run is most of it, or few bars, or that of the run; none if long."""
-        group = next(group for group in (*self.groups, *self.others) if wanted in group)
-        whole, part = (phrase_of(each, wanted, self.bars, self.notes) for each in (group, run))
-        most = 2 * len(part) >= len(whole) or len(run) <= LEAST_BARS
-        fitting = [each for each in (part, whole) if len(each) <= PHRASE_BARS and (most or each is part)]
-        return max(fitting, key=len, default=())
+            for most in (PHRASE_BARS, int(PHRASE_MORE * count)):
+                piece = run_of(whole, wanted, count, self.bars, self.notes, among=among, most=most)
+                yield (self.bars[piece[0]][0], self.bars[piece[-1]][1]), times
 
     def _met(self, number: int) -> tuple[float, int]:
         """The highest share a bar has been at in sections, and the last day; 0 where it was in none."""

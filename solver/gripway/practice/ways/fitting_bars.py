@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from itertools import pairwise
+from itertools import groupby, pairwise
 from math import ceil, inf
 from statistics import median
 from types import MappingProxyType
@@ -10,22 +10,37 @@ from types import MappingProxyType
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bar_length, bars_held, rest_between
 from gripway.practice.cells.beat_grid import felt_beat, is_binary, is_in_threes
+from gripway.practice.ways.phrase_ends import BREAK_MS, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
 from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quick_dot
 from gripway.practice.ways.whole_passage import bar_of, goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
-OVER_RESTS = ("upbeats", "contrasts")
-"""What stands beside rests as often as not."""
+UNEVEN = "uneven"
+"""What is hard in a rhythm."""
 
-BREAK_MS = 30.0
-"""A rest no longer than this is none."""
+UPBEATS, TIES = "upbeats", "ties"
+
+OVER_RESTS = (UPBEATS, "contrasts")
+"""What stands beside rests as often as not."""
 
 SUDDEN_STEPS = 3
 """Dynamics that lie so far apart are a sudden change: p and f (judgement)."""
 
 TONGUED_RUN = 3
 """Fewer notes tongued quickly after the one before are no work for the tongue: four in all (judgement)."""
+
+BURST = 8
+"""Fewer are a burst, which a single tongue does at a higher speed than a run (judgement)."""
+
+MANY_SAME = 8
+"""So many of a note, tongued evenly, are repeated notes though they are not that quick (judgement)."""
+
+MORE_BARS = 3
+"""A chain of ties is followed for so many bars more (judgement)."""
+
+FEWEST_NOTES = 6
+"""A rhythm has so many notes at least (judgement)."""
 
 NEAR_FASTEST = 1.25
 """The fastest tongued notes take no more than so many times as long as the quickest (judgement)."""
@@ -36,9 +51,9 @@ Marks = Callable[[Sequence[Note], PracticeFigures], list[int]]
 TONGUES = SINGLE, *DOUBLE = ("single", "double", "triple")
 """Ways of tonguing: which of them is for a passage its tempo decides."""
 
-BY_TONGUE = _, REPEATED = ("tongued", "repeated")
+TONGUED, REPEATED = "tongued", "repeated"
 MOSTLY = 0.6
-"""Bars for the tongue have such a share of notes that are tongued quickly (judgement)."""
+"""Bars of repeated notes have such a share of notes that are tongued lightly (judgement)."""
 
 AS_THEY_STAND = _, ACCENTS = ("contrasts", "accents")
 """What is music as it stands is worked on wherever it is."""
@@ -53,15 +68,18 @@ NEAR_BEST = 0.6
 def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> list[tuple[int, int]]:
     """First and last notes of bars for a way, those with most of what it seeks first, none over others.
 
-    Each are `way.bars` bars more than one, on to the next note, with notes enough to be work, and
-    `way.least` places of what is sought.
+    Each are `way.bars` bars more than one, on to the note they go to, with notes enough to be work, and
+    `way.least` places of what is sought. Those for the tongue are its runs.
     """
     marks = _MARKS[way.seeks](notes, figures)
-    windows = [each for each in _windows(notes, way, figures) if _counts(marks, each) >= way.least]
+    there = _run_windows(notes, way, marks) if way.seeks == TONGUED else _windows(notes, way, figures)
+    windows = [each for each in there if _counts(marks, each) >= way.least]
+    if way.seeks == UPBEATS:
+        windows = [(_before_first(notes, marks, each), each[1]) for each in windows]
     if way.seeks in AS_THEY_STAND:
         windows = [*dict.fromkeys(_of_marks(notes, marks, each, way.seeks) for each in windows)]
-    if way.seeks in BY_TONGUE:
-        quick = _light(notes, figures) if way.seeks == REPEATED else _tongued(notes, figures)
+    if way.seeks == REPEATED:
+        quick = _light(notes, figures)
         windows = [each for each in windows if _counts(quick, each) >= MOSTLY * (each[1] - each[0])]
     found: list[tuple[int, int]] = []
     for first, last in sorted(windows, key=lambda each: (-_counts(marks, each), each)):
@@ -79,9 +97,15 @@ def _of_marks(
     there = [place for place in range(window[0], window[1] + 1) if marks[place]]
     first, last = bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
     if seeks == ACCENTS:
-        return first, last
+        return first, to_arrival(notes, last)
     begins = first == window[0] and first > 0 and goes_on(notes, first - 1, first)
     return bar_of(notes, first - 1)[0] if begins else window[0], window[1]
+
+
+def _before_first(notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int]) -> int:
+    """The first note of the bar of the last note before a rest that the first mark of a stretch ends."""
+    first = next(place for place in range(window[0], window[1] + 1) if marks[place])
+    return max(window[0], bar_of(notes, first - 1)[0])
 
 
 def _counts(marks: Sequence[int], window: tuple[int, int]) -> int:
@@ -98,10 +122,49 @@ def _windows(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> Itera
             if begin != last + 1 or not _together(notes, last, way, figures):
                 break
             last = end
-        if last + 1 < len(notes) and _together(notes, last, way, figures):
-            last += 1
-        if sum(not note.grace for note in notes[first : last + 1]) >= LEAST_NOTES:
+        last = _untied(notes, last) if way.seeks == TIES else to_arrival(notes, last)
+        least = FEWEST_NOTES if way.seeks == UNEVEN else LEAST_NOTES
+        if sum(not note.grace for note in notes[first : last + 1]) >= least:
             yield first, last
+
+
+def _untied(notes: Sequence[Note], last: int) -> int:
+    """Where work on ties ends that has a bar's last note: on none that is tied, `MORE_BARS` on at most."""
+    end = to_arrival(notes, last)
+    for _ in range(MORE_BARS):
+        after = end + 1
+        if bars_held(notes[end]) == 1 or after == len(notes) or rest_after(notes, end) > BREAK_MS:
+            break
+        if goes_on(notes, end, after):
+            end = to_arrival(notes, bar_of(notes, after)[1])
+    return end
+
+
+def _run_windows(notes: Sequence[Note], way: Way, marks: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """Runs of marked notes from their beat on, parted after `way.bars` bars more than one."""
+    place = 0
+    while place < len(notes):
+        if not marks[place]:
+            place += 1
+            continue
+        first, last, bars = _from_beat(notes, place - 1), place, 0
+        while last + 1 < len(notes) and marks[last + 1] and bars <= way.bars:
+            last += 1
+            bars += bar_of(notes, last)[0] == last
+        yield first, last
+        place = last + 1
+
+
+def _from_beat(notes: Sequence[Note], place: int) -> int:
+    """The first note of the beat a note is in, up to a rest or the end of a slur."""
+    beat = felt_beat(notes[place].metre) / 4
+    while place and not notes[place].slurred and notes[place].at % beat:
+        before = _before(notes, place)
+        near = before and before.bar == notes[place].bar and notes[place].at // beat == before.at // beat
+        if not near or rest_after(notes, place - 1) > BREAK_MS:
+            break
+        place -= 1
+    return place
 
 
 def _together(notes: Sequence[Note], place: int, way: Way, figures: PracticeFigures) -> bool:
@@ -140,7 +203,10 @@ def _tongued(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
 
 
 def tongues_of(notes: Sequence[Note], figures: PracticeFigures) -> tuple[str, ...]:
-    """The ways of tonguing for the fastest tongued notes at their tempo: single, or double ones."""
+    """The ways of tonguing for the fastest tongued notes at their tempo: single, or double ones.
+
+    A burst of few notes is for a double tongue where it is faster than a single one does for as long.
+    """
     marks = _tongued(notes, figures)
     gaps_ms = [
         after.onset_ms - note.onset_ms
@@ -149,7 +215,14 @@ def tongues_of(notes: Sequence[Note], figures: PracticeFigures) -> tuple[str, ..
     ]
     if not gaps_ms:
         return ()
-    return tuple(DOUBLE) if median(gaps_ms) <= figures.study_double_ms else (SINGLE,)
+    longest = max(sum(run) for _, run in groupby(marks))
+    most_ms = figures.study_double_ms if longest >= BURST else figures.study_burst_ms
+    return tuple(DOUBLE) if median(gaps_ms) <= most_ms else (SINGLE,)
+
+
+def share_repeated(notes: Sequence[Note], figures: PracticeFigures) -> float:
+    """How much of the notes is repeated quickly or lightly."""
+    return sum(_repeated(notes, figures)) / max(1, len(notes))
 
 
 def _repeated(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
@@ -166,10 +239,27 @@ def _repeated(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     return found
 
 
+def _many_same(notes: Sequence[Note], figures: PracticeFigures) -> set[int]:
+    """The notes of a pitch that is tongued evenly `MANY_SAME` times and more, each as long and soon."""
+    found: set[int] = set()
+    first = 0
+    for place in range(1, len(notes) + 1):
+        before = _before(notes, place) if place < len(notes) else None
+        note = notes[min(place, len(notes) - 1)]
+        same = before is not None and (before.pitch, before.length) == (note.pitch, note.length)
+        if before and same and not note.slurred and _is_quick(before, note, figures.study_fast_ms):
+            continue
+        if place - first >= MANY_SAME:
+            found |= {*range(first + 1, place)}
+        first = place
+    return found
+
+
 def _light(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """The notes that are tongued quickly, and soft staccato ones that follow such a one soon."""
+    """The notes tongued quickly, soft staccato ones that follow such a one soon, and many alike."""
+    many = _many_same(notes, figures)
     return [
-        int(bool(mark) or (before is not None and _is_light(before, note, figures)))
+        int(bool(mark) or place in many or (before is not None and _is_light(before, note, figures)))
         for place, (note, mark) in enumerate(zip(notes, _tongued(notes, figures), strict=True))
         for before in [_before(notes, place)]
     ]
@@ -210,13 +300,46 @@ def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
     if not before:
         return False
     short, long = sorted((before.length, note.length))
-    if is_binary(short) is not is_binary(long) and long < 4 * short and long <= felt_beat(note.metre) / 4:
+    two = next((each for each in (before, note) if is_binary(each.length)), note)
+    if is_binary(short) is not is_binary(long) and long < 4 * short and _divides(two):
         return _is_quick(before, note, figures.study_slow_ms)
     beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1] if note.metre else 4)
     off = note.at % beat
     after_rest = BREAK_MS < rest_after(notes, place - 1) <= figures.study_fast_ms
     held = off + note.length > beat and _is_quick(before, note, figures.study_slow_ms)
     return bool(off) and (after_rest or held)
+
+
+def is_between(notes: Sequence[Note]) -> bool:
+    """Whether a rhythm goes over from twos to threes, or back: both are in it."""
+    threes = any(note.length.denominator % 3 == 0 for note in notes)
+    twos = any(is_binary(note.length) and _divides(note) for note in notes)
+    return threes and twos and not any(is_in_threes(note.metre) for note in notes)
+
+
+def without_marks(notes: Sequence[Note]) -> bool:
+    """Whether a part has no slur and no mark of articulation at all."""
+    return not any(note.slurred or note.articulations for note in notes)
+
+
+def _plain(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
+    """The notes of runs whose articulation is left to the player."""
+    free = without_marks(notes)
+    before = [_before(notes, place) for place in range(len(notes))]
+    return [
+        int(
+            free
+            and one is not None
+            and one.pitch != note.pitch
+            and _is_quick(one, note, figures.study_fast_ms)
+        )
+        for one, note in zip(before, notes, strict=True)
+    ]
+
+
+def _divides(note: Note) -> bool:
+    """Whether a note divides its beat in two or four: it stands within it."""
+    return bool(note.length) and note.length <= (beat := felt_beat(note.metre) / 4) and bool(note.at % beat)
 
 
 def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -285,9 +408,10 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
     {
         "tongued": _tongued,
         "repeated": _repeated,
-        "uneven": _rhythm,
-        "ties": _each(_tied),
-        "upbeats": _each(_upbeat),
+        UNEVEN: _rhythm,
+        "plain": _plain,
+        TIES: _each(_tied),
+        UPBEATS: _each(_upbeat),
         "contrasts": _each(_sudden),
         "accents": _each(_accented),
     }

@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 from itertools import pairwise
-from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bar_length
 from gripway.practice.ways.around import Ends
+from gripway.practice.ways.phrase_ends import MARKED, ends_line, long_of, opening_of
 from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quiet, is_slurred, is_sung
 from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, rest_after
 
@@ -33,9 +33,6 @@ JOINED_BARS = 11
 
 LITTLE_SONG = 0.35
 """The tune a passage begins with needs so much song, what has no rest as well (judgement)."""
-
-LONG_NOTE = 2
-"""A note that lasts so many times as long as most may end a phrase (judgement)."""
 
 TRILL_MS = 800.0
 """A trill as long as this is no part of a line that sings (judgement)."""
@@ -120,7 +117,7 @@ def _goes_with(notes: Sequence[Note], one: Ends, other: Ends, figures: PracticeF
 def _to_arrival(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> Ends:
     """A line with the long note that it goes to after a short rest, where that begins no slur."""
     first, last = ends
-    long_ms = LONG_NOTE * median(note.length_ms for note in notes[first : last + 1])
+    long_ms = long_of(notes, ends)
     after = last + 1
     if after == len(notes) or not goes_on(notes, last, after) or notes[last].length_ms >= long_ms:
         return ends
@@ -135,48 +132,37 @@ def _runs(notes: Sequence[Note], figures: PracticeFigures) -> list[Ends]:
 
     def parts(place: int) -> bool:
         trilled = (each for each in notes[place : place + 2] if each.ornament)
-        return _ends(notes, place, figures) or any(each.length_ms >= TRILL_MS for each in trilled)
+        return ends_line(notes, place, figures) or any(each.length_ms >= TRILL_MS for each in trilled)
 
     cuts = [place + 1 for place in range(len(notes) - 1) if parts(place)]
     return [(first, last - 1) for first, last in zip((0, *cuts), (*cuts, len(notes)), strict=True) if last]
 
 
-def _ends(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a line ends with a note: a rest follows, none within a slurred line no longer than its note."""
-    if not goes_on(notes, place, place + 1):
-        return True
-    rest_ms = rest_after(notes, place)
-    if rest_ms < figures.breath_rest_ms:
-        return False
-    through = notes[place].slurred and rest_ms < figures.study_rest_ms
-    return not through or rest_ms > max(notes[place].length_ms, figures.study_slow_ms) + 1
-
-
 def _parted(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> list[Ends]:
     """A line in parts of `line_most_bars` at most, cut near the middle where a phrase begins.
 
-    That is after a rest for a breath, after a long note, or where a slur begins after another.
+    That is at a mark or a word, after a rest for a breath, after a long note, or where a slur begins.
     """
     first, last = ends
     if len(bars_of(notes, first, last)) <= figures.line_most_bars:
         return [ends]
     middle = (notes[first].onset + notes[last].onset) / 2
-    long_ms = LONG_NOTE * median(note.length_ms for note in notes[first : last + 1])
+    long_ms = long_of(notes, ends)
+
+    def rank(place: int) -> int | None:
+        breathes = ends_line(notes, place - 1, figures) and not (notes[place].slurred or notes[place].grace)
+        opening = opening_of(notes, place, long_ms)
+        return MARKED if breathes else opening
+
     cuts = [
-        place
+        (found, abs(notes[place].onset - middle), place)
         for place in range(first + 1, last + 1)
-        if _begins(notes, place, long_ms, figures)
-        and min(len(bars_of(notes, first, place - 1)), len(bars_of(notes, place, last))) >= LEAST_BARS
+        if min(len(bars_of(notes, first, place - 1)), len(bars_of(notes, place, last))) >= LEAST_BARS
+        and (found := rank(place)) is not None
     ]
     if not cuts:
         return [ends]
-
-    def cost(place: int) -> tuple[bool, bool, object]:
-        far = abs(notes[place].onset - middle)
-        short = notes[place - 1].length_ms < long_ms
-        return rest_after(notes, place - 1) < figures.breath_rest_ms, short, far
-
-    cut = min(cuts, key=cost)
+    cut = min(cuts)[2]
     return [*_parted(notes, (first, cut - 1), figures), *_parted(notes, (cut, last), figures)]
 
 
@@ -189,15 +175,6 @@ def _without_stress(notes: Sequence[Note], ends: Ends) -> Ends:
             return first, last
         first = end + 1
     return ends
-
-
-def _begins(notes: Sequence[Note], place: int, long_ms: float, figures: PracticeFigures) -> bool:
-    """Whether a phrase may begin at a note."""
-    before, note = notes[place - 1], notes[place]
-    if note.slurred or note.grace or before.grace:
-        return False
-    slur = before.slurred and place + 1 < len(notes) and notes[place + 1].slurred
-    return slur or before.length_ms >= long_ms or rest_after(notes, place - 1) >= figures.breath_rest_ms
 
 
 def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures, *, named: bool) -> bool:

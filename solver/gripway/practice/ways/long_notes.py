@@ -1,12 +1,14 @@
-"""Which notes of a passage are held one by one: long ones, soft, low or high, and those that enter."""
+"""Which notes of a passage are held one by one: long ones of each register, and risky beginnings."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bar_length
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.sections import THIRD_OCTAVE
+from gripway.practice.ways.swells import grown
 from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import goes_on, rest_after
 
@@ -25,11 +27,20 @@ LOW_NOTE = 71
 MOST_BEGIN = 3
 """So many groups of beginnings are enough for a plan (judgement)."""
 
-MIDDLE_NOTE, COLD_MORE = 78, 6
-"""Notes about F#5 speak most easily; to come in cold is as much as half an octave (judgement)."""
+MIDDLE_NOTE, COLD_MORE, SOFTEST_MORE = 78, 6, 3
+"""Notes about F#5 speak best; to come in cold is as much as half an octave, pp a little (judgement)."""
+
+HIGH_ATTACK = 88
+"""From E6 on a soft note is risky to begin; D6 and Eb6 where they are pp or cold (judgement)."""
+
+SOFTEST = QUIET[1:]
+"""As soft as the softest."""
 
 ALONE_MS, ALONE_NOTE = 1000.0, 89
-"""A note from F6 on that lasts so long is worth holding alone; other ones stand with others (judgement)."""
+"""A note that lasts so long is worth holding alone where it is low, or high: F6 and above (judgement)."""
+
+LONG_ALONE_MS, SOFT_ALONE_MS = 1800.0, 1500.0
+"""So is any other one that lasts so long, or a soft one (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,81 +51,79 @@ class Held:
     places: tuple[int, ...]
 
 
+def soft_places(notes: Sequence[Note]) -> frozenset[int]:
+    """The notes that are p or softer and have not grown since their mark; none before any level is told."""
+    louder = grown(notes)
+    told = next((place for place, note in enumerate(notes) if note.dynamic_sure), len(notes))
+    return frozenset(
+        place
+        for place, note in enumerate(notes)
+        if place >= told and note.dynamic in QUIET and not louder[place]
+    )
+
+
 def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
-    """What is held on the days: about the longest soft note, the longest, the lowest, the highest.
+    """What is held on the days: about the longest soft note, then the longest of a register that had least.
 
-    Then about the longest ones that have not been. None is a grace, an ornament or staccato, and none short;
-    no note stands alone but a high one that lasts. Those from `study_high_note_number` on are apart.
+    The registers are low, middle and third octave. No note comes twice; none is a grace, an ornament or
+    staccato, and none short. One stands alone where it lasts long, a loud one after all others.
+    Those from `study_high_note_number` on are apart.
     """
+    soft = soft_places(notes)
     edge = figures.study_high_note_number
-    lasting = [each for each in _lasting(notes, figures) if notes[each].pitch.number < edge]
+    left = [each for each in _lasting(notes, figures) if notes[each].pitch.number < edge]
     found: list[Held] = []
-    named: set[int] = set()
+    had: list[int] = []
 
-    def length(place: int) -> tuple[float, int]:
-        return notes[place].length_ms, -place
+    def turn(place: int) -> tuple[bool, int, float, int, int]:
+        note, first_soft = notes[place], not had and place in soft
+        return not first_soft, had.count(_register(note)), -note.length_ms, -_far(note), place
 
-    def is_long(sound: int, place: int) -> bool:
-        """Whether a note is among the long ones of its pitch."""
-        most = max(notes[each].length_ms for each in lasting if notes[each].pitch.number == sound)
-        return 2 * notes[place].length_ms >= most
-
-    def take(place: int | None) -> None:
-        if place is not None and notes[place].pitch.number not in named:
-            found.append(_around(notes, place, lasting, figures))
-            named.update(
-                sound for each in found[-1].places if is_long((sound := notes[each].pitch.number), each)
-            )
-
-    def longest() -> int | None:
-        return max(
-            (each for each in lasting if notes[each].pitch.number not in named), key=length, default=None
-        )
-
-    def low(place: int) -> tuple[int, float, int]:
-        return notes[place].pitch.number, -notes[place].length_ms, place
-
-    take(max((each for each in lasting if notes[each].dynamic in QUIET), key=length, default=None))
-    take(longest())
-    take(min(lasting, key=low, default=None))
-    take(max(lasting, key=lambda each: (notes[each].pitch.number, *length(each)), default=None))
-    while len(found) < MOST_TURNS and (place := longest()) is not None:
-        take(place)
-    return tuple(held for held in found if _is_worth(notes, held))
+    while left and len(found) < MOST_TURNS:
+        held = _around(notes, min(left, key=turn), left, soft, figures)
+        named = {notes[each].pitch.number for each in held.places}
+        if _is_worth(notes, held, soft):
+            found.append(held)
+            had += [_register(notes[each]) for each in held.places]
+        left = [each for each in left if notes[each].pitch.number not in named]
+    return tuple(sorted(found, key=lambda held: len(held.places) == 1 and held.place not in soft))
 
 
-def _far_apart(notes: Sequence[Note], lasting: Sequence[int]) -> tuple[Held, ...]:
-    """The longest note of each pitch, where none stand near each other; none of one pitch alone."""
-    longest = {notes[each].pitch.number: each for each in sorted(lasting, key=lambda at: notes[at].length_ms)}
-    places = sorted(longest.values(), key=lambda each: -notes[each].length_ms)[:MOST_HELD]
-    return (Held(places[0], tuple(sorted(places))),) if len(places) > 1 else ()
+def _far(note: Note) -> int:
+    """How far a note is from those that speak best (semitones)."""
+    return abs(note.pitch.number - MIDDLE_NOTE)
 
 
-def _is_worth(notes: Sequence[Note], held: Held) -> bool:
-    """Whether there is more than one pitch to hold, or a high note that lasts."""
+def _register(note: Note) -> int:
+    """Low, middle, or third octave."""
+    return (note.pitch.number > LOW_NOTE) + (note.pitch.number >= THIRD_OCTAVE)
+
+
+def _is_worth(notes: Sequence[Note], held: Held, soft: Collection[int]) -> bool:
+    """Whether there is more than one note to hold, or one that lasts, longer where it is not low or high."""
     note = notes[held.place]
-    alone = len({notes[each].pitch.number for each in held.places}) == 1
-    return not alone or (note.pitch.number >= ALONE_NOTE and note.length_ms >= ALONE_MS)
+    exposed = note.pitch.number >= ALONE_NOTE or note.pitch.number <= LOW_NOTE
+    least_ms = ALONE_MS if exposed else SOFT_ALONE_MS if held.place in soft else LONG_ALONE_MS
+    return len(held.places) > 1 or note.length_ms >= least_ms
 
 
 def high_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
     """The highest note, however short, then those from `study_high_note_number` on that last.
 
-    The highest come first, near ones together.
+    The highest come first, near ones together; none comes twice.
     """
     edge = figures.study_high_note_number
+    soft = soft_places(notes)
     high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and not _is_decor(note)]
     lasting = [each for each in _lasting(notes, figures) if each in high]
     top = max((notes[each].pitch.number for each in high), default=0)
     left = lasting if any(notes[each].pitch.number == top for each in lasting) else high
     found: list[Held] = []
-    named: set[int] = set()
-    for place in sorted(left, key=lambda each: (-notes[each].pitch.number, -notes[each].length_ms, each)):
-        if notes[place].pitch.number in named or (found and place not in lasting):
-            continue
-        found.append(_with_near(notes, place, left if not found else lasting))
-        there = (each for each in found[-1].places if each in lasting or each == place)
-        named |= {notes[each].pitch.number for each in there}
+    while left:
+        place = min(left, key=lambda each: (-notes[each].pitch.number, -notes[each].length_ms, each))
+        found.append(_with_near(notes, place, left, soft))
+        named = {notes[each].pitch.number for each in found[-1].places}
+        left = [each for each in left if notes[each].pitch.number not in named and each in lasting]
     return tuple(found)
 
 
@@ -123,118 +132,60 @@ def _is_decor(note: Note) -> bool:
 
 
 def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: PracticeFigures) -> tuple[Held, ...]:
-    """Notes that enter, then soft high ones after any rest, near ones together: what is feared first.
+    """Notes that are risky to begin, out of a rest, near ones together: what is feared first."""
+    soft = soft_places(notes)
+    attacks = (place for place in range(len(notes)) if _is_attack(notes, place, entering, figures))
+    places = [place for place in attacks if place in soft and _is_risky(notes, place)]
 
-    Left out are those that are neither high nor low, nor come in cold.
-    """
-    high = [each for each in range(len(notes)) if _is_soft_attack(notes, each, figures)]
-    places = [
-        each for each in dict.fromkeys((*entering, *high)) if not notes[each].grace and _is_work(notes, each)
-    ]
+    def risk(place: int) -> tuple[int, int]:
+        note = notes[place]
+        more = COLD_MORE * is_cold(notes, place) + SOFTEST_MORE * (note.dynamic in SOFTEST)
+        return -_far(note) - more, place
+
     found: list[Held] = []
-    named: set[tuple[int, bool, bool]] = set()
-    lasting = {*_lasting(notes, figures)}
-    while places:
-        held = _with_near(notes, places[0], places)
-        sounds = {
-            (notes[each].pitch.number, notes[each].dynamic in QUIET, each in lasting) for each in held.places
-        }
-        if not sounds <= named:
-            found.append(held)
-        named |= sounds
-        there = {notes[each].pitch.number for each in held.places}
-        near = {each for each in places if _is_near(notes, places[0], each)}
-        places = [each for each in places if each not in near or notes[each].pitch.number not in there]
-    opens = 0 in entering[:1]
-
-    def risk(held: Held) -> tuple[bool, bool, int]:
-        return not is_feared(notes, held), not (opens and held.place == 0), -_fear(notes, held.place)
-
-    found.sort(key=risk)
+    while places and len(found) < MOST_BEGIN:
+        found.append(_with_near(notes, min(places, key=risk), places, soft))
+        named = {notes[each].pitch.number for each in found[-1].places}
+        places = [each for each in places if notes[each].pitch.number not in named]
     return tuple(found)
 
 
-def is_feared(notes: Sequence[Note], held: Held) -> bool:
-    """Whether the note a beginning is about comes in softly."""
-    return notes[held.place].dynamic in (*QUIET, "mp")
-
-
-def _fear(notes: Sequence[Note], place: int) -> int:
-    """How far a note is from the middle of the flute, more so where it comes in cold (semitones)."""
-    return abs(notes[place].pitch.number - MIDDLE_NOTE) + COLD_MORE * is_cold(notes, place)
-
-
-def _is_work(notes: Sequence[Note], place: int) -> bool:
-    """Whether a note is no easy one to begin: high, low, the first of the passage, or after a long rest."""
-    number = notes[place].pitch.number
-    return number >= THIRD_OCTAVE or number <= LOW_NOTE or place == 0 or is_cold(notes, place)
-
-
-def _with_near(notes: Sequence[Note], place: int, others: Sequence[int]) -> Held:
-    """A note with others near it, one of each pitch, `MOST_HELD` at most."""
-    chosen = {notes[place].pitch.number: place}
-    for each in sorted(others, key=lambda each: abs(each - place)):
-        if _is_near(notes, place, each) and len(chosen) < MOST_HELD:
-            chosen.setdefault(notes[each].pitch.number, each)
-    return Held(place, tuple(sorted(chosen.values())))
-
-
-def _is_near(notes: Sequence[Note], place: int, other: int) -> bool:
-    """Whether two notes stand within `MOST_BARS`, both soft or neither."""
-    first, last = sorted((place, other))
-    bar = bar_length(notes[first])
-    if not goes_on(notes, first, last) or notes[last].onset - notes[first].onset > MOST_BARS * bar:
-        return False
-    return (notes[first].dynamic in QUIET) is (notes[last].dynamic in QUIET)
-
-
-def _is_soft_attack(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note is an attack in p or softer from D6 on, out of a rest."""
+def _is_attack(notes: Sequence[Note], place: int, entering: Sequence[int], figures: PracticeFigures) -> bool:
+    """Whether a note is tongued out of a rest, no grace note before it, and its level is told."""
     note = notes[place]
-    if note.pitch.number < THIRD_OCTAVE or note.dynamic not in QUIET or not note.dynamic_sure:
+    if note.slurred or note.held_over or _is_decor(note) or note.stress:
         return False
-    if not place:
+    if not (note.dynamic_sure or note.dynamic_mark):
         return False
-    if note.slurred or _is_decor(note) or note.stress or not goes_on(notes, place - 1, place):
-        return False
-    return rest_after(notes, place - 1) >= figures.breath_rest_ms
+    if place in entering:
+        return True
+    after = place > 0 and goes_on(notes, place - 1, place) and not notes[place - 1].grace
+    return after and rest_after(notes, place - 1) >= figures.breath_rest_ms
+
+
+def _is_risky(notes: Sequence[Note], place: int) -> bool:
+    """Whether a soft beginning is high or low: of the third octave below E6 in pp, or after a long rest."""
+    number = notes[place].pitch.number
+    cold = is_cold(notes, place) or notes[place].dynamic in SOFTEST
+    return number <= LOW_NOTE or number >= HIGH_ATTACK or (number >= THIRD_OCTAVE and cold)
 
 
 def openings(
     notes: Sequence[Note], entering: Sequence[int], figures: PracticeFigures
 ) -> tuple[tuple[bool, Held], ...]:
-    """What days open with, one after another: beginnings (True), high notes, others that are long, in turn.
+    """What days open with, one after another: a beginning (True), long notes, high notes, in turn.
 
-    First what is feared: the softest beginning, what is highest. A beginning that lasts is held, with what
-    is beside it.
+    What is held comes once, and not where the same notes are begun, which ends with long ones.
     """
-    begin = beginnings(notes, entering, figures)[:MOST_BEGIN]
-    first = [_as_held(notes, held, figures) for held in begin if is_feared(notes, held)]
-    others = [(True, held) for held in begin if not is_feared(notes, held)]
-    begun = {notes[held.place].pitch.number for _, held in first}
-    lasting = _lasting(notes, figures)
-    high = [
-        (False, held)
-        for held in high_notes(notes, figures)
-        if held.place in lasting or notes[held.place].pitch.number not in begun
-    ]
-    had = {held.places for begins, held in first if not begins}
-    long = [(False, held) for held in long_notes(notes, figures) if held.places not in had]
-    if not (first or high or long or others):
-        long = [(False, held) for held in _far_apart(notes, lasting)]
-    kinds = (first[1:], long, others, high[2:])
-    turns = max(map(len, kinds))
-    found = (kind[turn] for turn in range(turns) for kind in kinds if turn < len(kind))
-    return (*first[:1], *high[:2], *found)
-
-
-def _as_held(notes: Sequence[Note], held: Held, figures: PracticeFigures) -> tuple[bool, Held]:
-    """A beginning; where its note lasts, that note with the long ones beside it."""
-    lasting = _lasting(notes, figures)
-    if held.place not in lasting:
-        return True, held
-    around = _around(notes, held.place, lasting, figures)
-    return (True, held) if len(around.places) < len(held.places) else (False, around)
+    begin = beginnings(notes, entering, figures)
+    begun = {each for held in begin for each in held.places}
+    long = [held for held in long_notes(notes, figures) if not {*held.places} <= begun]
+    kinds: tuple[Iterator[tuple[bool, Held]], ...] = (
+        ((True, held) for held in begin),
+        ((False, held) for held in long),
+        ((False, held) for held in high_notes(notes, figures)),
+    )
+    return tuple(each for turn in zip_longest(*kinds) for each in turn if each)
 
 
 def _lasting(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
@@ -246,7 +197,31 @@ def _lasting(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     ]
 
 
-def _around(notes: Sequence[Note], place: int, lasting: Sequence[int], figures: PracticeFigures) -> Held:
+def _with_near(notes: Sequence[Note], place: int, others: Sequence[int], soft: Collection[int]) -> Held:
+    """A note with others near it, one of each pitch, `MOST_HELD` at most."""
+    chosen = {notes[place].pitch.number: place}
+    for each in sorted(others, key=lambda each: abs(each - place)):
+        if _is_near(notes, place, each, soft) and len(chosen) < MOST_HELD:
+            chosen.setdefault(notes[each].pitch.number, each)
+    return Held(place, tuple(sorted(chosen.values())))
+
+
+def _is_near(notes: Sequence[Note], place: int, other: int, soft: Collection[int]) -> bool:
+    """Whether two notes stand within `MOST_BARS`, both soft or neither."""
+    first, last = sorted((place, other))
+    bar = bar_length(notes[first])
+    if not goes_on(notes, first, last) or notes[last].onset - notes[first].onset > MOST_BARS * bar:
+        return False
+    return (first in soft) is (last in soft)
+
+
+def _around(
+    notes: Sequence[Note],
+    place: int,
+    lasting: Sequence[int],
+    soft: Collection[int],
+    figures: PracticeFigures,
+) -> Held:
     """A note with others beside it that last, after it and before it, as soft or as loud as it is."""
     chosen = {place}
     at = [*lasting].index(place)
@@ -255,7 +230,7 @@ def _around(notes: Sequence[Note], place: int, lasting: Sequence[int], figures: 
         for each in side:
             ends = min(*chosen, each), max(*chosen, each)
             far = _longest_rest_ms(notes, beside, each) > figures.rest_most_s * 1000
-            if far or not _is_near(notes, *ends) or not _is_near(notes, place, each):
+            if far or not _is_near(notes, *ends, soft) or not _is_near(notes, place, each, soft):
                 break
             beside = each
             sounds = {notes[one].pitch.number for one in chosen}

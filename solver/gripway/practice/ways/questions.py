@@ -5,15 +5,24 @@ from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
-from gripway.practice.plan.course import SWELLS
+from gripway.practice.plan.course import RHYTHM, SWELLS
 from gripway.practice.ways.breathing import LongLine, long_lines
 from gripway.practice.ways.entrances import entering, entrances, is_cold
-from gripway.practice.ways.fitting_bars import TONGUES, share_against, share_tied, tongues_of
+from gripway.practice.ways.fitting_bars import (
+    DOUBLE,
+    REPEATED,
+    TONGUES,
+    share_against,
+    share_repeated,
+    share_tied,
+    tongues_of,
+    without_marks,
+)
 from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.swells import swells
 from gripway.practice.ways.way_conditions import is_detached, is_dotted
 
-RHYTHM, TIES, PHRASE, ENTRY = "rhythm", "ties", "phrase", "entry"
+TIES, PHRASE, ENTRY, SLURS = "ties", "phrase", "entry", "slurs"
 
 BEATS = (TIES, RHYTHM)
 """Where the beat is hard to keep: of these a day has one, ties first."""
@@ -51,8 +60,8 @@ NO_QUESTIONS = Questions()
 """Nothing besides quick fingers."""
 
 
-def questions_of(notes: Sequence[Note], figures: PracticeFigures, before_bars: int = 0) -> Questions:
-    """What the music asks for; so many empty bars stand before its first note."""
+def questions_of(notes: Sequence[Note], figures: PracticeFigures, before_bars: int | None = 0) -> Questions:
+    """What the music asks for; so many empty bars stand before its first note, None: something else does."""
     long = long_lines(notes, figures)
     found = Questions(
         (),
@@ -61,7 +70,7 @@ def questions_of(notes: Sequence[Note], figures: PracticeFigures, before_bars: i
         singing_lines(notes, [line.ends for line in long], figures),
         entrances(notes, figures, before_bars),
         tuple(entering(notes, before_bars)),
-        swells(notes),
+        swells(notes, figures),
     )
     return replace(found, ways=tuple(_found(notes, found, figures)))
 
@@ -69,13 +78,16 @@ def questions_of(notes: Sequence[Note], figures: PracticeFigures, before_bars: i
 def is_asked(way: str, day: int, left: int, used: int, *, tongued: float = 1.0) -> bool:
     """Whether a way the music asks for is due on a day; `left` are the days with it, `used` when it was last.
 
-    Rhythm comes every second day, the tongue every second day and on the last but one where what is
-    `tongued` has not been at its tempo, line and entrances in the last days.
+    Rhythm comes every second day, as do repeated notes and slurs that are to be chosen; the tongue every
+    second day and on the last but one where what is `tongued` has not been at its tempo; line and entrances
+    in the last days.
     """
     if way in BEATS:
         return (left > 1 or day == 1) and (used < day - 1 or not used)
     if way in TONGUES:
         return used < day - 1 or not used or (left == TONGUE_LEFT and tongued < 1)
+    if way in (REPEATED, SLURS):
+        return used < day - 1 or not used
     if way == SWELLS:
         return not used or (used < day - 1 and left <= LAST_DAYS)
     late = day >= min(LAST_DAYS, day + left - LAST_DAYS + 1)
@@ -87,8 +99,12 @@ def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures
         yield TIES
     if is_dotted(notes, figures) or share_against(notes, figures) >= figures.study_against_share:
         yield RHYTHM
-    if is_detached(notes, figures):
+    if without_marks(notes):
+        yield SLURS
+    if is_detached(notes, figures) or {*questions.tongues} == {*DOUBLE}:
         yield from questions.tongues
+    if share_repeated(notes, figures) >= figures.study_against_share:
+        yield REPEATED
     if questions.swells:
         yield SWELLS
     cold = any(is_cold(notes, place) for place, _ in questions.entrances[:1])

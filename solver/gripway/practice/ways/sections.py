@@ -2,13 +2,13 @@
 
 from collections.abc import Collection, Sequence
 from fractions import Fraction
-from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note
+from gripway.model.passage import Note, bar_length
 from gripway.practice.cells.beat_grid import felt_beat
+from gripway.practice.ways.phrase_ends import HELD, NEW_SLUR, UPBEAT_REST_MS, from_upbeat, long_of, opening_of
 from gripway.practice.ways.way_conditions import QUIET
-from gripway.practice.ways.whole_passage import bar_of, from_upbeat, goes_on, rest_after
+from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
 
 SECTION_BARS = 2
 """Bars of a section: two are what a player keeps in mind (common practice)."""
@@ -25,23 +25,23 @@ PHRASE_MORE = 1.5
 PHRASE_BARS = 10
 """A phrase of no more bars is gone through whole where a bar of it needs it (judgement)."""
 
-LEAST_MOVES = 2
-"""Few bars from rest to rest are work where so many notes are other ones than those before (judgement)."""
-
 LONE_NOTES = 2
 """So many notes beside a rest of a bar begin and end no section (judgement)."""
 
 LEAST_NOTES = 8
 """A phrase with fewer notes between long rests is no work by itself (judgement)."""
 
-MOVING_NOTES = 3
-"""A bar with so many notes that move needs work; a quick one counts twice (judgement)."""
+MOVING_NOTES = 4
+"""A bar with so much that moves needs work: a quick note counts twice, one from D6 on once (judgement)."""
 
 THIRD_OCTAVE = 86
-"""A note from D6 on counts once more."""
+"""D6: the third octave begins."""
+
+BUSY_SHARE = 0.2
+"""A phrase of which less needs work is left to the passage (judgement)."""
 
 GAP_BARS = 2
-"""So many bars that need none go with those around them (judgement)."""
+"""So many bars that are not wanted go with those around them (judgement)."""
 
 HARD_NOTES = 8
 """A hard change counts as much as so many notes that move (judgement)."""
@@ -67,9 +67,9 @@ def pieces(notes: Sequence[Note]) -> list[Piece]:
 def needs_of(
     bars: Sequence[Piece], hard: Collection[int], notes: Sequence[Note], figures: PracticeFigures
 ) -> list[int]:
-    """How much each bar needs work: its notes that move, more so quick and high ones, and its hard changes.
+    """How much each bar needs work: its notes that move quickly, or high up, and its hard changes.
 
-    `hard` are the notes that hard changes lead to.
+    What is repeated, slow or low is read at sight. `hard` are the notes that hard changes lead to.
     """
     written = {notes[place].id for place in hard}
 
@@ -78,8 +78,9 @@ def needs_of(
         if before is None or note.grace or before.grace or not goes_on(notes, place - 1, place):
             return 0
         gap_ms = note.onset_ms - before.onset_ms
-        high = gap_ms <= figures.study_slow_ms and note.pitch.number >= THIRD_OCTAVE
-        return (gap_ms <= figures.study_slow_ms) + (gap_ms <= figures.study_fast_ms) + high
+        if gap_ms > figures.study_slow_ms or note.pitch.number == before.pitch.number:
+            return 0
+        return 2 * (gap_ms <= figures.study_fast_ms) + (note.pitch.number >= THIRD_OCTAVE)
 
     return [
         sum(need(place) for place in range(first, last + 1))
@@ -103,50 +104,29 @@ def exposed(bars: Sequence[Piece], notes: Sequence[Note], figures: PracticeFigur
 def needing(
     needs: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note], apart: Collection[int] = ()
 ) -> list[tuple[int, ...]]:
-    """The pieces that need sections with their phrases, in groups without a long rest; else all of them.
+    """The phrases that need sections, in groups without a long rest.
 
-    Few bars between two that need it go with them; no group is of fewer than `LEAST_BARS`, nor of too few
-    notes, and none has a piece of those `apart`.
+    So much of a phrase needs work as `BUSY_SHARE`; none has a piece of those `apart`.
     """
-    busy = [number for number, need in enumerate(needs) if need >= MOVING_NOTES] or [*range(len(bars))]
-    found: list[tuple[int, ...]] = []
+    numbers: list[int] = []
     for run in _parted([each for each in range(len(bars)) if each not in apart], bars, notes):
-        numbers = {number for group in runs_in(run, busy) for number in group}
         for phrase in _by_phrase(run, bars, notes):
-            numbers |= _of_phrase(phrase, numbers)
-        found += [_without_lone(group, bars, notes) for group in _parted(sorted(numbers), bars, notes)]
-    return [group for group in found if _is_enough(group, bars, notes)]
+            busy = sum(needs[number] >= MOVING_NOTES for number in phrase)
+            if busy and busy >= BUSY_SHARE * len(phrase):
+                numbers += _without_plain(phrase, needs, bars, notes)
+    groups = (_without_lone(group, bars, notes) for group in _parted(numbers, bars, notes))
+    return [group for group in groups if _is_work(group, bars, notes)]
 
 
-def _of_phrase(phrase: Sequence[int], numbers: Collection[int]) -> set[int]:
-    """What goes with some pieces of a phrase: all of a short one, else the few that would be left over."""
-    left = [number for number in phrase if number not in numbers]
-    if len(left) == len(phrase) or not left:
-        return set()
-    if len(phrase) <= PHRASE_BARS:
-        return {*left}
-    return {number for run in neighbours(left) if len(run) < LEAST_BARS for number in run}
-
-
-def other_groups(
-    groups: Sequence[Sequence[int]],
-    bars: Sequence[Piece],
-    notes: Sequence[Note],
-    apart: Collection[int] = (),
-) -> list[tuple[int, ...]]:
-    """The pieces in none of some groups, nor `apart`, from rest to rest: also few bars, if notes move."""
-    taken = {*apart, *(number for group in groups for number in group)}
-    left = _parted([number for number in range(len(bars)) if number not in taken], bars, notes)
-    found = (_without_lone(group, bars, notes) for group in left)
-    return [group for group in found if len(group) >= SECTION_BARS and _moves(group, bars, notes)]
-
-
-def _moves(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
-    """Whether so many notes move in some pieces that they are work."""
-    played = [
-        note.pitch.number for at in run for note in notes[bars[at][0] : bars[at][1] + 1] if not note.grace
-    ]
-    return sum(one != other for one, other in pairwise(played)) >= LEAST_MOVES
+def _without_plain(
+    phrase: Sequence[int], needs: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]
+) -> Sequence[int]:
+    """A phrase without `LEAST_BARS` or more at its begin or end that need no work; no slur is cut."""
+    busy = [at for at, number in enumerate(phrase) if needs[number] >= MOVING_NOTES]
+    first = busy[0] if busy[0] >= LEAST_BARS and not notes[bars[phrase[busy[0]]][0]].slurred else 0
+    after = max(busy[-1] + 1, first + LEAST_BARS)
+    plain = len(phrase) - after >= LEAST_BARS and not notes[bars[phrase[after]][0]].slurred
+    return phrase[first : after if plain else len(phrase)]
 
 
 def _without_lone(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> tuple[int, ...]:
@@ -154,7 +134,7 @@ def _without_lone(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Not
 
     def is_lone(number: int, joint: int) -> bool:
         first, last = bars[number]
-        return last - first < LONE_NOTES and _rest(notes, joint) >= Fraction(*(notes[joint].metre or (1, 1)))
+        return last - first < LONE_NOTES and _rest(notes, joint) >= bar_length(notes[joint])
 
     first, last = run[0], run[-1]
     while first < last and is_lone(first, bars[first][1]):
@@ -187,33 +167,28 @@ def _widened(group: Sequence[int], run: Sequence[int]) -> tuple[int, ...]:
 
 
 def run_of(
-    run: Sequence[int], wanted: int, count: int, bars: Sequence[Piece], notes: Sequence[Note]
+    group: Sequence[int],
+    wanted: int,
+    count: int,
+    bars: Sequence[Piece],
+    notes: Sequence[Note],
+    *,
+    among: Collection[int] = (),
+    most: int = PHRASE_BARS,
 ) -> tuple[int, ...]:
-    """So many neighbours at most among the pieces of a run, that one among them which is wanted.
+    """The phrase of a group in which a piece is, with those after it that go into so many pieces together.
 
-    They are cut from the first one on, so that the days go on from each other. No run has fewer than
-    `LEAST_BARS` or `LEAST_NOTES` where there are more.
+    Those are of pieces `among` what is wanted, too, where that is given. A phrase of more than `most` pieces
+    is cut where something new may begin, under no slur.
     """
-    parts = _by_phrase(run, bars, notes)
+    parts = _by_phrase(group, bars, notes, most)
     here = next(at for at, part in enumerate(parts) if wanted in part)
-    count = max(count, LEAST_BARS)
-    if len(parts) > 1 and len(parts[here]) <= PHRASE_MORE * count:
-        return _whole_phrases(parts, here, count)
-    run = parts[here]
-    begin = run.index(wanted) // count * count
-    while begin and not _is_enough(run[begin:], bars, notes):
-        begin -= 1
-    end = min(len(run), begin + count)
-    while end < len(run) and not _is_enough(run[begin:end], bars, notes):
-        end += 1
-    return tuple(run[begin:end] if _is_enough(run[end:], bars, notes) else run[begin:])
-
-
-def phrase_of(
-    run: Sequence[int], wanted: int, bars: Sequence[Piece], notes: Sequence[Note]
-) -> tuple[int, ...]:
-    """The phrase of a run in which a piece is."""
-    return next(part for part in _by_phrase(run, bars, notes) if wanted in part)
+    found = parts[here]
+    for part in parts[here + 1 :]:
+        if len(found) + len(part) > count or (among and not {*part} <= {*among}):
+            break
+        found = (*found, *part)
+    return found
 
 
 def neighbours(numbers: Sequence[int]) -> list[tuple[int, ...]]:
@@ -223,18 +198,61 @@ def neighbours(numbers: Sequence[int]) -> list[tuple[int, ...]]:
     return [tuple(numbers[first:last]) for first, last in ends if last > first]
 
 
-def _by_phrase(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
-    """The pieces of a run in phrases: from rest to rest, or to another metre; few bars go with others."""
-    found: list[list[int]] = []
+def _by_phrase(
+    run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note], most: int = PHRASE_BARS
+) -> list[tuple[int, ...]]:
+    """The pieces of a run in phrases: from rest to rest, or to another metre; few bars go with others.
+
+    What is of more than `most` bars is cut.
+    """
+    found: list[tuple[int, ...]] = []
     for number in run:
         first = bars[number][0]
-        if not found or (_begins_phrase(notes, first) and _is_enough(found[-1], bars, notes)):
-            found.append([number])
+        if not found or (_begins_phrase(notes, first) and _is_whole(found[-1], number, bars, notes)):
+            found.append((number,))
         else:
-            found[-1].append(number)
+            found[-1] = (*found[-1], number)
     if len(found) > 1 and not _is_enough(found[-1], bars, notes):
-        found[-2:] = [[*found[-2], *found[-1]]]
-    return [tuple(part) for part in found]
+        short = found[-1]
+        if not _is_work(short, bars, notes) or not _rests_long(notes, bars[short[0]][0]):
+            found[-2:] = [(*found[-2], *short)]
+    return [part for phrase in found for part in _cut(phrase, bars, notes, most)]
+
+
+def _cut(
+    phrase: tuple[int, ...], bars: Sequence[Piece], notes: Sequence[Note], most: int
+) -> list[tuple[int, ...]]:
+    """A phrase in parts of so many bars at most, where something new may begin; else under no slur."""
+    if len(phrase) <= most:
+        return [phrase]
+    long_ms = long_of(notes, (bars[phrase[0]][0], bars[phrase[-1]][1]))
+    middle = len(phrase) / 2
+    ranked = []
+    for at in range(LEAST_BARS, len(phrase) - LEAST_BARS + 1):
+        first = bars[phrase[at]][0]
+        begin = from_upbeat(notes, first)
+        if notes[begin].slurred or notes[first].slurred:
+            continue
+        openings = [opening_of(notes, place, long_ms) for place in (begin, first)]
+        rests = HELD if rest_after(notes, begin - 1) >= UPBEAT_REST_MS else NEW_SLUR + 1
+        rank = min((rests, *(each for each in openings if each is not None)))
+        ranked.append((rank, abs(at - middle), at))
+    if not ranked:
+        return [phrase]
+    cut = min(ranked)[2]
+    return [*_cut(phrase[:cut], bars, notes, most), *_cut(phrase[cut:], bars, notes, most)]
+
+
+def _is_whole(part: Sequence[int], number: int, bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
+    """Whether a part that a phrase begins after is one by itself: few bars only before a rest of a bar."""
+    long = _rests_long(notes, bars[number][0]) and _is_work(part, bars, notes)
+    return long or _is_enough(part, bars, notes)
+
+
+def _rests_long(notes: Sequence[Note], place: int) -> bool:
+    """Whether a bar, its upbeat with it, comes after a rest of a bar or more."""
+    begin = from_upbeat(notes, place)
+    return begin > 0 and _rest(notes, begin - 1) >= bar_length(notes[begin])
 
 
 def _begins_phrase(notes: Sequence[Note], place: int) -> bool:
@@ -250,20 +268,15 @@ def _rest(notes: Sequence[Note], place: int) -> Fraction:
     return after.onset - note.onset - note.length
 
 
-def _whole_phrases(parts: Sequence[tuple[int, ...]], here: int, count: int) -> tuple[int, ...]:
-    """A phrase, with those after it that go into so many pieces together."""
-    found = parts[here]
-    for part in parts[here + 1 :]:
-        if len(found) + len(part) > count:
-            break
-        found = (*found, *part)
-    return found
-
-
 def _is_enough(run: Collection[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
+    """Whether pieces are a phrase by themselves, whatever rest is after them."""
+    return len(run) >= LEAST_BARS and _is_work(run, bars, notes)
+
+
+def _is_work(run: Collection[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
     """Whether pieces are work by themselves: bars and notes enough, graces not counted."""
     played = sum(not note.grace for at in run for note in notes[bars[at][0] : bars[at][1] + 1])
-    return len(run) >= LEAST_BARS and played >= LEAST_NOTES
+    return len(run) >= SECTION_BARS and played >= LEAST_NOTES
 
 
 def _parted(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[list[int]]:

@@ -6,16 +6,15 @@ from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note, last_bar
-from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.ways.around import Around, Ends
 
-UPBEAT_REST_MS = 100.0
-"""An upbeat has a rest before it, no shorter than this (judgement)."""
-
-OWN_ORDER = ("breaths", "tone", "high", "soft", "starts", "listen", "sections")
+NOT_THROUGH = ("breaths", "tone", "high", "soft", "starts", "listen")
 """Ways that do not go through their notes from the first to the last."""
+
+OWN_ORDER = (*NOT_THROUGH, "sections")
+"""Ways that are not played so many times through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +28,7 @@ class Stretch:
     its share, so often at each. `nearly`: it is for a change that is not hard, the next hardest.
     `in_ways`: it is a run that is worked on in several ways, and its minutes are for these too. The
     passage is first played once `around` few hard bars, at a higher tempo, then so often whole, where
-    there is time for it.
+    there is time for it. `to_first`: of its last bar it has the first note alone.
     """
 
     first: int
@@ -47,6 +46,7 @@ class Stretch:
     nearly: bool = False
     in_ways: bool = False
     around: Around | None = None
+    to_first: bool = False
 
     @property
     def without(self) -> "Stretch | None":
@@ -170,7 +170,14 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
         times,
         minutes_for(working, times),
         around=working.around,
+        to_first=_is_to_first(notes, working.first, working.last),
     )
+
+
+def _is_to_first(notes: Sequence[Note], first: int, last: int) -> bool:
+    """Whether some notes have of their last bar the first note, and no more of it."""
+    begin, end = bar_of(notes, last)
+    return begin == last < end and "" != notes[first].bar != notes[last].bar
 
 
 def minutes_for(working: Working, times: int) -> float:
@@ -181,28 +188,6 @@ def minutes_for(working: Working, times: int) -> float:
 def bars_of(notes: Sequence[Note], first: int, last: int) -> list[str]:
     """The bars of some notes, each once."""
     return list(dict.fromkeys(note.bar for note in notes[first : last + 1]))
-
-
-def from_upbeat(notes: Sequence[Note], first: int) -> int:
-    """Where work begins whose first bar has an upbeat, or is slurred from the bar before.
-
-    That is the first note of the slur, or the first after a rest within a beat; a bar before at most.
-    """
-    begin = bar_of(notes, first)[0]
-    if begin != first or not first or not goes_on(notes, first - 1, first):
-        return first
-    earliest = bar_of(notes, first - 1)[0]
-    if notes[first].slurred:
-        place = first
-        while place > earliest and notes[place].slurred:
-            place -= 1
-        return first if notes[place].slurred else place
-    beat, upbeat = felt_beat(notes[first].metre) / 4, first
-    while upbeat > earliest and notes[first].onset - notes[upbeat - 1].onset <= beat:
-        upbeat -= 1
-        if not upbeat or rest_after(notes, upbeat - 1) >= UPBEAT_REST_MS:
-            return upbeat
-    return first
 
 
 def bar_of(notes: Sequence[Note], place: int) -> tuple[int, int]:
@@ -355,4 +340,6 @@ def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]
 
 def _bars(stretch: Stretch) -> str:
     first, last = stretch.bars
+    if stretch.to_first and stretch.way not in NOT_THROUGH:
+        return f", bars {first} to the first note of {last}"
     return f", bar{'s' * (first != last)} {first}{f' to {last}' * (first != last)}" if first else ""

@@ -48,6 +48,10 @@ PLAYERS = re.compile(r"(\d\.?|[aà] ?\d|(\d\.? ?)?sol[oi]|tutti|unis\.?|div\.?)"
 """Words for how many play: the dynamic of several is not that of one (common practice, no source)."""
 
 
+SILENT_BARS = 2
+"""Over more silent bars than these it is not sure that a dynamic still holds (judgement)."""
+
+
 class DynamicMark(NamedTuple):
     """A mark at (bar index, time in the bar in whole notes), as it is printed (`poco f`).
 
@@ -63,7 +67,8 @@ class DynamicMark(NamedTuple):
 class Heard(NamedTuple):
     """The dynamic of a note and its stress; the mark printed there; whether the dynamic holds for sure.
 
-    It does where nothing grew or faded since its mark, no bar was silent and no other players came in.
+    It does where nothing grew or faded since its mark, no more than `SILENT_BARS` were silent and no other
+    players came in.
     """
 
     level: str
@@ -156,7 +161,7 @@ class DynamicLine:
 
         Calls come in written order. A sforzato counts for the note it stands at only.
         """
-        near, self._bar = bar - self._bar <= 1, bar
+        near, self._bar = bar - self._bar <= 1 + SILENT_BARS, bar
         if near and not own[0] and self._is_plain(bar, at):
             return self._holds
         self._sure = self._sure and near

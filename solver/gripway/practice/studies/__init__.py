@@ -1,0 +1,1 @@
+"""Work on the passage beside the drills, row by row."""

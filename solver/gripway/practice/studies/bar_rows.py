@@ -1,0 +1,231 @@
+"""Rows for some bars or for the passage: what each way is for, none over other rows of the day."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from gripway.catalog.tables.practice_figures import Way
+from gripway.practice.drills.drill_minutes import in_half_minutes
+from gripway.practice.plan.course import (
+    BREATHS,
+    FADES,
+    GROWS,
+    LISTEN,
+    LONG,
+    PLACE,
+    RHYTHM,
+    SECTIONS,
+    SWELLS,
+    THREES,
+    TONE,
+    mostly_in,
+)
+from gripway.practice.studies.section_rows import SectionRows
+from gripway.practice.ways.around import Ends
+from gripway.practice.ways.breathing import breath_words
+from gripway.practice.ways.entrances import is_cold
+from gripway.practice.ways.fitting_bars import TONGUES, fitting_bars, is_between
+from gripway.practice.ways.phrase_ends import from_upbeat
+from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE
+from gripway.practice.ways.sections import LEAST_BARS
+from gripway.practice.ways.spots import Spot
+from gripway.practice.ways.study_lengths import IN_A_ROW
+from gripway.practice.ways.swells import grows_and_fades
+from gripway.practice.ways.way_conditions import suits
+from gripway.practice.ways.whole_passage import (
+    Stretch,
+    Working,
+    bars_of,
+    played,
+    working_at,
+)
+
+ENTRIES, LINES = "entries", "lines"
+"""What is music as it stands, not so many bars that have most of something."""
+
+MOST_LINES = 3
+"""So many lines that sing, the most exposed ones, are played in turn."""
+
+MOST_ENTRANCES = 4
+"""So many entrances, the most exposed ones, are practised (judgement)."""
+
+MOST_TIMES = 2
+"""A way that is for some bars has no bars on more days than this (judgement)."""
+
+DRONE, UPBEATS = "drone", "upbeats"
+
+
+@dataclass(frozen=True, slots=True)
+class BarRows(SectionRows):
+    """Work on some bars, in the ways that are for them."""
+
+    def _study(self, way: Way, spot: Spot, most: float, there: Sequence[Stretch]) -> Stretch | None:
+        """One study as long as there is time for; None where the music is not for it or it takes too long."""
+        if not way.share:
+            return self._opens.held(most)
+        if way.id == SECTIONS:
+            return self._in_sections(way, most, there)
+        if way.id == DRONE:
+            return self._drone(way, spot, most)
+        if way.seeks != "any":
+            return self._on_bars(way, spot, most, there)
+        working = self._of_passage(way, spot, most)
+        if working is None or working.share > 1:
+            return None
+        study = self._lasting(way, working, most)
+        # at the tempo of the recording
+        return replace(study, share=0.0, quarters=0) if study and way.id == LISTEN else study
+
+    def _opening(self, most: float) -> Stretch | None:
+        """Long notes on the first day and most others: on short days every second, on longer two of three."""
+        figures = self.tables.figures
+        long = self.minutes >= figures.tone_every_min
+        if self.touch and (study := self._opens.of_spot(self.touch, most)):
+            return study
+        rests = self.course.held and (self.day % 3 == 0 if long else self.day % 2 == 0)
+        if rests or (self.day > 1 and self.minutes < figures.study_from_min):
+            return None
+        return self._opens.held(most)
+
+    def _breaths(self, most: float) -> Stretch | None:
+        """On the first day the breaths are marked in the part, where rests are too far apart."""
+        figures, found = self.tables.figures, self.questions.long_lines
+        if self.day > 1 or not found or figures.item_least_min > most:
+            return None
+        made = played(Working(0, len(self.notes) - 1, 0.0, 0, 0.0), 1, self.notes)
+        places = breath_words(found, figures.breath_most_lines)
+        return replace(made, minutes=figures.item_least_min, way=BREATHS, about=f"({places})")
+
+    def _on_bars(
+        self, way: Way, spot: Spot, most: float, there: Sequence[Stretch], *, new: bool = False
+    ) -> Stretch | None:
+        """The bars that have most of what the way is for; other ones before they come again.
+
+        None come on more than one day, or `MOST_TIMES` where they climb or are music, but not if they are
+        to be `new`; nor on a day that has other such work on them. An entrance that comes in cold waits for
+        a day that has none.
+        """
+        often = MOST_TIMES if way.id in (*MUSICAL, *TONGUES, UPBEATS) and not new else 1
+        times = self._times_of(way)
+        least = min(times.values(), default=0)
+        for (first, last), had in sorted(times.items(), key=lambda each: each[1]):
+            if had >= often or (way.id in MUSICAL and had > least):
+                return None
+            if self._tires(way, (first, last), there):
+                continue
+            if self._is_there(way, (first, last), there):
+                waits = way.id == ENTRY and is_cold(self.notes, first)
+                if (
+                    self.left > 1
+                    and not had
+                    and (waits or (way.id == PHRASE and PHRASE not in self.course.used))
+                ):
+                    return None
+                continue
+            if study := self._of_bars(way, first, last, spot, most):
+                return study
+        return None
+
+    def _times_of(self, way: Way) -> dict[Ends, int]:
+        """How often a way was taken on each of the bars it is for; none that came as what is alike."""
+        figures, course = self.tables.figures, self.course
+        alike = {ENTRY: UPBEATS, UPBEATS: ENTRY}.get(way.id, "")
+        return {
+            (first, last): course.times(way.id, first, last)
+            for first, last in self._bars_for(way)
+            if suits(way, self.notes[first : last + 1], figures) and not course.times(alike, first, last)
+        }
+
+    def _of_bars(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
+        """Work on some bars; lines and entrances begin with their first note."""
+        if way.id in TONGUES:
+            return self._tongued(way, first, last, spot, most)
+        if way.id == RHYTHM:
+            return self._in_rhythm(way, first, last, spot, most)
+        begin = first if way.id in MUSICAL else from_upbeat(self.notes, first)
+        share = self._share_of(begin, last) * way.share
+        study = self._lasting(way, self._working_at(begin, last, spot.quarters, share), most)
+        if study and way.id == ENTRY:
+            return replace(study, about=f"on {self.notes[first].pitch.name}")
+        if study and way.id == SWELLS:
+            turns = grows_and_fades(self.notes, (first, last))
+            return replace(study, way={(True, False): GROWS, (False, True): FADES}.get(turns, SWELLS))
+        return study
+
+    def _tires(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
+        """Whether most of some notes are high ones that the drills or long notes of the day are about."""
+        edge = self.tables.figures.study_high_note_number
+        held = (self.notes[each.first : each.last + 1] for each in there if each.way == TONE)
+        had = self._opens.drilled | {note.pitch.number for notes in held for note in notes}
+        sounds = [note.pitch.number for note in self.notes[ends[0] : ends[1] + 1] if not note.grace]
+        high = sum(sound >= edge and sound in had for sound in sounds)
+        return way.id not in (PHRASE, SWELLS) and 2 * high > len(sounds)
+
+    def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
+        """Whether a day has such work on half of some notes, or holds the one that enters."""
+        for study in there:
+            other = study.first, study.last
+            begins = (
+                study.way in LONG and way.id == ENTRY and study.first <= ends[1] and ends[0] <= study.last
+            )
+            apart = study.way in (PLACE, BREATHS, LISTEN, *LONG)
+            music = {way.id, study.way} <= {*MUSICAL} and mostly_in(other, ends)
+            if begins or music or (not apart and mostly_in(ends, other)):
+                return True
+        return False
+
+    def _bars_for(self, way: Way) -> Sequence[Ends]:
+        """First and last notes of the bars a way is for, the best first."""
+        if way.seeks == ENTRIES:
+            return self.questions.entrances[:MOST_ENTRANCES]
+        if way.seeks == SWELLS:
+            return self.questions.swells[:MOST_LINES]
+        if way.seeks == LINES:
+            return self.questions.lines[:MOST_LINES]
+        return fitting_bars(self.notes, way, self.tables.figures)
+
+    def _tongued(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
+        """Work on tongued notes: from where it ended, ahead of the passage, which finds them ready."""
+        figures, today = self.tables.figures, self._share_of(first, last)
+        before = self.course.tongued or self._before(first, last) or today
+        sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
+        ahead = today * (1 + figures.notch_share) ** figures.ahead_notches
+        share = max(today, min(1.0, sitting, ahead))
+        working = self._working_at(first, last, spot.quarters, share)
+        wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
+        return self._lengths.climbing(way, working, most, min(most, wanted), before)
+
+    def _in_rhythm(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
+        """A rhythm climbs to the tempo of the passage; after the first time it is at no other."""
+        working = self._working(first, last, spot.quarters)
+        if is_between(self.notes[first : last + 1]):
+            way = self.tables.ways[THREES]
+        if RHYTHM in self.course.used:
+            return self._lasting(replace(way, times=IN_A_ROW - 1), working, most)
+        return self._lasting(way, working, most)
+
+    def _drone(self, way: Way, spot: Spot, most: float) -> Stretch | None:
+        """The bars over one chord with its root held under them; None where no chord holds."""
+        if self.drone is None:
+            return None
+        working = self._working(self.drone.first, self.drone.last, spot.quarters, way.share)
+        study = self._lasting(way, working, most)
+        return replace(study, about=f"on {self.drone.name}") if study else None
+
+    def _of_passage(self, way: Way, spot: Spot, most: float) -> Working | None:
+        """The passage; where it takes too long for any day, the bars around a cell that fit in."""
+        figures = self.tables.figures
+
+        def widest(size: float) -> Working | None:
+            return working_at(self.notes, spot.place, self.share * way.share, spot.quarters, size, figures)
+
+        size, whole = most, widest(figures.item_most_min)
+        lasts = whole and in_half_minutes(self._lengths.seconds(way, whole, way.times))
+        if lasts and most < lasts <= figures.item_most_min:
+            return None
+        while working := widest(size):
+            if len(bars_of(self.notes, working.first, working.last)) < LEAST_BARS and working != whole:
+                return None
+            if in_half_minutes(self._lengths.seconds(way, working, way.times)) <= most:
+                return working
+            size *= 0.7
+        return None

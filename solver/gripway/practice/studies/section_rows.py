@@ -1,0 +1,74 @@
+"""Sections of a day: when they come first, and which bars are left for them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from gripway.catalog.tables.practice_figures import Way
+from gripway.practice.plan.course import (
+    NO_BARS,
+    SECTIONS,
+    mostly_in,
+)
+from gripway.practice.sections.day_sections import LAST_BUT_ONE, MOST_ROWS, DaySections, choice_of
+from gripway.practice.studies.hard_bars import HardBars
+from gripway.practice.ways.phrase_ends import from_upbeat, out_of_slur, to_slur_end
+from gripway.practice.ways.questions import SLURS
+from gripway.practice.ways.whole_passage import (
+    Stretch,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class SectionRows(HardBars):
+    """Sections of a day, beside what it has."""
+
+    def _is_due(self) -> bool:
+        """Whether sections come first."""
+        return self._sections().is_due
+
+    def _is_full(self) -> bool:
+        """Whether a day that begins with the breaths has no time for long notes beside its sections."""
+        return self._is_due() and self.minutes < self.tables.figures.day_usual_min
+
+    def _before_all(self, most: float, there: Sequence[Stretch], *, hard: bool) -> Stretch | None:
+        """What the last day but one has first: what holds the passage back, what no row had, what lacks."""
+        if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
+            return place
+        if study := self._more_sections(there, most, new=True):
+            return study
+        if hard and (place := self._place(most, there, new=True)):
+            return place
+        return self._more_sections(there, most)
+
+    def _more_sections(self, there: Sequence[Stretch], most: float, *, new: bool = False) -> Stretch | None:
+        """Sections where some bars are left after those of today, `new`: that no row has worked on."""
+        rows = sum(study.way == SECTIONS for study in there)
+        full = rows >= MOST_ROWS and self.left > LAST_BUT_ONE
+        if full or most < self.tables.figures.item_least_min:
+            return None
+        sections = self._sections(there)
+        lacks = sections.choice.unworked() if new else sections.is_lacking
+        return self._in_sections(self.tables.ways[SECTIONS], most, there) if lacks else None
+
+    def _in_sections(self, way: Way, most: float, there: Sequence[Stretch] = ()) -> Stretch | None:
+        """The bars that need it most, as many as there is time for; the next day goes on with the others.
+
+        None that the day works on in another row, nor do they begin or end within a slur.
+        """
+        today = [(study.first, study.last) for study in there if study.way not in (*NO_BARS, SLURS)]
+        for ends, times in self._sections(there).pieces(way):
+            if any(mostly_in(ends, each) for each in today):
+                continue
+            first = out_of_slur(self.notes, from_upbeat(self.notes, ends[0]))
+            working = self._working(first, to_slur_end(self.notes, ends[1]), self.spots[0].quarters)
+            if made := self._lasting(replace(way, times=times), working, most):
+                return made
+        return None
+
+    def _sections(self, there: Sequence[Stretch] = ()) -> DaySections:
+        """The sections of the day, beside what it has."""
+        hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
+        hard |= {place.first for place in self.places if not place.nearly}
+        figures, around, course = self.tables.figures, self.around, self.course
+        choice = choice_of(self.notes, hard, around, course, there, self.day, self._share_of, figures)
+        return DaySections(choice, self.day, self.left, course, self.is_long)

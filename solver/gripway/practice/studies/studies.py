@@ -1,0 +1,278 @@
+"""Work on the passage beside the drills: other ways day by day, so that five days are a course.
+
+A day has the ways of tables/practice/ways.csv that are longest ago, in the order of the table at first;
+each is about the cells of that day in turn, or about the passage, and as long as it takes. Hard changes
+without drills come first, in their bars, none for the first time on the last day. Sections go through the
+bars that need them, on several days where one is too short, and come again where they were only met slowly.
+No study is played at more than a notch above the tempo the passage has on the day.
+"""
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from gripway.catalog.tables.practice_figures import Way
+from gripway.practice.plan.course import (
+    BREATHS,
+    FADES,
+    GROWS,
+    LISTEN,
+    LONG,
+    PLACE,
+    RHYTHM,
+    SECTIONS,
+    SWELLS,
+    THREES,
+    TONE,
+    kind_of_way,
+)
+from gripway.practice.schedule.schedule_rules import more_things
+from gripway.practice.sections.day_sections import LAST_BUT_ONE
+from gripway.practice.studies.bar_rows import UPBEATS, BarRows
+from gripway.practice.ways.entrances import is_cold
+from gripway.practice.ways.fitting_bars import REPEATED, TONGUES
+from gripway.practice.ways.questions import (
+    BEATS,
+    ENTRY,
+    MUSICAL,
+    PHRASE,
+    SLURS,
+    is_asked,
+)
+from gripway.practice.ways.whole_passage import Stretch
+
+SPARE = (ENTRY, TONE, PHRASE, SWELLS, RHYTHM)
+"""What time that is left goes to, in this order."""
+
+MOST_SPARE = 5
+"""A day has no more of these in all, the last fewer by two (judgement)."""
+
+ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
+"""Ways of which a day has one: they are work on the same thing."""
+
+MORE_DAYS = 4
+"""A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class StudyMaker(BarRows):
+    """Makes the studies of a day, one at a time, for its notes and its spots."""
+
+    def more(
+        self,
+        most: float,
+        there: Sequence[Stretch],
+        refused: Collection[str] = (),
+        *,
+        fresh: bool = False,
+        first: bool = False,
+    ) -> Stretch | None:
+        """One more study in so many minutes, in the way longest ago; None where none is left.
+
+        Most days open with long notes. The last of several has the passage: no work on a part of it.
+
+        `there` is what the day has; with `fresh` (it is nearly full) no way of the day before is taken; with
+        `first` sections come before what is else in turn, as in the first days of a long passage.
+        """
+        there = [replace(each, way=kind_of_way(each.way)) for each in there]
+        refused = [*map(kind_of_way, refused)]
+        ways = {study.way for study in there} - {PLACE}
+        if BREATHS not in {*ways, *refused} and (marked := self._breaths(most)):
+            return marked
+        left = SECTIONS not in refused
+        late = self.left == LAST_BUT_ONE and left and self._is_due()
+        hard = PLACE not in refused
+        if cold := self._cold_entrance(most, there, refused):
+            return cold
+        if self._lacks_line({*ways, *refused}):
+            urgent = (self._urgent(most, there) or self._left_out(most, there)) if hard else None
+            if study := urgent or self._on_bars(self.tables.ways[PHRASE], self.spots[0], most, there):
+                return study
+        begun = ways - {BREATHS, ENTRY, PHRASE, SECTIONS if late else BREATHS}
+        opens = TONE not in refused and not (begun or (BREATHS in ways and self._is_full()))
+        first_tone = self.day > 1 and not self.course.held
+        if opens and (first_tone or not late) and (opened := self._opening(most)):
+            return opened
+        if late and (study := self._before_all(most, there, hard=hard)):
+            return study
+        if opens and (opened := self._opening(most)):
+            return opened
+        if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
+            more = self._more_sections(there, most) if left and not fresh else None
+            return more or self._spare(most, there, refused)
+        if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
+            return place
+        if asked := self._asked(most, there, refused):
+            return asked
+        due = self._is_due() and SECTIONS not in {*ways, *refused}
+        places = sum(study.way == PLACE for study in there)
+        if hard and not (due and places) and (place := self._place(most, there, new=True)):
+            return place
+        again = SECTIONS in {*ways, *refused} or self._sections().were_yesterday
+        if (due or (first and not again and not self._closes)) and (
+            study := self._in_sections(self.tables.ways[SECTIONS], most, there)
+        ):
+            return study
+        if due and hard and (place := self._place(most, there, new=True)):
+            return place
+        taken = {*refused, *ways}
+        if fresh:
+            taken |= {way for way, day in self.course.used.items() if day == self.day - 1}
+            taken -= {SECTIONS} - {*refused, *ways} if self._sections(there).is_lacking else set()
+        if ways and hard and (place := self._place(most, there, new=False)):
+            return place
+        spot = self.spots[(self.day - 1) % len(self.spots)]
+        full = len(ways) >= self._most_ways(fresh=fresh)
+        for way in self._in_turn() if not full else ():
+            if way.id in taken or way.from_day > self.day or (self._closes and self._is_too_late(way)):
+                continue
+            if self._had_enough(way) or _has_alike(way.id, ways):
+                continue
+            if study := self._study(way, spot, most, there):
+                return study
+        return self._in_free_time(most, there, refused, fresh=fresh)
+
+    def _cold_entrance(
+        self, most: float, there: Sequence[Stretch], refused: Collection[str]
+    ) -> Stretch | None:
+        """The entrance after a long rest, before sections on the last day but one where no day had one."""
+        places = self.questions.entrances[:1]
+        if self.left != LAST_BUT_ONE or self.day < 2 or ENTRY in {*self.course.used, *refused}:
+            return None
+        if any(study.way == ENTRY for study in there) or not any(is_cold(self.notes, at) for at, _ in places):
+            return None
+        return self._on_bars(self.tables.ways[ENTRY], self.spots[0], most, there)
+
+    def _lacks_line(self, had: Collection[str]) -> bool:
+        """Whether the last day has drills and no day had a line that the music asks for."""
+        drilled = any(spot.cell is not None for spot in self.spots)
+        asked = PHRASE in self.questions.ways and PHRASE not in {*self.course.used, *had}
+        return self._closes and drilled and asked
+
+    def _in_free_time(
+        self,
+        most: float,
+        there: Sequence[Stretch],
+        refused: Collection[str],
+        *,
+        fresh: bool,
+    ) -> Stretch | None:
+        """What a day has beside the ways it needs, as long as it has time: what no row had first."""
+        left, hard = SECTIONS not in refused and not fresh, PLACE not in refused
+        if left and (study := self._more_sections(there, most, new=True)):
+            return study
+        if hard and (place := self._place(most, there, new=True, more=True)):
+            return place
+        if left and (study := self._more_sections(there, most)):
+            return study
+        if asked := self._asked(most, there, refused, second=True):
+            return asked
+        if hard and (place := self._place(most, there, new=False, more=True)):
+            return place
+        return self._spare(most, there, refused)
+
+    def _spare(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
+        """Time that is left goes to what is music, on bars that had none of its kind."""
+        had = [study.way for study in there if study.way in SPARE]
+        if len(had) >= MOST_SPARE - 2 * self._closes:
+            return None
+        for way in (way for way in SPARE if way not in (*refused, *had)):
+            found = self.tables.ways[way]
+            if (way == ENTRY and self.day == 1) or (
+                way == RHYTHM and (self._closes or self._had_enough(found))
+            ):
+                continue
+            if way == TONE:
+                study = self._opens.held(most)
+            else:
+                study = self._on_bars(found, self.spots[0], most, there, new=True)
+            if study:
+                return study
+        return None
+
+    def _asked(
+        self, most: float, there: Sequence[Stretch], refused: Collection[str], *, second: bool = False
+    ) -> Stretch | None:
+        """A way that the music asks for where one is due: rhythm, and of the others the one longest ago.
+
+        Of a long passage sections come before all but rhythm, and a line or an entrance that no day had
+        before the last ones. A `second` of the others comes where the day has time.
+        """
+        asked, used = self.questions.ways, self.course.used
+        ways = {study.way for study in there}
+        others = {*asked} - {*BEATS}
+
+        def turn(way: str) -> tuple[bool, bool, int]:
+            known = way in MUSICAL and all(self._times_of(self.tables.ways[way]).values())
+            return way not in BEATS, known, used.get(way, 0)
+
+        for way in sorted(asked, key=turn):
+            last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
+            alike = others if way in others else {*BEATS}
+            has = way in ways or (alike & ways and not second) or _has_alike(way, ways)
+            often = (*BEATS, *MUSICAL, REPEATED, SLURS)
+            has = has or (way in often and self._had_enough(self.tables.ways[way]))
+            if has or way in refused:
+                continue
+            if not is_asked(way, self.day, self.left, last, tongued=self.course.tongued):
+                continue
+            found = self.tables.ways[way]
+            first = way not in used and (
+                (way == SWELLS and self.day > 1)
+                or way == SLURS
+                or (way == ENTRY and self.left == LAST_BUT_ONE)
+            )
+            waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not first
+            if waits or found.from_day > self.day or (self._closes and found.of_part and way != ENTRY):
+                continue
+            if study := self._study(found, self.spots[0], most, there):
+                return study
+        return None
+
+    def _is_too_late(self, way: Way) -> bool:
+        """Whether a way is nothing for the last day: work on parts, listening to the others."""
+        return (way.of_part and way.id != TONE) or way.id == LISTEN
+
+    def _most_ways(self, *, fresh: bool) -> int:
+        """How many ways the day may have: more on a long one, and where it is not nearly full."""
+        figures = self.tables.figures
+        more = 0 if fresh else figures.study_more_ways
+        return figures.study_most_ways + more + more_things(self.minutes, figures)
+
+    def _in_turn(self) -> Iterator[Way]:
+        """The ways, those that are not through the passage first, then those longest ago.
+
+        On the last of several days what goes through it in pieces comes last.
+        """
+        apart = {
+            BREATHS,
+            ENTRY,
+            SWELLS,
+            GROWS,
+            FADES,
+            THREES,
+            *LONG[1:],
+            *({LISTEN, PHRASE} & self.course.used.keys()),
+        }
+        apart |= {*TONGUES} - {*self.questions.tongues}
+        ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
+        sections, used = self._sections(), self.course.used
+        lacking, closes = sections.is_lacking, self._closes and not sections.choice.unworked()
+
+        def turn(way: Way) -> tuple[bool, bool, int]:
+            by_bars = way.id == SECTIONS
+            return closes and by_bars, not (by_bars and lacking), used.get(way.id, 0)
+
+        return iter(sorted(ways, key=turn))
+
+    def _had_enough(self, way: Way) -> bool:
+        """Whether a way that is taken in turn was there on the day before, or on enough days of the plan."""
+        if way.id in (SECTIONS, TONE):
+            return False
+        days = self.day - 1 + self.left
+        yesterday = self.course.used.get(way.id) == self.day - 1
+        return yesterday or self.course.often.get(way.id, 0) >= 1 + days // MORE_DAYS
+
+
+def _has_alike(way: str, ways: Collection[str]) -> bool:
+    """Whether a day has a way that is work on the same thing."""
+    return any(way in alike and alike & {*ways} - {way} for alike in ALIKE)

@@ -1,0 +1,117 @@
+"""A day's work on the passage beside the drills: what is known of the day, and how long its work lasts."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from gripway.catalog.tables.practice_figures import PracticeTables, Way
+from gripway.model.passage import Note
+from gripway.practice.plan.course import (
+    Course,
+)
+from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS
+from gripway.practice.ways.around import Around, Ends
+from gripway.practice.ways.day_opening import DayOpening
+from gripway.practice.ways.drone import Drone
+from gripway.practice.ways.phrase_ends import from_upbeat
+from gripway.practice.ways.questions import (
+    NO_QUESTIONS,
+    Questions,
+)
+from gripway.practice.ways.spots import HardPlace, Spot
+from gripway.practice.ways.study_lengths import StudyLengths
+from gripway.practice.ways.whole_passage import (
+    Stretch,
+    Working,
+    is_long,
+    seconds_of,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class StudyDay:
+    """What a day has for its studies: its notes and its spots, one at least.
+
+    `share` is that of the tempo of the passage, `course` what there was on the days before; `places` are the
+    hard changes without drills, new ones not on the last of several days; `minutes` are those of the day,
+    `left` the days with it; `before` is the passage of the day before; `drone` is the
+    note that may lie under the passage, and where; `questions` are what its music asks for; `touch` is a cell
+    with a new grip that the day does not drill. The passage is played `around` few hard bars at a higher
+    tempo, and so is work on the others. `is_kept`: its drills are of what was at its goal before. `left_out`
+    are these bars, `rebuilt` those of hard changes that a drill of the day puts together again.
+    """
+
+    notes: Sequence[Note]
+    spots: Sequence[Spot]
+    share: float
+    day: int
+    course: Course
+    tables: PracticeTables
+    minutes: float
+    places: Sequence[HardPlace] = ()
+    left: int = 1
+    drone: Drone | None = None
+    before: Stretch | None = None
+    questions: Questions = NO_QUESTIONS
+    touch: Spot | None = None
+    around: Around | None = None
+    is_kept: bool = False
+    left_out: Sequence[HardPlace] = ()
+    rebuilt: Mapping[Ends, float] = field(default_factory=dict)
+
+    @property
+    def is_long(self) -> bool:
+        """Whether the passage takes much of a day once at its tempo."""
+        return is_long(self.notes, self.minutes, self.tables.figures)
+
+    @property
+    def _closes(self) -> bool:
+        """Whether the day is the last of several: it has the passage."""
+        return self.left == 1 and self.day >= LAST_FROM_DAYS
+
+    @property
+    def is_idle(self) -> bool:
+        """Whether nothing climbs any more: all is at its tempo since the day before."""
+        ready = self.share >= 1 and bool(self.before and self.before.share >= 1)
+        places = (place.first for place in self.places if not place.nearly)
+        return ready and self.is_kept and all(self.course.sure.get(first, 0) for first in places)
+
+    def _share_of(self, first: int, last: int) -> float:
+        """The share of their tempo that some notes have in the passage of the day."""
+        free = self.around and not self.around.leaves_out(first, last)
+        return self.around.share if self.around and free else self.share
+
+    def _before(self, first: int, last: int) -> float | None:
+        """What they had on the day before; None on the first."""
+        return min(1.0, self.before.share_of(first, last)) if self.before else None
+
+    @property
+    def _lengths(self) -> StudyLengths:
+        return StudyLengths(self.notes, self.minutes, self.tables.figures)
+
+    @property
+    def _opens(self) -> DayOpening:
+        """The notes that are held one by one."""
+        spots = (spot.ends for spot in self.spots if spot.cell is not None)
+        drilled = frozenset(
+            self.notes[at].pitch.number for first, last in spots for at in range(first, last + 1)
+        )
+        entering = self.questions.entering
+        return DayOpening(self.notes, entering, self.day, self.course, self.tables, self._lengths, drilled)
+
+    def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
+        """A study in its minutes, from where its bars were the day before."""
+        return self._lengths.lasting(way, working, most, self._before(working.first, working.last))
+
+    def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
+        """Some notes, from their upbeat on, at a part of the tempo that they have in the passage today."""
+        first = from_upbeat(self.notes, first)
+        return self._working_at(first, last, quarters, self._share_of(first, last) * part)
+
+    def _working_at(self, first: int, last: int, quarters: float, share: float) -> Working:
+        once = seconds_of(self.notes, first, last, share, self.tables.figures)
+        return Working(first, last, share, round(quarters * share), once)
+
+    def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
+        """The studies as they are played: in the order of the table, music last."""
+        places = [*self.tables.ways]
+        return tuple(sorted(studies, key=lambda study: (places.index(study.way), study.first)))
