@@ -28,9 +28,6 @@ class PracticeFigures:
     one_way_share: float
     alone_times: float
     alone_share: float
-    key_reach_notes: int
-    key_share: float
-    key_saves_notes: int
     beside_share: float
     cell_usual_notes: int
     longer_share: float

@@ -33,25 +33,28 @@ def engrave(
     width_mm: float = WIDTHS_MM["a4"],
     space: Space | None = None,
     numbered: Collection[str] = (),
+    bare: bool = False,
 ) -> Engraving:
     """Engrave the part that was read; every note element is found again by its id `P1-n<k>`.
 
     `space` keeps room for marks below notes. Besides the first bar of each line those in `numbered` have
-    their numbers. A note that a repeat plays twice is engraved
+    their numbers, `bare` ones none. A note that a repeat plays twice is engraved
     once. Raises ScoreError when the engraver cannot read the score, or for bars that are not
     there. Needs verovio.
     """
     sheet = sheet_xml(reading, bars, space.room if space else None)
-    return engrave_sheet(sheet, reading.source.name, width_mm, numbered)
+    return engrave_sheet(sheet, reading.source.name, width_mm, numbered, bare=bare)
 
 
-def engrave_sheet(sheet: SheetXml, name: str, width_mm: float, numbered: Collection[str] = ()) -> Engraving:
+def engrave_sheet(
+    sheet: SheetXml, name: str, width_mm: float, numbered: Collection[str] = (), *, bare: bool = False
+) -> Engraving:
     """Engrave a document of the score `name`. Raises ScoreError when the engraver cannot read it."""
     width_mm = min(WIDEST_MM, max(NARROWEST_MM, width_mm))
     try:
-        drawings, parsed = _drawn(sheet, width_mm, numbered)
+        drawings, parsed = _drawn(sheet, width_mm, numbered, bare=bare)
         if found := crowding(parsed, width_mm * UNITS_PER_MM - _margin(sheet.digits) * TENTHS):
-            drawings, parsed = _drawn(made_to_fit(sheet, found), width_mm, numbered)
+            drawings, parsed = _drawn(made_to_fit(sheet, found), width_mm, numbered, bare=bare)
     except (ValueError, RuntimeError, TypeError) as problem:
         raise _unreadable(name, str(problem)) from None
     if not parsed:
@@ -65,12 +68,14 @@ def engrave_sheet(sheet: SheetXml, name: str, width_mm: float, numbered: Collect
     )
 
 
-def _drawn(sheet: SheetXml, width_mm: float, numbered: Collection[str]) -> tuple[list[str], list[Drawn]]:
+def _drawn(
+    sheet: SheetXml, width_mm: float, numbered: Collection[str], *, bare: bool
+) -> tuple[list[str], list[Drawn]]:
     """A document drawn, one text and one tree a system."""
     drawings = list(_draw(sheet.text, width_mm, _margin(sheet.digits), every=bool(numbered)))
     parsed = [parse_drawing(svg) for svg in drawings]
-    for drawing in parsed if numbered else ():
-        keep_numbers(drawing, numbered)
+    for drawing in parsed if numbered or bare else ():
+        keep_numbers(drawing, numbered, bare=bare)
     return drawings, parsed
 
 

@@ -46,13 +46,13 @@ def with_bars(systems: Sequence[System], bars: Sequence[str]) -> Iterator[System
         yield replace(system, bars=tuple(bars[start:end]))
 
 
-def keep_numbers(drawing: Drawn, numbered: Collection[str]) -> None:
-    """Take the numbers of bars out of a line of music, but for its first and those that are wanted.
+def keep_numbers(drawing: Drawn, numbered: Collection[str], *, bare: bool = False) -> None:
+    """Take the numbers of bars out of a line of music, but for its first (none if `bare`) and those wanted.
 
     These end at the bar line, as notes stand behind it, above the notes and ties before it.
     """
     heads = [*_heads(drawing), *_curves(drawing)]
-    first = True
+    first = not bare
 
     def walk(element: Drawn) -> None:
         nonlocal first

@@ -116,6 +116,7 @@ class DrillDrawer:
             width_mm=wide_mm / size.scale,
             space=space,
             numbered=drill.numbered,
+            bare=drill.first_bar is None,
         )
         self.glyphs |= engraving.glyphs
         self.font = self.font or engraving.font

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import islice, pairwise
+from itertools import islice
 from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables
@@ -97,9 +97,11 @@ def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 
 def _goes_back(notes: Sequence[RouteNote], before: RouteNote, after: RouteNote) -> bool:
-    """Whether a note of the one pitch is followed by one of the other anywhere: there and back."""
-    back = after.note.pitch.number, before.note.pitch.number
-    return any((one.note.pitch.number, other.note.pitch.number) == back for one, other in pairwise(notes))
+    """Whether the part goes from the one pitch to the other and straight back anywhere."""
+    pitches = [note.note.pitch.number for note in notes]
+    pair = {before.note.pitch.number, after.note.pitch.number}
+    turns = zip(pitches, pitches[1:], pitches[2:], strict=False)
+    return any(one == back and {one, other} == pair for one, other, back in turns)
 
 
 def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -419,15 +421,14 @@ def _plain_value(time: Fraction, grid: BeatGrid) -> Fraction:
 
 
 def _leading(wanted: Fraction, after: Fraction, grid: BeatGrid) -> Fraction:
-    """The plain length of a note that leads to others up to a beat: it begins on an eighth.
+    """The plain length of a note that leads to others up to a beat: it begins on one, or on an eighth in one.
 
-    As long as `wanted`, or the next shorter one, or the shortest.
+    As long as `wanted`, or the next shorter one, or the shortest; held over no beat.
     """
     fitting = [
         length
         for length in PLAIN
-        if (whole := length + after) % grid.beat == 0
-        or (whole % EIGHTH == 0 and (whole < grid.beat or length >= EIGHTH))
+        if (whole := length + after) % grid.beat == 0 or (whole % EIGHTH == 0 and length <= whole % grid.beat)
     ]
     return max((length for length in fitting if length <= wanted), default=min(fitting, default=wanted))
 

@@ -5,10 +5,17 @@ from dataclasses import replace
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.cells.beat_grid import BeatGrid
+from gripway.practice.cells.beat_grid import QUARTER, BeatGrid
 from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.of_ornaments import is_ending
 from gripway.practice.cells.short_passages import TRILL, spacing, together
 from gripway.route.result import RouteNote
+
+LEAST_NOTES = 3
+"""A group has so many notes at least where the part goes on: two are the change alone."""
+
+MOST_BEYOND = 4
+"""So many notes further on a group looks for one on a beat to arrive on (judgement)."""
 
 LONGEST = 17
 """Notes of the longest group: a bar of sixteenths and the first note of the next."""
@@ -27,7 +34,7 @@ def windows(
     start, end = cell.first, cell.first + len(cell.notes) - 1
     found: list[tuple[int, int]] = []
     for span in (grid.beat, grid.half_bar, None):
-        first, last = _group(notes, start, end, span)
+        first, last = _group(notes, start, end, span, grid)
         fits = last - first < LONGEST and all(note.candidate for note in notes[first : last + 1])
         if not fits:
             continue
@@ -81,11 +88,15 @@ def bar_beside(notes: Sequence[RouteNote], cell: Cell, figures: PracticeFigures)
     return "" if there == bars(cell) else there
 
 
-def _group(notes: Sequence[RouteNote], start: int, end: int, span: Fraction | None) -> tuple[int, int]:
-    """The notes from `start` to `end` filled up to whole spans (None: bars), and the first note beyond.
+def _group(
+    notes: Sequence[RouteNote], start: int, end: int, span: Fraction | None, grid: BeatGrid
+) -> tuple[int, int]:
+    """The notes from `start` to `end` filled up to whole spans (None: bars), and the note they arrive on.
 
-    A long rest ends a group, and so does a trill after it, which has a figure of its own; none begins with
-    the ending of a trill.
+    That is the first one beyond, or the next one on a beat; or the last of them where it opens a span and is
+    held for a beat. A long rest ends a group, and so does a trill after it, which has a figure of its own;
+    none begins with the ending of a trill, nor with a note that only goes before a rest, and none ends off
+    the beat after a rest.
     """
 
     def goes_on(last: int) -> bool:
@@ -97,16 +108,40 @@ def _group(notes: Sequence[RouteNote], start: int, end: int, span: Fraction | No
     while goes_on(last) and _slot(notes, last + 1, span) == _slot(notes, end, span):
         last += 1
     first = _with_its_trill(notes, first)
+    while first < start and _rest_after(notes, first) >= QUARTER:
+        first += 1
+    if last - first >= LEAST_NOTES - 1 and _is_arrival(notes, last, grid, span):
+        return first, last
+    beyond = last
+    while goes_on(beyond):
+        beyond += 1
+        if not notes[beyond].note.grace and grid.place_of(notes[beyond].note) % grid.beat == 0:
+            return first, beyond
+        if beyond - last > MOST_BEYOND:
+            break
     last = last + 1 if goes_on(last) else last
-    while notes[last].note.grace and together(notes, last):
-        last += 1
+    least = max(end, first + LEAST_NOTES - 1)
+    while last > least and _rest_after(notes, last - 1) > 0 and grid.place_of(notes[last].note) % grid.beat:
+        last -= 1
     return first, last
+
+
+def _is_arrival(notes: Sequence[RouteNote], place: int, grid: BeatGrid, span: Fraction | None) -> bool:
+    """Whether a note opens a span (None: a bar) and is held for a beat: a group arrives on it."""
+    note = notes[place].note
+    return not note.grace and grid.place_of(note) % (span or grid.bar) == 0 and note.length >= grid.beat
+
+
+def _rest_after(notes: Sequence[RouteNote], place: int) -> Fraction:
+    """The rest after a note; none after a grace note."""
+    note = notes[place].note
+    return Fraction(0) if note.grace else spacing(notes, place) - note.length
 
 
 def _with_its_trill(notes: Sequence[RouteNote], first: int) -> int:
     """Where a group begins: with the trill whose ending it would else begin with."""
-    before = first
-    while notes[before].note.grace and together(notes, before - 1):
+    before, plain = first, [note.note for note in notes]
+    while (plain[before].grace or is_ending(plain, before)) and together(notes, before - 1):
         before -= 1
     return before if before < first and _is_trill(notes[before]) else first
 

@@ -18,7 +18,6 @@ from gripway.practice.drills.drill_layings import LAYINGS, Lines, grid_of
 from gripway.practice.drills.drill_ranges import bar_beside
 from gripway.practice.drills.learn_grip import learn_grip
 from gripway.practice.drills.octave_lower import PICCOLO, are_tiring, is_high, octave_lower
-from gripway.practice.drills.sounding_key import drill_fifths, sounding_fifths
 from gripway.practice.drills.tempo_ladder import SLOWEST
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
@@ -126,8 +125,7 @@ def drills_of(
     """The drills of a cell, in the order of tables/practice/drills.csv.
 
     `notes` are all of the route. Slurs and dynamics are those of the part, or with `other` slurred what
-    is tongued there and tongued what is slurred; the key is that of the part, or where it saves signs
-    the one that sounds there. Pitches beside the cell have the grips that are `taken` for them, where
+    is tongued there and tongued what is slurred; the key signature is that of the part. Pitches beside the cell have the grips that are `taken` for them, where
     hands go through these as well. Each drill is music that can be written, holds the change between
     the very grips, and has a route through its grips; what fails in this is left out. With `soft`, as to
     warm up, nothing is louder than mp. The grace notes `left` out (by index) stand in no drill.
@@ -157,15 +155,7 @@ def drills_of(
                 found.pop((begun.notation, begun.grips), None)
                 drill = replace(drill, bar=bar_beside(notes, cell, tables.figures))
             found.setdefault((drill.notation, drill.grips), drill)
-    fifths = _key_of(found.values(), cell, notes, tables.figures)
-    return [_in_key(drill, fifths) for drill in found.values()]
-
-
-def _key_of(drills: Iterable[Drill], cell: Cell, notes: Sequence[RouteNote], figures: PracticeFigures) -> int:
-    """The one signature of all drills of a cell: that of the part, or the one that sounds there."""
-    pitches = [note.pitch for drill in drills for note in drill.passage.notes]
-    written = notes[cell.place].note.fifths
-    return drill_fifths(pitches, written, sounding_fifths(notes, cell.place, figures), figures)
+    return list(found.values())
 
 
 def _laid_out(
@@ -204,12 +194,6 @@ def without_held(drill: Drill) -> Drill:
     return replace(drill, passage=replace(drill.passage, notes=notes), grips=grips)
 
 
-def _in_key(drill: Drill, fifths: int) -> Drill:
-    """The drill with a signature."""
-    in_key = tuple(replace(note, fifths=fifths) for note in drill.passage.notes)
-    return replace(drill, passage=replace(drill.passage, notes=in_key))
-
-
 def _style(
     kind: str,
     cell: Cell,
@@ -227,7 +211,7 @@ def _style(
     piccolo = solver.knowledge.instrument.id == PICCOLO
     raised = kind != IN_THE_PART and is_high(cell, tables.figures)
     return Style(
-        sounding_fifths(notes, cell.place, tables.figures),
+        notes[cell.place].note.fifths,
         metre=grid_of(notes, cell).metre,
         other=other,
         loudest=SOFT if piccolo or soft or kind not in AS_LOUD else LOUD,
@@ -248,7 +232,7 @@ def _is_for(kind: str, cell: Cell, figures: PracticeFigures) -> bool:
         return wanted and not (new and kind in LEFT_TO_LEARN)
     if is_tremolo(cell):
         return kind in OF_TRILLS and kind not in WITH_TWO_GRIPS
-    if kind in (OCTAVE, "hold"):
+    if kind in (OCTAVE, "hold", "pair"):  # to and fro tires high up
         return is_high(cell, figures) is (kind == OCTAVE)
     return kind not in OF_TRILLS[2:]
 

@@ -7,16 +7,16 @@ from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.last_stages import without_last_stages
 
 FAMILIES = (
-    (("around", "after", "before"), 1),
+    (("around", "after", "before", "pair"), 1),
     (("evened", "added", "rhythm"), 1),
     (("ending", "entry"), 1),
     (("groups",), 2),
 )
 """Kinds that do the same work, the one to keep first, and how many of them: with both neighbours rather than
-with one; the dotted figure or the run itself rather than another rhythm; the ending of a trill rather than
+with one, with one rather than to and fro; the dotted figure or the run itself rather than another rhythm; the ending of a trill rather than
 its entry; now the one and now the other note of it long."""
 
-FIRST_TO_GO = ("pair", "hold")
+FIRST_TO_GO = "hold"
 """What a cell can do without where more are left: what its other drills have as well."""
 
 
@@ -32,9 +32,8 @@ def few(drills: Sequence[Drill], figures: PracticeFigures) -> tuple[Drill, ...]:
     if len(kept) > figures.most_cell_drills:
         groups = [drill for drill in kept if drill.kind == "groups"]
         kept = [drill for drill in kept if drill not in groups[1:]]
-    for kind in FIRST_TO_GO:
-        if len(kept) > figures.most_cell_drills:
-            kept = [drill for drill in kept if drill.kind != kind]
+    if len(kept) > figures.most_cell_drills:
+        kept = [drill for drill in kept if drill.kind != FIRST_TO_GO]
     own = [drill for drill in kept if drill.kind == IN_THE_PART]
     others = [drill for drill in kept if drill.kind != IN_THE_PART]
     chosen = (*others[: figures.most_cell_drills - len(own)], *own)

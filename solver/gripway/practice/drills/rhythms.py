@@ -6,23 +6,20 @@ from fractions import Fraction
 from itertools import accumulate
 
 from gripway.catalog.tables.practice_figures import Rhythm
-from gripway.practice.cells.beat_grid import QUARTER, BeatGrid, felt_beat, has_dot
+from gripway.practice.cells.beat_grid import QUARTER, BeatGrid, felt_beat
 from gripway.practice.cells.short_passages import Laid, spacing, together
 from gripway.route.result import RouteNote
 
 EIGHTH = Fraction(1, 8)
 
 LINE = 4
-"""Notes a rhythm should have to run over, where the passage has them."""
+"""Notes a rhythm has to run over at least: it makes fewer no run."""
 
 MOST_NOTES, MANY_NOTES = 9, 6
 """Notes at most, and as many as are still seen at once (judgement)."""
 
 SHORTEST_WAIT = Fraction(1, 16)
 """A rest before the first note is of such values (judgement)."""
-
-MUCH_LONGER = 4
-"""A note more than so many times as long as the change is no part of its run (judgement)."""
 
 OTHER_LONGS = (2, 5)
 """Steps of a long note where those of the table fill no beats: a triplet's, and a beat tied to one more."""
@@ -78,21 +75,23 @@ def in_rhythm(
 
 
 def run_in_rhythm(notes: Sequence[RouteNote], worst: int) -> tuple[int, int]:
-    """First and last of the notes around a change that rhythms may have.
+    """First and last of the notes around a change that rhythms may have: its even run.
 
-    They go on to other notes without a rest, a dot or an ornament, none much longer than the change.
+    They go on to other notes without a rest or an ornament, all after as much time.
     """
-    longest = MUCH_LONGER * max(spacing(notes, worst), SHORTEST_WAIT / 2)
+    step = spacing(notes, worst)
 
     def goes_on(place: int) -> bool:
         if not together(notes, place):
             return False
         note, after = notes[place].note, notes[place + 1].note
-        plain = not (note.ornament or has_dot(note, after)) and note.pitch.number != after.pitch.number
-        between = spacing(notes, place)
-        return plain and between <= longest and (note.grace or between <= note.length)
+        plain = not (note.ornament or note.grace or after.grace)
+        moves = note.pitch.number != after.pitch.number
+        return plain and moves and spacing(notes, place) == step == note.length
 
     first, last = worst, worst + 1
+    if not goes_on(worst):
+        return first, last
     while worst - first < MOST_NOTES and goes_on(first - 1):
         first -= 1
     while last - worst < MOST_NOTES and goes_on(last):
@@ -104,7 +103,7 @@ def _ways(rhythm: Rhythm, worst: int, notes: int) -> Iterator[tuple[int, tuple[i
     """How a rhythm may be laid: the first note, and the steps of all, over one group at least."""
     for long in dict.fromkeys((max(rhythm.steps), *OTHER_LONGS)):
         for first in range(max(0, worst + 2 - MOST_NOTES), worst + 1):
-            least = max(worst + 2 - first, len(rhythm.steps) + 1)
+            least = max(worst + 2 - first, len(rhythm.steps) + 1, LINE)
             for count in range(least, min(MOST_NOTES, notes - first) + 1):
                 steps = steps_over(rhythm, count, long)
                 if steps[worst - first] == 1:
@@ -118,7 +117,7 @@ def _cost(steps: Sequence[int], worst: int, wait: int, beats: Beats) -> tuple[in
     snaps = sum(length > 1 and place % beats.pulse > 0 for place, length in zip(at, before, strict=False))
     ready = worst > 0 and before[worst - 1] > 1
     off_centre = abs(2 * worst + 2 - count)
-    return (snaps, count < LINE, count > MANY_NOTES, is_tied(steps), not ready, wait > 0, count, off_centre)
+    return (snaps, count > MANY_NOTES, is_tied(steps), not ready, wait > 0, count, off_centre)
 
 
 def _left_out(named: range, first: int, count: int) -> int:
