@@ -64,7 +64,7 @@ from gripway.practice.schedule.schedule_rules import frame_of
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.entrances import LONG_REST_BARS
 from gripway.practice.ways.questions import questions_of
-from gripway.practice.ways.spots import HardPlace, Spot, hard_places, with_the_run
+from gripway.practice.ways.spots import HardPlace, Spot, hard_places, side_by_side, with_the_run
 from gripway.practice.ways.whole_passage import fullest_places, minutes_kept
 from gripway.route.alike_graces import settled_graces
 from gripway.route.result import CONFLICT, Route
@@ -210,7 +210,9 @@ def _planned(
 ) -> Plan:
     """The plan with some cells: the other hard ones are worked on in their bars."""
     figures, route, line = tables.figures, begun.route, begun.line
-    drilled = {_place_of(each.cell) for each in planned}
+    drilled = [each.cell for each in planned]
+    others = without_twins([*drilled, *begun.found], line)[len(drilled) :]
+    places = {_place_of(cell) for cell in drilled}
     empty = Plan(
         route=route,
         cells=tuple(planned),
@@ -225,7 +227,7 @@ def _planned(
         hardest=max((change.load for change in line.changes if change.movers), default=None),
         line=line,
         days_before=begun.history.sittings,
-        left=tuple(each for each in begun.found if _place_of(each) not in drilled),
+        left=tuple(cell for cell in others if _place_of(cell) not in places),
     )
     graced = tuple(cell for cell in empty.left if is_in_ornament(cell, line))
     empty = replace(empty, left_ornaments=graced)
@@ -237,7 +239,7 @@ def _planned(
         for cell in empty.left
         if not cell.trill
     }
-    others = [
+    held = [
         HeldBack(
             ladder_of(plain_load(cell, line, figures), cell.quarters, figures) if cell in graced else ladder,
             hard_bars(cell, line, figures),
@@ -247,7 +249,7 @@ def _planned(
     ]
     notes = route.passage.notes
     plain = [cell for cell in empty.left if cell not in graced]
-    hard = with_the_run(hard_places(plain, notes, figures), plain, notes, figures)
+    hard = side_by_side(with_the_run(hard_places(plain, notes, figures), plain, notes, figures))
     run = next((place for place in hard if place.leads), None)
     empty = replace(
         empty, run=run, cells=tuple(eased(each, figures, run=run is not None) for each in planned)
@@ -256,7 +258,7 @@ def _planned(
     line_loads = {change.to: change.load for change in line.changes}
     context = DayContext(
         notes,
-        others,
+        held,
         minutes_kept(time.minutes, figures),
         (
             *hard,

@@ -9,6 +9,7 @@ from gripway.model.passage import PLAYBACK, Note
 from gripway.model.tempo import QUARTER, beat_name, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.change_bars import bars_text
+from gripway.practice.cells.of_ornaments import grace_figure, graces_around
 from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
@@ -268,8 +269,16 @@ def _has_hard_bar(day: Day, places: Sequence[int]) -> bool:
 
 
 def _ornaments_named(plan: Plan, places: Sequence[int]) -> str:
-    """`grace notes in bar 70`: the ornaments in which changes to these notes stand."""
+    """`3 grace notes before B5 in bar 70`: the ornaments in which changes to these notes stand.
+
+    `grace notes in bars 70-72` where they are not alike.
+    """
     notes = plan.route.passage.notes
+    figures = {grace_figure(notes, to) for to in places}
+    if len(figures) == 1 and (own := graces_around(notes, min(places))):
+        many, to = len(own), notes[own.stop].pitch.name
+        where = places_in_words([(notes[at - 1].bar, at - 1) for at in sorted(places)])
+        return f"{f'{many} ' * (many > 1)}grace note{'s' * (many > 1)} before {to} {where}"
     graces = [any(notes[at].grace for at in (to - 1, to)) for to in places]
     kinds = " and ".join(["grace notes"] * any(graces) + ["endings of trills"] * (not all(graces)))
     return f"{kinds} {places_in_words([(notes[to - 1].bar, to - 1) for to in sorted(places)])}"

@@ -112,6 +112,8 @@ def _group(
         first += 1
     if last - first >= LEAST_NOTES - 1 and _is_arrival(notes, last, grid, span):
         return first, last
+    if last - first >= LEAST_NOTES - 1 and _closes(notes, last, grid):
+        return first, last
     beyond = last
     while goes_on(beyond):
         beyond += 1
@@ -130,6 +132,12 @@ def _is_arrival(notes: Sequence[RouteNote], place: int, grid: BeatGrid, span: Fr
     """Whether a note opens a span (None: a bar) and is held for a beat: a group arrives on it."""
     note = notes[place].note
     return not note.grace and grid.place_of(note) % (span or grid.bar) == 0 and note.length >= grid.beat
+
+
+def _closes(notes: Sequence[RouteNote], place: int, grid: BeatGrid) -> bool:
+    """Whether a note on a beat has a rest after it: nothing goes on there."""
+    on_beat = not notes[place].note.grace and grid.place_of(notes[place].note) % grid.beat == 0
+    return on_beat and place + 1 < len(notes) and _rest_after(notes, place) > 0
 
 
 def _rest_after(notes: Sequence[RouteNote], place: int) -> Fraction:

@@ -125,10 +125,11 @@ def drills_of(
     """The drills of a cell, in the order of tables/practice/drills.csv.
 
     `notes` are all of the route. Slurs and dynamics are those of the part, or with `other` slurred what
-    is tongued there and tongued what is slurred; the key signature is that of the part. Pitches beside the cell have the grips that are `taken` for them, where
-    hands go through these as well. Each drill is music that can be written, holds the change between
-    the very grips, and has a route through its grips; what fails in this is left out. With `soft`, as to
-    warm up, nothing is louder than mp. The grace notes `left` out (by index) stand in no drill.
+    is tongued there and tongued what is slurred; the key signature is that of the part. Pitches beside the
+    cell have the grips that are `taken` for them, where hands go through these as well. Each drill is music
+    that can be written, holds the change between the very grips, and has a route through its grips; what
+    fails in this is left out. With `soft`, as to warm up, nothing is louder than mp. The grace notes `left`
+    out (by index) stand in no drill.
     """
     found: dict[tuple[object, ...], Drill] = {}
     for kind in tables.drills:

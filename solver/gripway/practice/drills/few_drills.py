@@ -13,8 +13,8 @@ FAMILIES = (
     (("groups",), 2),
 )
 """Kinds that do the same work, the one to keep first, and how many of them: with both neighbours rather than
-with one, with one rather than to and fro; the dotted figure or the run itself rather than another rhythm; the ending of a trill rather than
-its entry; now the one and now the other note of it long."""
+with one, with one rather than to and fro; the dotted figure or the run itself rather than another rhythm; the
+ending of a trill rather than its entry; now the one and now the other note of it long."""
 
 FIRST_TO_GO = "hold"
 """What a cell can do without where more are left: what its other drills have as well."""

@@ -41,7 +41,7 @@ from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.questions import NO_QUESTIONS, Questions
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
-from gripway.practice.ways.way_conditions import is_calm, is_singing, runs
+from gripway.practice.ways.way_conditions import is_calm, is_mostly_quiet, is_slurred, runs
 from gripway.practice.ways.whole_passage import (
     Working,
     bar_of,
@@ -379,14 +379,16 @@ def _above(
 ) -> float:
     """The share of a passage at its tempo since the day before: above it on the two days before the last.
 
-    Only where nothing is really hard, and fast music has one tempo and no word of song or calm. `left` are
-    the days with this.
+    Only where nothing is really hard, and fast music has one tempo and no word of calm, is neither soft nor
+    mostly slurred. `left` are the days with this.
     """
     before = days[-1].passage.share if days and days[-1].passage else 0.0
     easy = not context.others and all(each.cell.load <= figures.above_most_load for each in cells)
     if share < 1 or before < 1 or left not in ABOVE_LEFT or not easy or not context.steady:
         return share
-    if not runs(context.notes, figures) or is_singing(context.notes, figures) or is_calm(context.notes):
+    if not runs(context.notes, figures) or is_calm(context.notes):
+        return share
+    if is_mostly_quiet(context.notes) or is_slurred(context.notes, figures):
         return share
     return before + figures.above_share
 

@@ -9,7 +9,7 @@ from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell, find_cells
 from gripway.practice.cells.hardness import is_easy
 from gripway.practice.plan.cell_work import weight_of
-from gripway.practice.ways.spots import HardPlace, hard_places
+from gripway.practice.ways.spots import HardPlace, hard_places, side_by_side
 from gripway.practice.ways.way_conditions import is_singing, is_slow
 from gripway.route.result import Route
 
@@ -39,11 +39,11 @@ def nearly_hard(
         place
         for place in places
         if place.last - place.first >= figures.next_notes - 1
-        if not hard & {*range(place.first, place.last)}
+        if not hard & {*range(place.first, place.last + 1)}
         if _moves(notes[place.first : place.last + 1], figures)
     ]
     most = min(figures.next_bars, int(minutes // figures.next_bar_min)) - max(0, len(found) - 1)
-    return tuple(_apart(enough)[: max(0, most)])
+    return side_by_side(enough)[: max(0, most)]
 
 
 def _moves(notes: Sequence[Note], figures: PracticeFigures) -> bool:
@@ -55,12 +55,3 @@ def _moves(notes: Sequence[Note], figures: PracticeFigures) -> bool:
 def _is_easy(cell: Cell, figures: PracticeFigures) -> bool:
     before, after = cell.candidates[cell.worst - 1 : cell.worst + 1]
     return is_easy(cell.change, before, after, figures)
-
-
-def _apart(places: Sequence[HardPlace]) -> list[HardPlace]:
-    """Places in their order, those that share a note with one before them last."""
-    first: list[HardPlace] = []
-    for place in places:
-        if all(place.last < other.first or place.first > other.last for other in first):
-            first.append(place)
-    return [*first, *(place for place in places if place not in first)]

@@ -11,6 +11,7 @@ from gripway.practice.drills.tempo_ladder import sittings
 from gripway.practice.plan.cell_work import FIRST_KINDS
 from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.plan import Day, Plan
+from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS
 
 MOST_SITTINGS = 100
 """No ladder has so many notches."""
@@ -85,12 +86,15 @@ def _last(days: Sequence[int | None]) -> int | None:
 def _day_with(plan: Plan, cell: Cell, to: int, figures: PracticeFigures) -> int | None:
     """The first day by which an ornament has been worked on at the tempo that the passage has there.
 
-    Once half of the days are over, `part_ahead_notches` below it: it is not kept out to the end.
+    Once half of the days are over, `part_ahead_notches` below it, on the last day but one twice as many; of
+    three days or more it does not come back on the last one only.
     """
     near = (1 + figures.notch_share) ** -figures.part_ahead_notches
-    for number, day in enumerate(plan.days, start=1):
+    days = plan.days[:-1] if len(plan.days) >= LAST_FROM_DAYS else plan.days
+    for number, day in enumerate(days, start=1):
         wanted = min(1.0, day.passage.share_of(to, to)) if day.passage else 1.0
         wanted *= near if 2 * day.day > plan.days[-1].day else 1.0
+        wanted *= near if day is days[-1] else 1.0
         if _worked_at(plan, cell, plan.days[:number]) >= wanted - 1e-9:
             return day.day
     return None

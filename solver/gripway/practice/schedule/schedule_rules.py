@@ -279,8 +279,17 @@ def bar_comes(work: CellWork, frame: TimeFrame) -> bool:
 
 
 def last_to_begin(frame: TimeFrame) -> int:
-    """The last day (from 0) on which a cell may be new: two days follow it, of three days or fewer one."""
-    return max(0, frame.days - (2 if frame.days <= LAST_FROM_DAYS else 3))
+    """The last day (from 0) on which a cell may be new: the middle one."""
+    return middle_day(frame.days) - 1
+
+
+def middle_day(days: int) -> int:
+    """The day (from 1) by which all that is hard has been begun; of two days the first.
+
+    >>> [middle_day(days) for days in (1, 2, 3, 4, 5, 6)]
+    [1, 1, 2, 2, 3, 3]
+    """
+    return (days + 1) // 2
 
 
 def cell_ahead(cell: int, works: Sequence[CellWork]) -> int | None:

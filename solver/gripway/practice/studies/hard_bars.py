@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from gripway.practice.drills.drill_minutes import longer
 from gripway.practice.plan.course import PLACE, SECTIONS
+from gripway.practice.schedule.schedule_rules import middle_day
 from gripway.practice.studies.study_day import StudyDay
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.way_conditions import runs, suits
@@ -23,14 +24,16 @@ class HardBars(StudyDay):
     ) -> Stretch | None:
         """A hard place in its bar: the hardest that no day had yet, or the one longest ago.
 
-        None is new on the last of several days, none comes two days running where there are others. `more`:
-        as many as there is time for.
+        All have their turn by the middle of the days where there is time. None is new on the last of several
+        days, none of the next hardest once half of them are over; none comes two days running where there are
+        others. `more`: as many as there is time for.
         """
         today = {study.first for study in there if study.way == PLACE}
         met = self.course.met
         waiting = sum(place.first not in met for place in self.places)
         closes = self.left == 1 and self.day > 1
-        most_bars = max(self.tables.figures.study_most_bars, -(-waiting // max(1, self.left - 1)))
+        days_to_begin = middle_day(self.day + self.left - 1) + 1 - self.day
+        most_bars = max(self.tables.figures.study_most_bars, -(-waiting // max(1, days_to_begin)))
         if (len(today) >= most_bars and not more) or (new and closes):
             return None
         for place in sorted(self.places, key=lambda place: met.get(place.first, 0)):
@@ -44,7 +47,8 @@ class HardBars(StudyDay):
             fits = suits(
                 self.tables.ways[PLACE], self.notes[place.first : place.last + 1], self.tables.figures
             )
-            if place.nearly and (sure or not (new or more) or at_goal or not fits):
+            late = new and days_to_begin < 1
+            if place.nearly and (sure or not (new or more) or at_goal or not fits or late):
                 continue
             if sure and met.get(place.first) == self.day - 1:
                 continue

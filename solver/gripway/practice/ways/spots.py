@@ -9,6 +9,9 @@ from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.ways.whole_passage import bar_of_change
 
+MOST_BESIDE = 3
+"""So many hard bars side by side are worked on as one at most (judgement)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Spot:
@@ -77,6 +80,35 @@ def with_the_run(
         return tuple(places)
     run = max(runs, key=effort)
     return (replace(run, leads=True), *(place for place in places if place is not run))
+
+
+def side_by_side(places: Sequence[HardPlace]) -> tuple[HardPlace, ...]:
+    """The places, those whose bars follow one another as one in the place of the hardest; no run that leads.
+
+    No more than `MOST_BESIDE` are one.
+    """
+    found: list[list[HardPlace]] = []
+    for place in places:
+        near = (own for own in found if len(own) < MOST_BESIDE and any(_follow(each, place) for each in own))
+        if own := next(near, None):
+            own.append(place)
+        else:
+            found.append([place])
+    return tuple(
+        replace(
+            own[0],
+            first=min(each.first for each in own),
+            last=max(each.last for each in own),
+            titles=tuple(title for each in own for title in each.titles),
+        )
+        for own in found
+    )
+
+
+def _follow(one: HardPlace, other: HardPlace) -> bool:
+    """Whether the bars of one end on the first note of the other's, and none leads."""
+    before, after = sorted((one, other), key=lambda place: place.first)
+    return before.first < after.first <= before.last and not (one.leads or other.leads)
 
 
 def spot_of(number: int, cell: Cell) -> Spot:

@@ -87,6 +87,11 @@ def is_quiet(notes: Sequence[Note]) -> bool:
     return bool(notes) and all(note.dynamic in QUIET for note in notes)
 
 
+def is_mostly_quiet(notes: Sequence[Note]) -> bool:
+    """Whether most of the notes are p or softer."""
+    return 2 * sum(note.dynamic in QUIET for note in notes) > len(notes)
+
+
 def is_held(notes: Sequence[Note], figures: PracticeFigures) -> bool:
     """Whether most of the time of some notes is long notes or rests.
 
