@@ -113,6 +113,18 @@ def test_the_grips_of_a_cell_stand_beside_it_once_a_page(plan: Plan, sheet: str)
     assert sheet.count("height:30.5mm") == wanted
 
 
+def test_drills_have_no_numbers_of_bars_and_bars_of_the_part_have_theirs() -> None:
+    """On a narrow page a drill goes over several lines; what is counted there is no bar of the part."""
+    made = practise(notes(LINE, tempo=116), flute(), time=PracticeTime(20, 1))
+    drawer = DrillDrawer(GripSymbols(flute()))
+    longest = max(range(len(made.cells[0].drills)), key=lambda at: made.cells[0].drills[at].lasts)
+    drill = with_diagrams(made, longest)
+    drawn = drawer.draw(drill, SIZES[0], 60)
+    assert drawn.drawings.count("</svg>") > 1
+    assert "mNum" not in drawn.drawings
+    assert "mNum" in drawer.draw(replace(drill, first_bar=41), SIZES[0], 60).drawings
+
+
 def test_diagrams_are_centred_under_their_heads_and_touch_none_other() -> None:
     """In the engraver's measures, for every drill of a cell in every size."""
     made = practise(notes(LINE, tempo=116), flute(), time=PracticeTime(20, 1))

@@ -80,20 +80,12 @@ def test_what_is_hardest_next_is_worked_on_where_there_is_time() -> None:
 
 
 def test_music_that_is_easy_is_at_its_tempo_from_the_first_day() -> None:
-    """Eighths at 144, quarters at 60: nothing is to be climbed to; what runs goes above it before the end.
-
-    Quarters at 144 do not, nor what is to be calm.
-    """
+    """Eighths and quarters at 144, quarters at 60, what is to be calm: nothing is climbed to, nor held above."""
     line = " ".join(["A5:1/4 B5:1/4 C6:1/4 D6:1/4"] * 8)
     run = barred(line.replace("1/4", "1/8"), 144)
     calm = replace(run, notes=tuple(replace(note, manner=("Tranquillo",)) for note in run.notes))
-    quick, *others = (
-        [day.passage.share for day in practise(passage, flute()).days if day.passage]
-        for passage in (run, barred(line, 144), barred(line, 60), calm)
-    )
-    assert all({*shares} == {1} for shares in others)
-    assert quick[0] == quick[1] == quick[-1] == 1
-    assert quick[2:4] == pytest.approx([1 + FIGURES.above_share, 1 + 2 * FIGURES.above_share])
+    for passage in (run, barred(line, 144), barred(line, 60), calm):
+        assert {day.passage.share for day in practise(passage, flute()).days if day.passage} == {1}
 
 
 @pytest.mark.parametrize("minutes", [15, 20, 30, 40])

@@ -249,7 +249,8 @@ def _planned(
     ]
     notes = route.passage.notes
     plain = [cell for cell in empty.left if cell not in graced]
-    hard = side_by_side(with_the_run(hard_places(plain, notes, figures), plain, notes, figures))
+    hard = with_the_run(hard_places(plain, notes, figures), plain, notes, figures)
+    hard = side_by_side(hard, [cell.place for cell in drilled])
     run = next((place for place in hard if place.leads), None)
     empty = replace(
         empty, run=run, cells=tuple(eased(each, figures, run=run is not None) for each in planned)

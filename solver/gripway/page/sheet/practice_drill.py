@@ -76,6 +76,7 @@ class DrillDrawer:
             wide_mm,
             drill.label,
             drill.numbered,
+            drill.first_bar,
         )
         if key not in self.known:
             self.known[key] = self._draw(drill, size, wide_mm)

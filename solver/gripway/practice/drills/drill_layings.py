@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import islice
+from itertools import islice, pairwise
 from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables
@@ -97,11 +97,9 @@ def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 
 def _goes_back(notes: Sequence[RouteNote], before: RouteNote, after: RouteNote) -> bool:
-    """Whether the part goes from the one pitch to the other and straight back anywhere."""
-    pitches = [note.note.pitch.number for note in notes]
-    pair = {before.note.pitch.number, after.note.pitch.number}
-    turns = zip(pitches, pitches[1:], pitches[2:], strict=False)
-    return any(one == back and {one, other} == pair for one, other, back in turns)
+    """Whether a note of the one pitch is followed by one of the other anywhere: there and back."""
+    back = after.note.pitch.number, before.note.pitch.number
+    return any((one.note.pitch.number, other.note.pitch.number) == back for one, other in pairwise(notes))
 
 
 def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:

@@ -233,7 +233,7 @@ def _is_for(kind: str, cell: Cell, figures: PracticeFigures) -> bool:
         return wanted and not (new and kind in LEFT_TO_LEARN)
     if is_tremolo(cell):
         return kind in OF_TRILLS and kind not in WITH_TWO_GRIPS
-    if kind in (OCTAVE, "hold", "pair"):  # to and fro tires high up
+    if kind in (OCTAVE, "hold"):
         return is_high(cell, figures) is (kind == OCTAVE)
     return kind not in OF_TRILLS[2:]
 

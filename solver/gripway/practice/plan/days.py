@@ -444,15 +444,14 @@ def days_of_music(
 ) -> tuple[Day, ...]:
     """Days for a passage in which nothing is hard: work on its music, and the passage itself.
 
-    It is at its tempo from the first day on.
+    It is at its tempo from the first day on, and never above it: there is nothing to hold in reserve.
     """
     course = course_before(first_day, [place.first for place in context.places], tables)
     days: list[Day] = []
     for number in range(first_day, first_day + count):
         left = first_day + count - number
-        share = _above(1.0, left, (), days, context, tables.figures)
         before = days[-1] if days else None
-        days.append(_day(number, (), minutes, spots, share, None, course, context, tables, left, before))
+        days.append(_day(number, (), minutes, spots, 1.0, None, course, context, tables, left, before))
         course = course.after(number, days[-1].studies)
     return tuple(days)
 

@@ -39,7 +39,7 @@ def nearly_hard(
         place
         for place in places
         if place.last - place.first >= figures.next_notes - 1
-        if not hard & {*range(place.first, place.last + 1)}
+        if not hard & {*range(place.first, place.last)}
         if _moves(notes[place.first : place.last + 1], figures)
     ]
     most = min(figures.next_bars, int(minutes // figures.next_bar_min)) - max(0, len(found) - 1)

@@ -1,6 +1,6 @@
 """What the work of a day is about: a cell, bars with hard changes."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -82,14 +82,25 @@ def with_the_run(
     return (replace(run, leads=True), *(place for place in places if place is not run))
 
 
-def side_by_side(places: Sequence[HardPlace]) -> tuple[HardPlace, ...]:
+def side_by_side(places: Sequence[HardPlace], drilled: Collection[int] = ()) -> tuple[HardPlace, ...]:
     """The places, those whose bars follow one another as one in the place of the hardest; no run that leads.
 
-    No more than `MOST_BESIDE` are one.
+    No more than `MOST_BESIDE` are one, and none in whose bar a cell is `drilled` (note index): days that have
+    that go without it.
     """
+
+    def is_free(place: HardPlace) -> bool:
+        return not (place.leads or any(place.first <= at < place.last for at in drilled))
+
     found: list[list[HardPlace]] = []
     for place in places:
-        near = (own for own in found if len(own) < MOST_BESIDE and any(_follow(each, place) for each in own))
+        near = (
+            own
+            for own in found
+            if len(own) < MOST_BESIDE
+            and all(map(is_free, (place, *own)))
+            and any(_follow(each, place) for each in own)
+        )
         if own := next(near, None):
             own.append(place)
         else:
@@ -106,9 +117,9 @@ def side_by_side(places: Sequence[HardPlace]) -> tuple[HardPlace, ...]:
 
 
 def _follow(one: HardPlace, other: HardPlace) -> bool:
-    """Whether the bars of one end on the first note of the other's, and none leads."""
+    """Whether the bars of one end on the first note of the other's."""
     before, after = sorted((one, other), key=lambda place: place.first)
-    return before.first < after.first <= before.last and not (one.leads or other.leads)
+    return before.first < after.first <= before.last
 
 
 def spot_of(number: int, cell: Cell) -> Spot:
