@@ -80,7 +80,7 @@ def test_what_is_hardest_next_is_worked_on_where_there_is_time() -> None:
 
 
 def test_music_that_is_easy_is_at_its_tempo_from_the_first_day() -> None:
-    """Eighths and quarters at 144, quarters at 60, what is to be calm: nothing is climbed to, nor held above."""
+    """Eighths and quarters at 144, quarters at 60, what is calm: nothing is climbed to, nor gone above."""
     line = " ".join(["A5:1/4 B5:1/4 C6:1/4 D6:1/4"] * 8)
     run = barred(line.replace("1/4", "1/8"), 144)
     calm = replace(run, notes=tuple(replace(note, manner=("Tranquillo",)) for note in run.notes))
