@@ -104,7 +104,10 @@ def test_a_new_metre_without_a_mark_is_asked_about() -> None:
 
 
 def test_a_section_in_another_key_and_metre_without_a_mark_has_no_number() -> None:
-    """From bar 10 on 3/4 and two flats: rows there have their tempo as settled, the passage up to there."""
+    """From bar 10 on 3/4 and two flats: rows there have a share of the settled tempo, the passage up to there.
+
+    Up to 100 %, which is as settled.
+    """
     changing = _changing((4, 4), (3, 4))
     notes = [replace(note, fifths=-2) if note.metre == (3, 4) else note for note in changing.notes]
     plan = practise(replace(changing, notes=tuple(notes)), flute(), time=PracticeTime(20, 3))
@@ -118,7 +121,8 @@ def test_a_section_in_another_key_and_metre_without_a_mark_has_no_number() -> No
         for work in works:
             settled = settled_words(plan, work)
             where = "after" if work.first >= begin else "across" if work.last >= begin else "before"
-            wanted = {"after": "as settled", "across": "from bar 10 as settled", "before": ""}
+            share = "as settled" if work.share >= 1 else f"{work.share:.0%} of the settled tempo"
+            wanted = {"after": share, "across": f"from bar 10 {share}", "before": ""}
             assert settled == wanted[where]
             seen.add(where)
             named = f"{work.bars[0]} to {work.bars[1]}"

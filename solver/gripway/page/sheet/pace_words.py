@@ -23,6 +23,9 @@ MOST_TEMPOS = 4
 AS_SETTLED = "as settled"
 """The tempo of a section that the score tells nothing of."""
 
+FROM_BAR = "from bar"
+"""What begins the words of a tempo that holds from a bar on."""
+
 NO_CLICK = "no click"
 """Bars that go slower or faster on the way."""
 
@@ -71,19 +74,29 @@ def _told_in(tempo: TempoFrom) -> tuple[Fraction, int, bool]:
 def settled_words(plan: Plan, stretch: Stretch) -> str:
     """`from bar 209 as settled`: that no number is told in a section whose tempo nothing tells.
 
-    `as settled` where all of a piece of work lies there; empty where nothing does.
+    `as settled` where all of a piece of work lies there, or `80% of the settled tempo`: such bars climb like
+    the others. Empty where nothing lies there.
     """
     if not stretch.quarters:
         return ""
     for each in untold_changes(plan.route.passage, practice_tables().figures):
         if each.another_key and each.first <= stretch.last and stretch.first <= each.last:
-            return AS_SETTLED if each.first <= stretch.first else f"from bar {each.bar} {AS_SETTLED}"
+            told = _share_settled(stretch)
+            return told if each.first <= stretch.first else f"{FROM_BAR} {each.bar} {told}"
     return ""
+
+
+def _share_settled(stretch: Stretch) -> str:
+    """`80%, then 50% of the settled tempo`: the shares a stretch is played at; `as settled` for the whole."""
+    both = (stretch.without, stretch) if stretch.around and stretch.times else (stretch.without or stretch,)
+    shares = [f"{each.share:.0%}" for each in both if each]
+    return AS_SETTLED if {*shares} == {f"{1:.0%}"} else f"{', then '.join(shares)} of the settled tempo"
 
 
 def with_settled(told: str, settled: str) -> str:
     """Tempos, and from where on they are not told; a number only where it is known."""
-    return settled if settled == AS_SETTLED else ", ".join(filter(None, (told, settled)))
+    alone = settled and not settled.startswith(FROM_BAR)
+    return settled if alone else ", ".join(filter(None, (told, settled)))
 
 
 def about_words(tempo: TempoFrom) -> str:
