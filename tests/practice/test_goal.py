@@ -104,9 +104,9 @@ def test_a_new_metre_without_a_mark_is_asked_about() -> None:
 
 
 def test_a_section_in_another_key_and_metre_without_a_mark_has_no_number() -> None:
-    """From bar 10 on 3/4 and two flats: rows there have a share of the settled tempo, the passage up to there.
+    """From bar 10 on 3/4 and two flats: rows there have a share of the settled tempo, others none.
 
-    Up to 100 %, which is as settled.
+    Up to 100%, which is as settled.
     """
     changing = _changing((4, 4), (3, 4))
     notes = [replace(note, fifths=-2) if note.metre == (3, 4) else note for note in changing.notes]

@@ -239,11 +239,11 @@ def _grace_words(plan: Plan) -> str:
     first = plan.days[0].day if plan.days else 0
     parts = []
     for day in sorted({day for day in found.values() if day and day > first}):
-        named = _ornaments_named(plan, [to for to, then in found.items() if then == day])
-        parts.append(f"Play the passage without the hard {named} at first, with them from day {day} on.")
+        named = _ornaments_named(plan, [to for to, then in found.items() if then == day], "hard ")
+        parts.append(f"Play the passage without the {named} at first, with them from day {day} on.")
     if never := [to for to, then in found.items() if then is None]:
-        named = _ornaments_named(plan, never)
-        parts.append(f"Play the passage without the hard {named} until their drills are at its tempo.")
+        named = _ornaments_named(plan, never, "hard ")
+        parts.append(f"Play the passage without the {named} until their drills are at its tempo.")
     return " ".join(parts)
 
 
@@ -268,8 +268,8 @@ def _has_hard_bar(day: Day, places: Sequence[int]) -> bool:
     return any(study.first <= at <= study.last for study in hard for at in places)
 
 
-def _ornaments_named(plan: Plan, places: Sequence[int]) -> str:
-    """`3 grace notes before B5 in bar 70`: the ornaments in which changes to these notes stand.
+def _ornaments_named(plan: Plan, places: Sequence[int], hard: str = "") -> str:
+    """`3 hard grace notes before B5 in bar 70`: the ornaments in which changes to these notes stand.
 
     `grace notes in bars 70-72` where they are not alike.
     """
@@ -278,10 +278,10 @@ def _ornaments_named(plan: Plan, places: Sequence[int]) -> str:
     if len(figures) == 1 and (own := graces_around(notes, min(places))):
         many, to = len(own), notes[own.stop].pitch.name
         where = places_in_words([(notes[at - 1].bar, at - 1) for at in sorted(places)])
-        return f"{f'{many} ' * (many > 1)}grace note{'s' * (many > 1)} before {to} {where}"
+        return f"{f'{many} ' * (many > 1)}{hard}grace note{'s' * (many > 1)} before {to} {where}"
     graces = [any(notes[at].grace for at in (to - 1, to)) for to in places]
     kinds = " and ".join(["grace notes"] * any(graces) + ["endings of trills"] * (not all(graces)))
-    return f"{kinds} {places_in_words([(notes[to - 1].bar, to - 1) for to in sorted(places)])}"
+    return f"{hard}{kinds} {places_in_words([(notes[to - 1].bar, to - 1) for to in sorted(places)])}"
 
 
 def day_at_tempo(plan: Plan) -> int | None:

@@ -1,6 +1,6 @@
 """A practice plan as values: cells with all that belongs to them, and the days."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -13,14 +13,14 @@ from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.cells.hardness import STANDARD, is_familiar, is_new
 from gripway.practice.cells.trills_apart import apart_of
 from gripway.practice.cells.worth_learning import CellWorth
-from gripway.practice.drills.drills import LEARN, Drill
+from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.balance import BalanceSpot
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
 from gripway.practice.ways.spots import HardPlace
-from gripway.practice.ways.whole_passage import Stretch
+from gripway.practice.ways.whole_passage import Stretch, bar_of
 from gripway.route.result import Route, RouteNote
 from gripway.score.notation_values import DEFAULT_TEMPO
 
@@ -196,11 +196,21 @@ class Plan(Shown):
 
     @property
     def untouched(self) -> tuple[Cell, ...]:
-        """Those of them that no day works on in their bar."""
-        there = [study for day in self.days for study in day.studies if study.way == PLACE]
+        """Those of them that no day works on in their bar, nor has in it with the drill of another cell."""
+        there = [(each.first, each.last) for day in self.days for each in day.studies if each.way == PLACE]
+        there += [
+            bar_of(self.route.passage.notes, planned.cell.place)
+            for planned, drill in self._drilled()
+            if drill.kind == IN_THE_PART and not drill.bar
+        ]
         return tuple(
-            cell for cell in self.left if not any(each.first <= cell.place <= each.last for each in there)
+            cell for cell in self.left if not any(first <= cell.place <= last for first, last in there)
         )
+
+    def _drilled(self) -> Iterator[tuple[PlannedCell, Drill]]:
+        """The drills that days have, with their cells."""
+        for cell, drill in {(item.cell, item.drill) for day in self.days for item in day.items}:
+            yield self.cells[cell], self.cells[cell].drills[drill]
 
     @property
     def no_grip(self) -> tuple[str, ...]:
