@@ -20,7 +20,7 @@ from gripway.practice.plan.plan import Day, Plan, PlannedCell
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import Stretch, bars_of, goes_on, instruction_of, rest_after
 from gripway.route.result import RouteNote
-from gripway.route.words.place_words import places_in_words
+from gripway.route.words.place_words import places_in_words, places_text
 from gripway.route.words.trill_words import grips_words
 
 MOST_PLACES = 2
@@ -430,16 +430,15 @@ def _count_of(number: int) -> str:
 
 
 def _listed(cells: Sequence[Cell], notes: Sequence[Note]) -> str:
-    """`D6 E6 (bar 263), Bb5 C6 (bar 266)`."""
-    return ", ".join(f"{_spelt(cell, notes)} ({bars_text(cell, notes, 1)})" for cell in cells)
+    """`D6 E6 (bar 263), Bb5 C6 (bars 265-266)`: each where it is hardest, as it is spelt there."""
 
+    def where(cell: Cell) -> str:
+        there = range(cell.first, cell.first + len(cell.notes))
+        if cell.trill or not all(notes[at].bar for at in there):
+            return bars_text(cell, notes, 1)
+        return places_text([(notes[at].bar, at) for at in there])
 
-def _spelt(cell: Cell, notes: Sequence[Note]) -> str:
-    """The notes of a cell as its first place spells them."""
-    place = next((each for each in cell.places if not each.other_grips), cell.places[0])
-    there = [note.pitch for note in notes[place.index : place.index + len(cell.notes)]]
-    same = [pitch.number for pitch in there] == [each.note.pitch.number for each in cell.notes]
-    return cell.title if cell.trill or not same else " ".join(pitch.name for pitch in there)
+    return ", ".join(f"{cell.title} ({where(cell)})" for cell in cells)
 
 
 def free_words(plan: Plan, figures: PracticeFigures) -> str:

@@ -198,10 +198,11 @@ class Plan(Shown):
     def untouched(self) -> tuple[Cell, ...]:
         """Those of them that no day works on in their bar, nor has in it with the drill of another cell."""
         there = [(each.first, each.last) for day in self.days for each in day.studies if each.way == PLACE]
+        notes = self.route.passage.notes
         there += [
-            bar_of(self.route.passage.notes, planned.cell.place)
+            bar_of(notes, planned.cell.place)
             for planned, drill in self._drilled()
-            if drill.kind == IN_THE_PART and not drill.bar
+            if drill.kind == IN_THE_PART and not drill.bar and notes[planned.cell.place].bar
         ]
         return tuple(
             cell for cell in self.left if not any(first <= cell.place <= last for first, last in there)
