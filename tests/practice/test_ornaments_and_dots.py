@@ -2,13 +2,15 @@
 
 from dataclasses import replace
 
+import pytest
 from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Ornament, Passage
 from gripway.page.sheet.outlook_words import first_words, grace_words_of_day
 from gripway.practice.cells.beat_grid import has_dot
-from gripway.practice.cells.of_ornaments import grace_figure, is_ending
+from gripway.practice.cells.cells import find_cells
+from gripway.practice.cells.of_ornaments import grace_figure, graces_around, is_ending
 from gripway.practice.plan.outlook import days_of_ornaments
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.way_conditions import is_dotted
@@ -54,6 +56,27 @@ def test_the_plan_says_how_the_grace_notes_are_played() -> None:
     assert "without the 3 hard grace notes before B5 in bars 1 and 3 at first" in told
     assert f"with them from day {min(filter(None, days))} on" in told
     assert "grace" not in first_words(_plan(f"{EASY} A5:1/4"), FIGURES)
+
+
+def test_the_changes_of_one_group_of_grace_notes_are_one_ornament() -> None:
+    """C6 to Bb5 and A5 to Bb5 are hard in one group: one has drills, the other is not left for later."""
+    plan = _plan("G5:1/8 Bb5:1/8 G5:1/8 Bb5:1/8 {C6 Bb5 A5} Bb5:1/8 r:3/8 " * 2, 124)
+    notes = plan.route.passage.notes
+    groups = [{*graces_around(notes, planned.cell.place)} for planned in plan.cells]
+    hard = [
+        cell for cell in find_cells(plan.line, FIGURES) if {*graces_around(notes, cell.place)} & groups[0]
+    ]
+    assert len(hard) > 1
+    assert not any({*graces_around(notes, cell.place)} & group for cell in plan.left for group in groups)
+
+
+@pytest.mark.parametrize("tempo", [160, 200, 240])
+def test_grace_notes_do_not_come_back_on_the_last_day_only(tempo: float) -> None:
+    """By the last day but one they are in, or they stay out."""
+    plan = _plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2, tempo)
+    found = days_of_ornaments(plan, FIGURES)
+    assert found
+    assert all(day is None or day < plan.days[-1].day for day in found.values())
 
 
 def test_a_day_says_whether_the_grace_notes_are_played() -> None:
