@@ -73,7 +73,7 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         tuple(later),
         planned.ladder.done,
         planned.missed,
-        plain=frozenset(_of_kinds(planned, (*FIRST_KINDS, LEARN))),
+        plain=frozenset(_of_kinds(planned, FIRST_KINDS)),
         daily=frozenset(daily_drills(planned, figures)),
         music=frozenset(_of_kinds(planned, DAILY_KINDS)),
         kept=figures.kept_drills if at_goal else len(planned.drills),

@@ -284,6 +284,7 @@ class _DayMaker:
             bar_of(context.notes, cells[item.cell].cell.place): item.end / cells[item.cell].ladder.target
             for item in items
             if is_in_part(item, cells) and context.notes[cells[item.cell].cell.place].bar
+            if not cells[item.cell].drills[item.drill].bar
         }
         shares = [
             *_cell_shares(cells, ups, drilled, context),
