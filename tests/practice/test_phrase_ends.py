@@ -7,6 +7,7 @@ from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES
 
 from gripway.model.passage import Note
+from gripway.practice.plan.course import mostly_in
 from gripway.practice.ways.fitting_bars import fitting_bars, is_between, tongues_of
 from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.phrase_ends import from_upbeat, out_of_slur, to_arrival, to_slur_end
@@ -174,3 +175,20 @@ def test_the_last_passage_is_at_its_goal_where_the_drills_are() -> None:
     assert {item.end / plan.cells[item.cell].ladder.target for item in plan.days[-1].items} == {1.0}
     assert last.share == 1.0
     assert before.share * (1 + FIGURES.notch_share) ** FIGURES.closing_notches < 1.0
+
+
+def test_no_day_goes_through_bars_in_sections_that_another_row_has() -> None:
+    """Neither an entrance, a line nor a rhythm of the day lies in its sections, nor these in them."""
+    dotted = "A5:3/16 B5 C6:3/16 D6 E6:3/16 D6 C6:3/16 B5"
+    song = f"p (D6:1/4 E6:1/4 F6:1/2) {QUICK} {QUICK} (E6:1/4 D6:1/4 C6:1/2)"
+    line = f"{song} r:9/1 {song} r:3/1 {dotted} {dotted} {QUICK} {QUICK} r:9/1 {song} {RUN}"
+    plan = practise(barred(line, 110), flute(), time=PracticeTime(25, 7))
+    pairs = [
+        ((one.first, one.last), (other.first, other.last))
+        for day in plan.days
+        for one in day.studies
+        for other in day.studies
+        if one.way == "sections" and other.way in ("entry", "phrase", "rhythm")
+    ]
+    assert pairs
+    assert not any(mostly_in(one, other) or mostly_in(other, one) for one, other in pairs)

@@ -168,7 +168,7 @@ class BarRows(SectionRows):
                 study.way in LONG and way.id == ENTRY and study.first <= ends[1] and ends[0] <= study.last
             )
             apart = study.way in (PLACE, BREATHS, LISTEN, *LONG)
-            music = {way.id, study.way} <= {*MUSICAL} and mostly_in(other, ends)
+            music = {way.id, study.way} <= {*MUSICAL, SECTIONS} and mostly_in(other, ends)
             if begins or music or (not apart and mostly_in(ends, other)):
                 return True
         return False

@@ -12,7 +12,7 @@ from gripway.practice.plan.course import (
 from gripway.practice.sections.day_sections import LAST_BUT_ONE, MOST_ROWS, DaySections, choice_of
 from gripway.practice.studies.hard_bars import HardBars
 from gripway.practice.ways.phrase_ends import from_upbeat, out_of_slur, to_slur_end
-from gripway.practice.ways.questions import SLURS
+from gripway.practice.ways.questions import BEATS, ENTRY, PHRASE, SLURS
 from gripway.practice.ways.whole_passage import (
     Stretch,
 )
@@ -53,11 +53,14 @@ class SectionRows(HardBars):
     def _in_sections(self, way: Way, most: float, there: Sequence[Stretch] = ()) -> Stretch | None:
         """The bars that need it most, as many as there is time for; the next day goes on with the others.
 
-        None that the day works on in another row, nor do they begin or end within a slur.
+        None that the day works on in another row, nor that have an entrance, a line or a rhythm of the day in
+        them; nor do they begin or end within a slur.
         """
         today = [(study.first, study.last) for study in there if study.way not in (*NO_BARS, SLURS)]
+        within = [(each.first, each.last) for each in there if each.way in (ENTRY, PHRASE, *BEATS)]
         for ends, times in self._sections(there).pieces(way):
-            if any(mostly_in(ends, each) for each in today):
+            there_already = any(mostly_in(ends, each) for each in today)
+            if there_already or any(mostly_in(each, ends) for each in within):
                 continue
             first = out_of_slur(self.notes, from_upbeat(self.notes, ends[0]))
             working = self._working(first, to_slur_end(self.notes, ends[1]), self.spots[0].quarters)
