@@ -66,13 +66,14 @@ def test_work_begins_with_the_upbeat() -> None:
 
 
 def test_a_row_says_that_it_ends_on_a_first_note() -> None:
-    """`bars 5 to the first note of 7`; not of notes that are held one by one."""
+    """`bars 5 to 6, on to the first note of 7`; not of notes that are held one by one."""
     dotted = "A5:3/16 B5 C6:3/16 D6 E6:3/16 D6 C6:3/16 B5"
     plan = practise(barred(" ".join([dotted] * 8), 80), flute(), time=PracticeTime(20, 4))
     row = next(study for day in plan.days for study in day.studies if study.way == "rhythm")
     first, last = row.bars
     assert row.to_first
-    assert f", bars {first} to the first note of {last}," in study_words(row, plan.titles, TABLES.ways)
+    bars = f"bars {first} to {int(last) - 1}" if int(last) - 1 > int(first) else f"bar {first}"
+    assert f", {bars}, on to the first note of {last}," in study_words(row, plan.titles, TABLES.ways)
     held = study_words(replace(row, way="tone"), plan.titles, TABLES.ways)
     assert f", bars {first} to {last}," in held
 

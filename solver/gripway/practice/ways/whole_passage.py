@@ -229,13 +229,14 @@ def is_apart(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
 def bar_of_change(notes: Sequence[Note], place: int, figures: PracticeFigures) -> tuple[int, int]:
     """First and last note of work on the change to a note, up to long rests.
 
-    Both of its bars where it goes over a bar line; else its bar, on to the first note of the next.
+    Both of its bars where it goes over a bar line; else its bar, on to the first note of the next where no
+    breath comes before that.
     """
     first, last = bar_of(notes, place)
     over = place == first > 0 and not is_apart(notes, place - 1, figures)
     if over:
         first = bar_of(notes, place - 1)[0]
-    elif last + 1 < len(notes):
+    elif last + 1 < len(notes) and rest_after(notes, last) < figures.breath_rest_ms:
         last += 1
     return without_rests(notes, first, last, (place - over, place), figures)
 
@@ -340,6 +341,11 @@ def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]
 
 def _bars(stretch: Stretch) -> str:
     first, last = stretch.bars
-    if stretch.to_first and stretch.way not in NOT_THROUGH:
-        return f", bars {first} to the first note of {last}"
-    return f", bar{'s' * (first != last)} {first}{f' to {last}' * (first != last)}" if first else ""
+    if stretch.to_first and stretch.way not in NOT_THROUGH and last.isdecimal():
+        before = str(int(last) - 1)
+        return f"{_bars_from(first, before)}, on to the first note of {last}"
+    return _bars_from(first, last) if first else ""
+
+
+def _bars_from(first: str, last: str) -> str:
+    return f", bar{'s' * (first != last)} {first}{f' to {last}' * (first != last)}"
