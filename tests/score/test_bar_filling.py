@@ -45,6 +45,17 @@ def test_a_note_tied_into_a_triplet_shows_where_the_triplet_begins() -> None:
     assert (others[0].index, others[0].first, others[0].last) == (0, False, True)
 
 
+def test_each_tuplet_shows_its_own_rest() -> None:
+    """A rest is cut where a tuplet ends or begins, so that its beats can be counted. Common practice."""
+    for text, expected in (
+        ("C5:1/12 D5:1/12 r:1/3 E5:1/2", ["0", "1", "r 1/12", "r 1/4", "2"]),
+        ("C5:1/8 r:1/6 D5:1/24 E5:1/24 F5:1/8 G5:1/2", ["0", "r 1/8", "r 1/24", "1", "2", "3", "4"]),
+    ):
+        (bar,) = fill_bars(read_notation(text).notes, Fraction(1))
+        printed = [f"r {each.length}" if each.index is None else str(each.index) for each in bar]
+        assert printed == expected, text
+
+
 def test_grace_notes_take_no_time() -> None:
     """A grace note stands before its note and lasts nothing."""
     grace = Note("a", "", Pitch("D", 0, 5), Fraction(1, 4), Fraction(0), 0, 80, grace=True)

@@ -64,12 +64,14 @@ def fill_bars(
                 PrintedNote(bar_length if ends else place % bar_length, GRACE_VALUE, index, grace=True)
             )
             continue
-        now = _lay(bars, bar_length, now, max(now, note.onset), in_threes=in_threes)
+        rest = now, max(now, note.onset)
+        for cut in (*_tuplet_edges(notes, (index - 1, index), rest, bar_length), rest[1]):
+            now = _lay(bars, bar_length, now, cut, in_threes=in_threes)
         following = notes[index + 1].onset if index + 1 < len(notes) else None
         end = note.onset + note.length
         end = end if following is None or following >= end else max(following, now)
         whole = now, end
-        for cut in (*_tuplet_edges(notes, index, whole, bar_length), end):
+        for cut in (*_tuplet_edges(notes, (index - 1, index + 1), whole, bar_length), end):
             now = _lay(bars, bar_length, now, cut, index, whole, in_threes=in_threes)
     end = (-(-now // bar_length) + rests_after) * bar_length
     if short is not None:
@@ -79,21 +81,20 @@ def fill_bars(
 
 
 def _tuplet_edges(
-    notes: Sequence[Note], index: int, whole: tuple[Fraction, Fraction], bar_length: Fraction
+    notes: Sequence[Note], beside: tuple[int, int], ends: tuple[Fraction, Fraction], bar_length: Fraction
 ) -> Iterator[Fraction]:
-    """Where a long note is cut that is tied out of a tuplet, or into one, as its neighbours show.
+    """Where a note that is tied out of a tuplet or into one, or a rest there, is cut.
 
-    That is after the tuplet of the notes before it, and before that of the notes after.
+    That is after the tuplet of the note before it, and before that of the note after, which are `beside` it.
     """
-    begin, end = whole
-    for other, edge in ((index - 1, begin), (index + 1, end)):
-        if not 0 <= other < len(notes) or is_plain(edge):
+    begin, end = ends
+    for other, edge, after in zip(beside, ends, (True, False), strict=True):
+        length = notes[other].length if 0 <= other < len(notes) else Fraction(0)
+        wide = length * tuplet_of(length)
+        if is_plain(edge) or is_plain(length) or not is_plain(wide):
             continue
-        wide = notes[other].length * tuplet_of(notes[other].length)
-        if not wide or is_plain(notes[other].length):
-            continue
-        place = edge - edge % bar_length % wide + (wide if other < index else 0)
-        if begin < place < end and is_plain(wide):
+        place = edge - edge % bar_length % wide + wide * after
+        if begin < place < end:
             yield place
 
 
