@@ -7,7 +7,7 @@ from tests.practice.account import faults_of
 
 from gripway.page.sheet.outlook_words import first_words
 from gripway.practice.drills.drills import IN_THE_PART
-from gripway.practice.plan.held_back import around_of, least_played, played_after, to_slur_ends
+from gripway.practice.plan.held_back import around_of, hard_bars, least_played, played_after, to_slur_ends
 from gripway.practice.plan.plan import Plan
 from gripway.practice.plan.plan_export import plan_data
 from gripway.practice.ways.around import without
@@ -148,3 +148,26 @@ def test_the_others_go_little_beyond_what_they_were_played_at() -> None:
     assert least_played(around, played, notes) == 0.5
     whole = Stretch(0, len(notes) - 1, ("1", "12"), 0.6, 60, 1, 1.0, around=around)
     assert least_played(around, played_after(played, [whole], notes), notes) == 0.9
+
+
+def test_the_whole_is_not_dragged_for_a_few_bars() -> None:
+    """Far behind the others the hard bar is left out, and the whole is played on the last two days alone."""
+    slow = practise(barred(EASY * 4 + HARD + EASY * 6 + LONG, 230), flute(), time=PracticeTime(20, 6))
+    dragged = [
+        (day.passage.times, day.day)
+        for day in slow.days
+        if day.passage and (around := day.passage.around)
+        if day.passage.share < FIGURES.around_whole_share * around.share
+    ]
+    assert dragged
+    assert all(times == 0 or day >= len(slow.days) - 1 for times, day in dragged)
+
+
+def test_a_change_in_longer_notes_holds_no_bar_back() -> None:
+    """The same two notes in eighths, at half of the load, are no hard bar beside those in sixteenths."""
+    slow = practise(
+        barred(EASY * 3 + HARD + EASY * 3 + "E6:1/8 F#6:1/8 " * 4 + EASY * 4 + LONG, 200), flute()
+    )
+    hard = [bar for cell in slow.cells for bar in hard_bars(cell.cell, slow.route, FIGURES)]
+    bars = {slow.route.passage.notes[first].bar for first, _ in hard}
+    assert bars == {"4"}

@@ -78,6 +78,8 @@ class PracticeFigures:
     around_notches: int
     around_load: float
     around_ahead_notches: int
+    around_alike_share: float
+    around_whole_share: float
     study_share: float
     section_share: float
     long_passage_share: float

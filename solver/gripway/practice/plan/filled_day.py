@@ -105,10 +105,8 @@ def _again(
 ) -> list[Day]:
     """The day with the passage as often as there is time for, at least as often as it has it."""
     has = day.passage.times if day.passage else _least_times(working)
-    often = max(has, _times_in(PASSAGE_SHARE * minutes, working))
-    return _with_passage(
-        day, working, minutes, notes, figures, min(_most_times(working, minutes, figures), often)
-    ) or [day]
+    often = min(_most_times(working, minutes, figures), _times_in(PASSAGE_SHARE * minutes, working))
+    return _with_passage(day, working, minutes, notes, figures, max(has, often)) or [day]
 
 
 def _times_in(minutes: float, working: Working) -> int:
@@ -118,12 +116,20 @@ def _times_in(minutes: float, working: Working) -> int:
 
 def _most_times(working: Working, minutes: float, figures: PracticeFigures) -> int:
     """How often the passage is played at most, one of them without hard bars where these are few."""
+    if _drags(working, figures):
+        return 0
     long = working.once_s > figures.passage_long_s
     most = figures.passage_long_times if long else figures.passage_most_times
     climbs = working.share < 1 and working.once_s <= figures.passage_short_s
     if minutes < figures.study_from_min or climbs:
         most = figures.passage_short_times
     return max(1, most - (working.around is not None))
+
+
+def _drags(working: Working, figures: PracticeFigures) -> bool:
+    """Whether the whole passage is far slower than what of it is played without hard bars."""
+    around = working.around
+    return around is not None and working.share < figures.around_whole_share * around.share
 
 
 def _least_times(working: Working) -> int:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
-from gripway.practice.cells.of_ornaments import plain_changes
+from gripway.practice.cells.of_ornaments import plain_changes, plain_load
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.course import PLACE, SECTIONS
 from gripway.practice.ways.around import Around, Ends, without
@@ -30,9 +30,14 @@ class HeldBack:
 
 
 def hard_bars(cell: Cell, route: Route, figures: PracticeFigures) -> tuple[Ends, ...]:
-    """The bars in which a cell is hard, each as its first and last note; each time through."""
+    """The bars in which a cell is hard, each as its first and last note; each time through.
+
+    Where it has far more time elsewhere, as in longer notes, it is not hard there (`around_alike_share`).
+    """
     notes = route.passage.notes
-    written = {notes[to].id for to in plain_changes(cell, route, figures)}
+    loads = {change.to: change.load for change in route.changes}
+    least = figures.around_alike_share * plain_load(cell, route, figures)
+    written = {notes[to].id for to in plain_changes(cell, route, figures) if loads[to] >= least}
     return tuple(dict.fromkeys(bar_of(notes, to) for to, note in enumerate(notes) if note.id in written))
 
 
