@@ -367,7 +367,10 @@ def _no_leap(share: float, left: int, days: Sequence[Day], figures: PracticeFigu
     notches = figures.closing_notches if closes and not ready else figures.passage_notches
     around = days[-1].passage.around
     begin = max(last, around.share) if around and closes and ready else last
-    return max(last, min(1.0, share, begin * (1 + figures.notch_share) ** notches))
+    step = 1 + figures.notch_share
+    if closes and begin * step**notches < 1:
+        notches = figures.closing_notches
+    return max(last, min(1.0, share, begin * step**notches))
 
 
 def _above(

@@ -27,7 +27,8 @@ from gripway.practice.plan.course import (
 )
 from gripway.practice.schedule.schedule_rules import more_things
 from gripway.practice.sections.day_sections import LAST_BUT_ONE
-from gripway.practice.studies.bar_rows import UPBEATS, BarRows
+from gripway.practice.studies.bar_rows import ALIKE
+from gripway.practice.studies.bare_phrases import BarePhrases
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.fitting_bars import REPEATED, TONGUES
 from gripway.practice.ways.questions import (
@@ -46,15 +47,12 @@ SPARE = (ENTRY, TONE, PHRASE, SWELLS, RHYTHM)
 MOST_SPARE = 5
 """A day has no more of these in all, the last fewer by two (judgement)."""
 
-ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
-"""Ways of which a day has one: they are work on the same thing."""
-
 MORE_DAYS = 4
 """A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
-class StudyMaker(BarRows):
+class StudyMaker(BarePhrases):
     """Makes the studies of a day, one at a time, for its notes and its spots."""
 
     def more(
@@ -98,7 +96,7 @@ class StudyMaker(BarRows):
             return opened
         if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
             more = self._more_sections(there, most) if left and not fresh else None
-            return more or self._spare(most, there, refused)
+            return more or self._bare(most, there, refused) or self._spare(most, there, refused)
         if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
             return place
         if asked := self._asked(most, there, refused):
@@ -118,6 +116,8 @@ class StudyMaker(BarRows):
         if fresh:
             taken |= {way for way, day in self.course.used.items() if day == self.day - 1}
             taken -= {SECTIONS} - {*refused, *ways} if self._sections(there).is_lacking else set()
+        if self.day > 1 and not fresh and (study := self._bare(most, there, refused)):
+            return study
         if ways and hard and (place := self._place(most, there, new=False)):
             return place
         spot = self.spots[(self.day - 1) % len(self.spots)]
@@ -159,6 +159,8 @@ class StudyMaker(BarRows):
         """What a day has beside the ways it needs, as long as it has time: what no row had first."""
         left, hard = SECTIONS not in refused and not fresh, PLACE not in refused
         if left and (study := self._more_sections(there, most, new=True)):
+            return study
+        if not fresh and (study := self._bare(most, there, refused)):
             return study
         if hard and (place := self._place(most, there, new=True, more=True)):
             return place

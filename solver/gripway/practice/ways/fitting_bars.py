@@ -71,7 +71,7 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     Each are `way.bars` bars more than one, on to the note they go to, with notes enough to be work, and
     `way.least` places of what is sought. Those for the tongue are its runs.
     """
-    marks = _MARKS[way.seeks](notes, figures)
+    marks = marks_of(way.seeks, notes, figures)
     there = _run_windows(notes, way, marks) if way.seeks == TONGUED else _windows(notes, way, figures)
     windows = [each for each in there if _counts(marks, each) >= way.least]
     if way.seeks == UPBEATS:
@@ -106,6 +106,11 @@ def _before_first(notes: Sequence[Note], marks: Sequence[int], window: tuple[int
     """The first note of the bar of the last note before a rest that the first mark of a stretch ends."""
     first = next(place for place in range(window[0], window[1] + 1) if marks[place])
     return max(window[0], bar_of(notes, first - 1)[0])
+
+
+def marks_of(seeks: str, notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
+    """How much of what a way seeks there is on each note."""
+    return _MARKS[seeks](notes, figures)
 
 
 def _counts(marks: Sequence[int], window: tuple[int, int]) -> int:

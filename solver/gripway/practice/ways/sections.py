@@ -111,11 +111,22 @@ def needing(
     numbers: list[int] = []
     for run in _parted([each for each in range(len(bars)) if each not in apart], bars, notes):
         for phrase in _by_phrase(run, bars, notes):
-            busy = sum(needs[number] >= MOVING_NOTES for number in phrase)
-            if busy and busy >= BUSY_SHARE * len(phrase):
+            if is_busy([needs[number] for number in phrase]):
                 numbers += _without_plain(phrase, needs, bars, notes)
     groups = (_without_lone(group, bars, notes) for group in _parted(numbers, bars, notes))
     return [group for group in groups if _is_work(group, bars, notes)]
+
+
+def is_busy(needs: Sequence[int]) -> bool:
+    """Whether bars that need so much work each are a phrase that needs it."""
+    busy = sum(need >= MOVING_NOTES for need in needs)
+    return busy > 0 and busy >= BUSY_SHARE * len(needs)
+
+
+def phrases(bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
+    """The bars of a passage in phrases."""
+    runs = _parted(range(len(bars)), bars, notes)
+    return [phrase for run in runs for phrase in _by_phrase(run, bars, notes)]
 
 
 def _without_plain(

@@ -1,0 +1,95 @@
+"""Phrases that no row of the plan has worked on, and the way of working that each asks for."""
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from gripway.catalog.tables.practice_figures import Way
+from gripway.model.passage import rest_between
+from gripway.practice.cells.beat_grid import felt_beat
+from gripway.practice.plan.course import NO_BARS, RHYTHM, SECTIONS
+from gripway.practice.studies.bar_rows import ALIKE, UPBEATS, BarRows
+from gripway.practice.ways.around import Ends
+from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, marks_of
+from gripway.practice.ways.phrase_ends import to_arrival, to_slur_end
+from gripway.practice.ways.questions import PHRASE
+from gripway.practice.ways.sections import (
+    PHRASE_BARS,
+    SECTION_BARS,
+    is_busy,
+    needs_of,
+    neighbours,
+    phrases,
+    pieces,
+)
+from gripway.practice.ways.whole_passage import Stretch, bars_of
+
+SHARES = {UPBEATS: 0.2, RHYTHM: 0.25, REPEATED: 0.6}
+"""A phrase is for a way where so many of its notes are what it seeks (judgement)."""
+
+ALONE_SHARE = 0.5
+"""So many notes with a beat of rest after them are to be counted (judgement)."""
+
+LEAST = 2
+"""And no fewer than so many."""
+
+BARE_NOTES = 6
+"""Fewer notes have no row of their own (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class BarePhrases(BarRows):
+    """Rows for what no other row had."""
+
+    def _bare(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
+        """The first phrase that no row had, in the way it asks for; else as a line. No way comes twice."""
+        if self.day > 1 and not self.course.rows:
+            return None  # a log knows of no rows
+        today = {each.way for each in there}
+        for first, last in self._bare_phrases(there):
+            for way in dict.fromkeys((self._way_for(first, last), PHRASE)):
+                if way in (*refused, *today) or any(way in alike and alike & today for alike in ALIKE):
+                    continue
+                if study := self._row(self.tables.ways[way], first, last, most):
+                    return study
+        return None
+
+    def _bare_phrases(self, there: Sequence[Stretch]) -> Iterator[Ends]:
+        """First and last notes of what is played today and had no row: a phrase, or bars of a long one."""
+        rows = [*self.course.rows, *((each.first, each.last) for each in there if each.way not in NO_BARS)]
+        worked = {self.notes[at].id for first, last in rows for at in range(first, last + 1)}
+        bars = pieces(self.notes)
+
+        def is_bare(number: int) -> bool:
+            within = self.notes[bars[number][0] : bars[number][1] + 1]
+            out = self.around is not None and self.around.leaves_out(*bars[number])
+            return not out and 2 * sum(note.id in worked for note in within) < len(within)
+
+        for phrase in phrases(bars, self.notes):
+            bare = [number for number in phrase if is_bare(number)]
+            short = len(phrase) <= PHRASE_BARS and 2 * len(bare) > len(phrase)
+            for run in [phrase] if short else neighbours(bare):
+                first, last = bars[run[0]][0], bars[run[-1]][1]
+                if last - first + 1 >= BARE_NOTES and len(run) >= SECTION_BARS:
+                    yield first, last
+
+    def _way_for(self, first: int, last: int) -> str:
+        """What most of a phrase asks for: beats after rests, rhythm, tongue, accents, fingers or a line."""
+        notes, figures = self.notes[first : last + 1], self.tables.figures
+        alone = sum(rest_between(*pair) >= felt_beat(pair[1].metre) / 4 for pair in pairwise(notes))
+        if alone >= ALONE_SHARE * len(notes):
+            return UPBEATS
+        for way, share in SHARES.items():
+            marks = marks_of(self.tables.ways[way].seeks, notes, figures)
+            if sum(map(bool, marks)) >= max(LEAST, share * len(notes)):
+                return way
+        if sum(map(bool, marks_of(ACCENTS, notes, figures))) >= len(bars_of(self.notes, first, last)) / 2:
+            return ACCENTS
+        hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
+        bars = [each for each in pieces(self.notes) if first <= each[0] <= last]
+        return SECTIONS if is_busy(needs_of(bars, hard, self.notes, figures)) else PHRASE
+
+    def _row(self, way: Way, first: int, last: int, most: float) -> Stretch | None:
+        """Work on a phrase, from its upbeat to where it arrives."""
+        end = to_arrival(self.notes, to_slur_end(self.notes, last))
+        return self._lasting(way, self._working(first, end, self.spots[0].quarters, way.share), most)
