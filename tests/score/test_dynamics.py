@@ -8,6 +8,7 @@ from tests.score.small_scores import bar, direction, note, read, score
 from tests.score.w3c_schema import schema_errors
 
 from gripway.model.passage import Hairpin, Passage, Stress
+from gripway.score.notation import read_notation
 from gripway.score.reading.dynamics import ACCENTED
 from gripway.score.writing.write_hairpins import hairpin_ends
 from gripway.score.writing.write_score import write_passage
@@ -273,3 +274,13 @@ def test_the_last_of_a_hairpin_that_began_before_is_not_drawn() -> None:
     notes = read(score(bar(music))).passage.notes
     assert hairpin_ends(notes[2:]) == []
     assert [each.kind for each in hairpin_ends(notes[1:])] == ["diminuendo", "stop"]
+
+
+def test_a_hairpin_that_begins_over_a_rest_is_drawn() -> None:
+    """It begins under the rest before its one note: that is no piece of one before. Common practice."""
+    first, second = read_notation("A5:1/2 r:1/4 B5:1/2").notes
+    grows = replace(second, hairpins=(Hairpin("crescendo", Fraction(-1, 4), Fraction(1, 2)),))
+    assert [(str(each.at), each.kind) for each in hairpin_ends([first, grows])] == [
+        ("3/4", "crescendo"),
+        ("5/4", "stop"),
+    ]

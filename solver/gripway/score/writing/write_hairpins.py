@@ -36,6 +36,7 @@ def hairpin_ends(notes: Sequence[Note]) -> list[HairpinEnd]:
 def _spans(notes: Sequence[Note]) -> Iterator[tuple[str, Fraction, Fraction]]:
     """Kind, beginning and end of each hairpin over its notes, which have it one after another."""
     open_: dict[tuple[str, Fraction, Fraction], tuple[Fraction, Fraction]] = {}
+    played = notes[0].onset if notes else Fraction(0)
     for note in (each for each in notes if not each.grace):
         there = {(each.kind, note.onset + each.begins, note.onset + each.ends) for each in note.hairpins}
         for key in [key for key in open_ if key not in there]:
@@ -44,9 +45,10 @@ def _spans(notes: Sequence[Note]) -> Iterator[tuple[str, Fraction, Fraction]]:
             _, begins, ends = key
             since = open_[key][0] if key in open_ else max(begins, note.onset)
             end = note.onset + note.length
-            if key not in open_ and begins < note.onset and ends <= end:
+            if key not in open_ and begins < played and ends <= end:
                 continue  # the last of one that began before the passage: a stub
             reached = note.dynamic_mark and since < note.onset and ends <= end
             open_[key] = since, note.onset if reached else min(ends, end)
+        played = note.onset + note.length
     for key, span in open_.items():
         yield key[0], *span
