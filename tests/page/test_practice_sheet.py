@@ -357,19 +357,19 @@ def test_the_technique_sheet_has_map_list_and_only_the_worst_cells() -> None:
     assert "Stop on pain" in page.words
 
 
-def test_bars_stand_below_their_line_and_shared_ones_are_told_of() -> None:
-    """A line has its own bars; one whose notes stand under another line alone says whether above or below."""
+def test_bars_stand_below_their_line_and_once_only() -> None:
+    """A line has its own bars; one whose notes stand under another line alone has no words for that."""
     made = practise(notes("(D6 E6 F6 D6)", tempo=160), flute())
     music = SheetDrill("bars", "1", made.route.passage, [], (4, 4), ())
     ids = frozenset(note.id for note in made.route.passage.notes)
     owner = SheetPause("owner", to_tick=True, music=((music,),), notes=ids, number=1)
     sharer = SheetPause("sharer", to_tick=True, notes=ids, number=2)
     fit = replace(FITS[0], bars=((1, 0),))
-    for blocks, words in (((owner, sharer), "above"), ((sharer, owner), "below")):
+    for blocks in ((owner, sharer), (sharer, owner)):
         found = {strip.pause.words: strip for strip in strips(blocks, fit) if strip.pause}
         assert found["owner"].bars == (music,)
         assert not found["sharer"].bars
-        assert words_of(found["sharer"].pause or owner, fit) == f"sharer Its bars are printed {words}."
+        assert words_of(found["sharer"].pause or owner, fit) == "sharer"
 
 
 def test_a_paper_that_is_not_known_is_refused(plan: Plan) -> None:

@@ -38,9 +38,11 @@ def test_a_standard_grip_without_the_usual_little_finger_is_named() -> None:
 
 
 def test_tone_and_attacks_stay_on_the_piccolo() -> None:
-    """Only finger drills go to the concert flute."""
+    """Only finger drills go to the concert flute, on days that have some."""
     plan = practise(played("E5 F#5 G#5 A5", 200), flute("piccolo"))
-    for day in plan.days:
-        assert (
-            "finger drills on the concert flute; tone and attacks on the piccolo" in day_page(plan, day).facts
-        )
+    drilled, plain = plan.days[0], replace(plan.days[0], items=())
+    assert drilled.items
+    for day, told in ((drilled, True), (plain, False)):
+        facts = day_page(plan, day).facts
+        assert ("; finger drills on the concert flute;" in facts) is told
+        assert "; tone and attacks on the piccolo, earplugs in" in facts

@@ -6,7 +6,7 @@ from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES, routed
 
 from gripway.practice.cells.cells import Cell, CellPlace, find_cells
-from gripway.practice.cells.change_bars import graces_words, where_words
+from gripway.practice.cells.change_bars import drilled_words, where_words
 from gripway.practice.drills.drill_score import drill_title
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.tasks.flutes import flute
@@ -20,32 +20,29 @@ def cell_in(line: str, *pitches: str) -> Cell:
 
 
 def test_the_bars_of_a_cell_hold_all_its_notes() -> None:
-    """Bars with the hard change alone are told apart, and backwards are those that have all of it."""
-    figure, alone, back = (
-        "E6:1/16 F#6 G6:1/8 r:1/4 A5:1/2 ",
-        "B5:1/16 E6 F#6:1/8 r:1/4 A5:1/2 ",
-        "G6:1/16 F#6 E6:1/8 r:1/4 A5:1/2 ",
-    )
-    cell = cell_in(figure * 2 + alone + back, "E6", "F#6", "G6")
-    where = where_words(
-        replace(cell, back=(CellPlace("4", 12),)), barred(figure * 2 + alone + back, 150).notes
-    )
-    assert where == "bars 1-2; E6 F#6 in bar 3; backwards bar 4; drilled from bar 1"
+    """Bars with the hard change alone are told apart."""
+    figure, alone = "E6:1/16 F#6 G6:1/8 r:1/4 A5:1/2 ", "B5:1/16 E6 F#6:1/8 r:1/4 A5:1/2 "
+    notes = barred(figure * 2 + alone, 150).notes
+    cell = cell_in(figure * 2 + alone, "E6", "F#6", "G6")
+    assert where_words(cell, notes) == "bars 1-2; E6 F#6 in bar 3"
     twice = replace(cell, places=(*cell.places, CellPlace("1", 0, whole=False)))
-    assert where_words(twice, barred(figure * 2 + alone + back, 150).notes) == where
-    assert "backwards" not in where_words(
-        replace(cell, back=(CellPlace("3", 8),)), barred(figure * 2 + alone, 150).notes
-    )
+    assert where_words(twice, notes) == "bars 1-2; E6 F#6 in bar 3"
 
 
-def test_graces_are_told_as_written_out_only_where_they_are() -> None:
-    """Not on a day that has them small, nor of a cell without any."""
-    graced, plain = (
-        cell_in(line, "E6", "F#6") for line in ("G5:1/4 {(E6 F#6)} G6:1/2 r:1/4", "(E6:1/16 F#6 G6) A5:13/16")
-    )
-    assert graces_words(graced, True, ["1.5"]) == "graces written out but in 1.5"
-    assert graces_words(graced, True, []) == "graces written out"
-    assert graces_words(graced, False, ["1.5"]) == graces_words(plain, True, []) == ""
+def test_the_bar_of_the_drills_is_told_only_where_they_all_are_of_it() -> None:
+    """Of a cell met twice, or whose grace notes are in time; not beside a drill of another bar."""
+    figure = "E6:1/16 F#6 G6:1/8 r:1/4 A5:1/2 "
+    for line, told in (
+        (figure * 2, "drilled as in bar 1"),
+        (figure + "B5:1/1 ", ""),
+        ("G5:1/4 {(E6 F#6)} G6:1/2 r:1/4 ", "drilled as in bar 1, its grace notes in time"),
+    ):
+        passage = barred(line, 150)
+        planned = practise(passage, flute(), time=PracticeTime(cells=1)).cells[0]
+        drills = [replace(planned.drills[0], bar="")]
+        assert drilled_words(planned.cell, drills, passage.notes) == told
+        elsewhere = [*drills, replace(drills[0], bar="2")]
+        assert drilled_words(planned.cell, elsewhere, passage.notes) == ""
 
 
 def test_a_drill_from_another_bar_than_its_cell_says_so() -> None:

@@ -52,7 +52,7 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.page.sheet.trill_words import TrillTold, trills_of
-from gripway.practice.cells.change_bars import graces_words, where_words
+from gripway.practice.cells.change_bars import drilled_words, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_briefly
 from gripway.practice.cells.pattern_cells import PatternChange
@@ -117,13 +117,8 @@ LEAST_BARS, LEAST_OF_PASSAGE = 4, 8
 MOST_NAMES = 5
 """Notes named of a drill."""
 
-ON_PICCOLO = "; ".join(
-    (
-        "sounds an octave higher",
-        "finger drills on the concert flute",
-        "tone and attacks on the piccolo, earplugs in",
-    )
-)
+HIGHER, FOR_THE_FLUTE = "sounds an octave higher", "finger drills on the concert flute"
+ON_PICCOLO = "tone and attacks on the piccolo, earplugs in"
 """What a player of the piccolo reads first."""
 
 COUNT_THROUGH = "count through what is left out"
@@ -179,14 +174,14 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     """A day of a plan as a page."""
     figures = practice_tables().figures
     last = plan.days[-1].day
-    left = "with time left the hard bars again" if is_climbing(day) else "the rest is free, it is enough"
+    left = "with time left again what is not clean yet" if is_climbing(day) else "the rest is free"
     free = f" of {plan.minutes}: {left}" * is_free(plan, day, figures)
     warm = "" if day.opening else WARM_UP_SHORT
     counted = rest_words(plan, figures) if day is plan.days[0] else ""
     page = SheetPage(
         title=f"day {day.day} of {last}",
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free}"
-        f"{_parted(goal_of(plan, on_paper=True))}{_parted(counted)}{_parted(warm)}{_ears(plan)}",
+        f"{_parted(goal_of(plan, on_paper=True))}{_parted(counted)}{_parted(warm)}{_ears(plan, day)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(hints_of_day(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
@@ -203,9 +198,10 @@ def _parted(words: str) -> str:
     return f" · {words}" if words else ""
 
 
-def _ears(plan: Plan) -> str:
-    """What a player of the piccolo reads first."""
-    return f" · {ON_PICCOLO}" * (plan.route.instrument == PICCOLO)
+def _ears(plan: Plan, day: Day) -> str:
+    """What a player of the piccolo reads first; which drills are for another flute where there are some."""
+    told = (HIGHER, FOR_THE_FLUTE * bool(day.items), ON_PICCOLO)
+    return _parted("; ".join(filter(None, told))) * (plan.route.instrument == PICCOLO)
 
 
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
@@ -435,15 +431,14 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
 
 
 def _facts(plan: Plan, number: int, day: Day, first: bool) -> str:
-    """Where a cell stands and what a full page keeps: graces written out, its speed, at `first` a grip."""
+    """Where a cell stands and what a full page keeps: of which bar its drills are, its speed, a grip."""
     planned = plan.cells[number]
     cell = planned.cell
-    today = [(item.drill + 1, planned.drills[item.drill]) for item in day.items if item.cell == number]
-    small = [f"{number + 1}.{place}" for place, drill in today if any(n.grace for n in drill.passage.notes)]
+    today = [planned.drills[item.drill] for item in day.items if item.cell == number]
     target = beats_of(planned.ladder.target, beat_of_cell(cell, practice_tables().figures))
     told = (
         where_words(cell, plan.route.passage.notes, mark=" · "),
-        graces_words(cell, len(small) + sum(bool(drill.bar) for _, drill in today) < len(today), small),
+        drilled_words(cell, today, plan.route.passage.notes),
         f"its speed: sixteenths at {target}" * cell.has_own_tempo,
         to_try_briefly(planned.worth.to_try) if first else "",
     )

@@ -453,8 +453,7 @@ def free_words(plan: Plan, figures: PracticeFigures) -> str:
     if not any(map(is_climbing, free)):
         return f"{told}; that is enough, the rest is free."
     return (
-        f"{told}; with time and strength left, play the hard bars once more while the passage is not at its "
-        "tempo."
+        f"{told}; with time and strength left, play again what is not clean yet."
     )
 
 

@@ -65,7 +65,7 @@ def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
     """The strips of a page: a cell after drills (unless they flow), and every pause, begins a new one.
 
     Bars of the part stand directly below the line that plays them; where they stand under another line alone,
-    the line says whether that is above or below, and its first bar has its number.
+    its first bar has its number there.
     """
     cells: list[SheetCell] = []
     drills: list[SheetDrill] = []
@@ -81,8 +81,7 @@ def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
             drill = block.brief if fit.brief and block.brief else block
             drills.append(drill if fit.beside else _with_hands_in_words(drill))
         elif block is not None:
-            told = replace(block, elsewhere=_where_words(block, blocks, fit) or block.elsewhere)
-            yield Strip(pause=told, bars=_numbered(excerpts_of(block, fit), blocks))
+            yield Strip(pause=block, bars=_numbered(excerpts_of(block, fit), blocks))
 
 
 def _numbered(bars: Sequence[SheetDrill], blocks: Sequence[Block]) -> Sequence[SheetDrill]:
@@ -101,22 +100,6 @@ def _with_hands_in_words(drill: SheetDrill) -> SheetDrill:
     """A drill with the grips beside it told, not drawn."""
     told = (f"{name} {grip.short}" for name, grip in drill.hands)
     return replace(drill, hands=(), facts=" · ".join(filter(None, (drill.facts, *told))))
-
-
-def _where_words(line: SheetPause, blocks: Sequence[Block], fit: Fit) -> str:
-    """Where the bars of a line are printed, if they are under another one; empty where they are not."""
-    above = True
-    for other in blocks:
-        if other is line:
-            above = False
-        elif isinstance(other, SheetPause) and line.notes and line.notes <= _printed(other, fit):
-            return f"Its bars are printed {'above' if above else 'below'}."
-    return ""
-
-
-def _printed(line: SheetPause, fit: Fit) -> set[str]:
-    """The written notes that are printed under a line."""
-    return {note.id for each in excerpts_of(line, fit) for part in each.parts for note in part.passage.notes}
 
 
 def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:

@@ -102,8 +102,8 @@ class SheetPause:
     """A line of the day in words: a rest, or work with a box `to_tick`.
 
     `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the first
-    it has room for; those of a line that `is_hard` are the last to be left out. Of `notes` (ids of what
-    is played) that stand under another line alone, the line says where. `number` is the line's own on its
+    it has room for; those of a line that `is_hard` are the last to be left out. Where its `notes` (ids of
+    what is played) stand under another line, their first bar is numbered there. `number` is the line's own on its
     page; `how` says what to do where that is new; `is_passage` marks the whole passage, and `whole` that the
     first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no music is printed.
     `trills` are those in its bars.

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell, CellPlace
 from gripway.practice.cells.counted_beat import place_of
+from gripway.practice.drills.drills import Drill
 from gripway.route.words.place_words import places_text
 
 CHANGE = 2
@@ -43,19 +44,6 @@ def _in_part(cell: Cell, notes: Sequence[Note]) -> str:
     return f"{' '.join(cell.pitches[cell.worst - 1 : cell.worst + 1])} in {_bars_of(begins, CHANGE, notes)}"
 
 
-def _backwards(cell: Cell, notes: Sequence[Note]) -> str:
-    """`backwards bar 6`: the bars that hold all notes of the cell backwards; empty where none does."""
-    wanted = [note.note.pitch.number for note in reversed(cell.notes)]
-    count = len(wanted)
-    begins = [
-        begin
-        for place in cell.back
-        for begin in range(max(0, place.index - count + 2), place.index + 1)
-        if [note.pitch.number for note in notes[begin : begin + count]] == wanted
-    ]
-    return f"backwards {_bars_of(begins, count, notes)}" if begins else ""
-
-
 def _with_its_grips(cell: Cell) -> Sequence[CellPlace]:
     """The places of a cell where its change has its own grips."""
     return [place for place in cell.places if not place.other_grips] or cell.places
@@ -74,24 +62,27 @@ def cell_places_text(places: Sequence[CellPlace]) -> str:
 
 
 def where_words(cell: Cell, notes: Sequence[Note], mark: str = "; ") -> str:
-    """`bars 5, 12; E6 F#6 in bar 24; backwards bar 6; drilled from bar 5, beat 3`.
+    """`bars 5, 12; E6 F#6 in bar 24`, the beat too of a cell met once; `mark` stands between the parts."""
+    there = place_of(cell)
+    if not _is_met_once(cell, notes) or not there:
+        there = bars_text(cell, notes) + " in grace notes only" * _only_graces(cell, notes)
+    return mark.join(filter(None, (there, _in_part(cell, notes))))
 
-    The beat alone of a cell met once; `mark` stands between the parts.
+
+def drilled_words(cell: Cell, drills: Sequence[Drill], notes: Sequence[Note]) -> str:
+    """`drilled as in bar 5, beat 3`: of a cell met in several places the one that all these drills are of.
+
+    And that its grace notes are in time in one of them.
     """
     there = place_of(cell)
-    others = [*filter(None, (_in_part(cell, notes), _backwards(cell, notes)))]
-    if there and len([place for place in cell.places if place.whole]) == 1 and not _only_graces(cell, notes):
-        return mark.join((there, *others))
-    bars = bars_text(cell, notes) + " in grace notes only" * _only_graces(cell, notes)
-    return mark.join(filter(None, (bars, *others, f"drilled from {there}" if there else "")))
-
-
-def graces_words(cell: Cell, written_out: bool, as_printed: Sequence[str]) -> str:
-    """`graces written out but in 2.5`: how a day has the grace notes of a cell; empty where as in the part.
-
-    `written_out`: a drill of the day has them in time; those `as_printed` have them small.
-    """
-    if not written_out or not any(note.note.grace for note in cell.notes):
+    if not there or any(drill.bar for drill in drills):
         return ""
-    but = f" but in {', '.join(as_printed)}" * bool(as_printed)
-    return f"graces written out{but}"
+    small = (any(note.grace for note in drill.passage.notes) for drill in drills)
+    in_time = any(note.note.grace for note in cell.notes) and not all(small)
+    graces = ", its grace notes in time" * in_time
+    return "" if _is_met_once(cell, notes) and not graces else f"drilled as in {there}{graces}"
+
+
+def _is_met_once(cell: Cell, notes: Sequence[Note]) -> bool:
+    """Whether all notes of a cell are in one place only."""
+    return sum(place.whole for place in cell.places) == 1 and not _only_graces(cell, notes)

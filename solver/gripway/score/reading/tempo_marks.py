@@ -184,6 +184,10 @@ def _holding(marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]])
     return (max(0, bisect_right(keys, place) - 1) for place in places)
 
 
+ASKED_NEAR = 0.05
+"""Share by which a printed tempo may differ from the main one and still be the number asked for (judgement)."""
+
+
 def asked_marks(
     marks: Sequence[TempoMark],
     asked: float,
@@ -192,6 +196,7 @@ def asked_marks(
 ) -> list[TempoMark]:
     """The marks where a tempo was asked for: that of most of some places has it, others in proportion.
 
+    One that is nearly the same (`ASKED_NEAR`) is no other tempo to whoever asks for one number.
     Of those that hold there one with a printed number comes first, as a player asks beside that.
     Only marks that print a tempo or a character (Tranquillo) count; what a file only sounds, and its ways of
     slowing down, do not.
@@ -201,8 +206,10 @@ def asked_marks(
         return [TempoMark(0, ZERO, asked, SOUND)]
     held = Counter(_holding(printed, places))
     main, _ = max(held.items(), key=lambda each: (printed[each[0]].numbered, each[1])) if held else (0, 0)
-    times = asked / printed[main].quarters_per_minute
-    return [replace(mark, quarters_per_minute=mark.quarters_per_minute * times) for mark in printed]
+    own = printed[main].quarters_per_minute
+    rates = [mark.quarters_per_minute / own for mark in printed]
+    rates = [1.0 if abs(rate - 1) <= ASKED_NEAR else rate for rate in rates]
+    return [replace(mark, quarters_per_minute=asked * rate) for mark, rate in zip(printed, rates, strict=True)]
 
 
 def about_bars(
