@@ -40,7 +40,7 @@ from gripway.page.sheet.outlook_words import (
 from gripway.page.sheet.pace_words import settled_words, stretch_tempo, with_settled
 from gripway.page.sheet.practice_fit import HARDEST_RANK, PART_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
-from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges, told_to_end
+from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges
 from gripway.page.sheet.sheet_model import (
     Block,
     Hands,
@@ -221,7 +221,6 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
             line = _study(plan, day, work, told) if work.way else _passage(plan, day, work)
             least = LEAST_BARS if work.way else LEAST_OF_PASSAGE
             music = tuple(bars_to_print(plan, printed[place], least)) if place in printed else ()
-            music = told_to_end(plan, work, music)
             drawn = tuple(
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())

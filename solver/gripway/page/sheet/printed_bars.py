@@ -6,7 +6,7 @@ from dataclasses import replace
 from gripway.model.passage import Passage
 from gripway.page.sheet.outlook_words import excerpt_words
 from gripway.page.sheet.sheet_model import SheetDrill
-from gripway.practice.drills.excerpts import Excerpt, excerpts, is_cut, whole_bars, with_held
+from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.ways.whole_passage import Stretch
@@ -77,23 +77,6 @@ def _with_upbeat(plan: Plan, drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill
                 *each.joined,
             ),
         )
-
-
-def told_to_end(
-    plan: Plan, work: Stretch, music: Sequence[tuple[SheetDrill, ...]]
-) -> tuple[tuple[SheetDrill, ...], ...]:
-    """Bars of a piece of work; words tell of a bar after it that is printed, as a note is tied into it."""
-    notes, label = plan.route.passage.notes, work.bars[1]
-    own = max(at for at, note in enumerate(notes) if note.bar == label or at == work.last)
-    if not work.way or not label.isdecimal() or not is_cut(notes, own + 1):
-        return tuple(music)
-    words = f"Printed to bar {notes[own + 1].bar}, into which the last note is tied."
-    return tuple(
-        (replace(first, words=first.words or words), *others)
-        if any(note.id == notes[own + 1].id for each in (first, *others) for note in each.last_notes)
-        else (first, *others)
-        for first, *others in music
-    )
 
 
 def _joined(found: Sequence[Excerpt], drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill]:

@@ -10,6 +10,7 @@ from gripway.model.passage import BarMetre, Note, Passage, bars_held, last_bar, 
 from gripway.model.tempo import Metre
 from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.writing.bar_filling import fill_bars
+from gripway.score.writing.write_note import LET_RING
 
 SHORTER = 0.75
 """Each excerpt has this share of the bars of the one before it."""
@@ -79,29 +80,29 @@ def excerpts(
     Bars are in several excerpts where the metre changes or repeats stand between them; a note that is tied
     over into another metre stands in both, the rest of it as the first note of the second. None where bars
     have no numbers or metre; bars that cannot be written are left out. Rests stay, however long. A note that
-    is held over into the first bar stands there with what is left of it; none is cut at the end. `metres` are
-    those of the part, by the bars from which they hold: the only word of those of empty bars.
+    is held over into the first bar stands there with what is left of it; one that is held on after the last
+    has the sign for that. `metres` are those of the part, by the bars from which they hold: the only word of
+    those of empty bars.
     """
     runs = list(_runs(notes, list(_bars(notes, first, last))))
     there = next((number for number, run in enumerate(runs) if run[-1][1] >= place), 0)
     for count in range(len(runs), 1, -1):
         start = min(max(0, there - (count - 1) // 2), len(runs) - count)
-        if is_cut(notes, runs[start + count - 1][-1][1] + 1):
-            continue
         found = [
             _excerpt(notes, run[0][0], run[-1][1], begins=not number)
             for number, run in enumerate(runs[start : start + count])
         ]
         if written := {_ids(each): each for each in reversed(found) if each}:
-            yield tuple(_joined(notes, tuple(reversed(written.values())), metres))
+            *most, end = _joined(notes, tuple(reversed(written.values())), metres)
+            yield (*most, _held_on(notes, end))
     bars = runs[there]
     own = next((number for number, (_, end) in enumerate(bars) if end >= place), 0)
     count = len(bars)
     while count:
         start = min(max(0, own - (count - 1) // 2), len(bars) - count)
         ends = bars[start][0], bars[start + count - 1][1]
-        if not is_cut(notes, ends[1] + 1) and (made := _excerpt(notes, *ends)):
-            yield (made,)
+        if made := _excerpt(notes, *ends):
+            yield (_held_on(notes, made),)
         count = int(count * SHORTER)
 
 
@@ -112,25 +113,35 @@ def _as_loud(held: Note, first: Note) -> Note:
 
 
 def whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
-    """First and last of some notes with the rest of their bars, and of those into which the last is tied."""
+    """First and last of some notes with the rest of their bars."""
 
     def same(one: Note, other: Note) -> bool:
         return bool(one.bar) and (one.bar, one.time_through) == (other.bar, other.time_through)
 
     while first > 0 and same(notes[first - 1], notes[first]):
         first -= 1
-    while last + 1 < len(notes) and (same(notes[last], notes[last + 1]) or is_cut(notes, last + 1)):
+    while last + 1 < len(notes) and same(notes[last], notes[last + 1]):
         last += 1
     return first, last
 
 
 def is_cut(notes: Sequence[Note], at: int) -> bool:
-    """Whether the note before one still sounds in its bar: no excerpt ends there."""
+    """Whether the note before one still sounds in its bar."""
     if not 0 < at < len(notes):
         return False
     before, note = notes[at - 1], notes[at]
     there = note.onset - note.at
     return before.time_through == note.time_through and before.onset < there < before.onset + before.length
+
+
+def _held_on(notes: Sequence[Note], excerpt: Excerpt) -> Excerpt:
+    """An excerpt, its last note with a tie into the bar after it where it still sounds there."""
+    *most, last = excerpt.passage.notes
+    after = excerpt.first + len(most) - excerpt.has_held + 1
+    if not is_cut(notes, after):
+        return excerpt
+    held = replace(last, articulations=(*last.articulations, LET_RING))
+    return replace(excerpt, passage=Passage((*most, held)))
 
 
 def held_into(notes: Sequence[Note], at: int) -> Note:

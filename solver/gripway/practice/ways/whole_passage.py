@@ -164,7 +164,7 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
     return Stretch(
         working.first,
         working.last,
-        (notes[working.first].bar, last_bar(notes[working.last])),
+        (notes[working.first].bar, _end_bar(notes, working.last)),
         working.share,
         working.quarters,
         times,
@@ -172,6 +172,13 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
         around=working.around,
         to_first=_is_to_first(notes, working.first, working.last),
     )
+
+
+def _end_bar(notes: Sequence[Note], last: int) -> str:
+    """The bar in which a note ends; the one before where it is only tied into that and others follow there."""
+    label = last_bar(notes[last])
+    follows = last + 1 < len(notes) and notes[last + 1].bar == label != notes[last].bar
+    return str(int(label) - 1) if follows and label.isdecimal() else label
 
 
 def _is_to_first(notes: Sequence[Note], first: int, last: int) -> bool:
