@@ -1,13 +1,14 @@
 """A goal far from the printed tempo is asked about at the top of the plan."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES
 
 from gripway.cli.text.practise_text import practise_text
-from gripway.model.passage import Passage, tempo_bar
+from gripway.model.passage import BarMetre, Passage, tempo_bar
 from gripway.page.sheet.heading_words import goal_of, metre_words
 from gripway.page.sheet.outlook_words import first_words
 from gripway.page.sheet.pace_words import settled_words
@@ -165,6 +166,28 @@ def test_a_metre_that_returns_after_a_bar_is_not_asked_about() -> None:
 
     assert asked(between=1) == []
     assert asked(between=9) == ["10", "19"]
+
+
+def test_where_metre_and_key_are_back_is_asked_and_has_the_tempo_of_before() -> None:
+    """3/4 in two flats from bar 10 on, 4/4 again from bar 19 on, in which bars 19 to 26 are silent."""
+    line = _changing((4, 4), (3, 4))
+    fours, threes = ([note for note in line.notes if note.metre == metre] for metre in ((4, 4), (3, 4)))
+    flat = [replace(note, fifths=-2) for note in threes]
+    after = [replace(note, bar=str(int(note.bar) + 26)) for note in fours]
+    whole = tuple(BarMetre(bar, metre, Fraction(*metre)) for bar, metre in (("1", (4, 4)), ("10", (3, 4))))
+    metres = (*whole, BarMetre("19", (4, 4), Fraction(1)))
+    passage = replace(line, notes=(*fours, *flat, *after), metres=metres)
+    first, back = untold_changes(passage, FIGURES)
+    assert (first.bar, first.another_key, first.back) == ("10", True, False)
+    assert (back.bar, back.another_key, back.back) == ("19", False, True)
+    assert (first.last, back.first) == (len(fours) + len(flat) - 1, len(fours) + len(flat))
+    plan = practise(passage, flute(), time=PracticeTime(20, 2))
+    assert metre_words(plan).endswith(
+        "below it is as settled. Bar 19 is back in 4/4: ask there too; here it has the tempo of before."
+    )
+    whole = Stretch(0, len(passage.notes) - 1, ("1", "35"), 1.0, 100, 1, 1.0)
+    assert settled_words(plan, whole) == "from bar 10 as settled, from bar 19 as before"
+    assert settled_words(plan, replace(whole, last=back.first - 1)) == "from bar 10 as settled"
 
 
 def test_one_pulse_is_told_once() -> None:

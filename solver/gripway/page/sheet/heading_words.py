@@ -1,7 +1,7 @@
 """What a plan is for, and what its signs mean, as a player reads it."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.passage import (
@@ -23,7 +23,7 @@ from gripway.page.sheet.outlook_words import (
 )
 from gripway.page.sheet.pace_words import about_words, tempos_words, without_click
 from gripway.practice.cells.counted_beat import counted_beat
-from gripway.practice.plan.goal import untold_changes
+from gripway.practice.plan.goal import MetreChange, untold_changes
 from gripway.practice.plan.plan import Plan, TempoFrom, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.words.place_words import places_text
@@ -194,8 +194,21 @@ def asked_words(plan: Plan, *, first: bool) -> str:
 def metre_words(plan: Plan) -> str:
     """What is to be asked where the metre changes and nothing tells the tempo; empty where it does not."""
     changes = untold_changes(plan.route.passage, practice_tables().figures)
-    if not changes:
+    new, back = ([each for each in changes if each.back == is_back] for is_back in (False, True))
+    if not new:
         return ""
+    told = [_changes_words(new)]
+    for each in back:
+        told.append(f"Bar {each.bar} is back in {_metre(each)}: ask there too; here it has the tempo of before.")
+    return " ".join(told)
+
+
+def _metre(change: MetreChange) -> str:
+    return "{}/{}".format(*change.metre)
+
+
+def _changes_words(changes: Sequence[MetreChange]) -> str:
+    """What is to be asked where the metre is a new one."""
     stays = " and ".join(dict.fromkeys(beat_name(each.stays) for each in changes))
     first, *others = changes
     here = (
@@ -203,9 +216,8 @@ def metre_words(plan: Plan) -> str:
     )
     asked = f"your teacher or conductor decides; {here}."
     if not others:
-        metre = "{}/{}".format(*first.metre)
-        return f"Bar {first.bar} changes to {metre}; nothing tells whether its tempo is another: {asked}"
-    *most, last = ["{} ({}/{})".format(each.bar, *each.metre) for each in changes]
+        return f"Bar {first.bar} changes to {_metre(first)}; nothing tells whether its tempo is another: {asked}"
+    *most, last = [f"{each.bar} ({_metre(each)})" for each in changes]
     named = f"{', '.join(most)} and {last}"
     return f"The metre changes at bars {named}; nothing tells whether the tempo does: {asked}"
 

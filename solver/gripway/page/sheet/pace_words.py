@@ -79,9 +79,13 @@ def settled_words(plan: Plan, stretch: Stretch) -> str:
     """
     if not stretch.quarters:
         return ""
-    for each in untold_changes(plan.route.passage, practice_tables().figures):
+    changes = untold_changes(plan.route.passage, practice_tables().figures)
+    for each in changes:
         if each.another_key and each.first <= stretch.last and stretch.first <= each.last:
             told = _share_settled(stretch)
+            told += "".join(
+                f", from bar {other.bar} as before" for other in changes if each.last < other.first <= stretch.last
+            )
             return told if each.first <= stretch.first else f"{FROM_BAR} {each.bar} {told}"
     return ""
 

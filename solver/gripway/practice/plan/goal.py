@@ -4,7 +4,7 @@ And the bars in which a click is no help.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -68,7 +68,7 @@ class MetreChange:
     """A bar from which another metre holds, and what lasts as long before and after it, in quarters.
 
     The key may be another too: a section of its own then, whose tempo nothing tells. `first` and `last` are
-    the notes up to the next mark of tempo.
+    the notes up to the next mark of tempo, or to where metre and key are `back` from before.
     """
 
     bar: str
@@ -77,6 +77,7 @@ class MetreChange:
     first: int
     last: int
     another_key: bool
+    back: bool = False
 
 
 def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreChange, ...]:
@@ -86,7 +87,7 @@ def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreCha
     """
     notes = passage.notes
     begins = [at for at, note in enumerate(notes) if not at or note.metre != notes[at - 1].metre]
-    found = []
+    found: list[MetreChange] = []
     for at, end in pairwise([*begins, len(notes)]):
         note, last = notes[at], last_bar(notes[end - 1])
         before = notes[at - 1].metre
@@ -95,13 +96,30 @@ def untold_changes(passage: Passage, figures: PracticeFigures) -> tuple[MetreCha
         same = round(quarters_of(notes[at - 1])) == round(quarters_of(note))
         if not (same and note.bar.isdecimal()) or _returns(notes[:at], note, figures.metre_least_bars):
             continue
-        if int(last) - int(note.bar) + 1 >= figures.metre_least_bars:
+        bar = _begun_in(passage, at)
+        if int(last) - bar + 1 >= figures.metre_least_bars:
             stays = EIGHTH if 8 in (before[1], note.metre[1]) else QUARTER
             marked = (to for to in range(at + 1, len(notes)) if tempo_bar(passage, to) in passage.tempo_bars)
             until = next(marked, len(notes)) - 1
             key = note.fifths != notes[at - 1].fifths
-            found.append(MetreChange(note.bar, note.metre, stays, at, until, key))
+            back = any((each.metre, each.fifths) == (note.metre, note.fifths) for each in notes[:at])
+            if back:
+                found = [replace(each, last=min(each.last, at - 1)) for each in found]
+            found.append(MetreChange(str(bar), note.metre, stays, at, until, key and not back, back))
     return tuple(found)
+
+
+def _begun_in(passage: Passage, at: int) -> int:
+    """The bar in which the metre of a note began: it may be one without notes before that."""
+    note, before = passage.notes[at], last_bar(passage.notes[at - 1])
+    bar = int(note.bar)
+    for each in reversed(passage.metres):
+        if not each.bar.isdecimal() or int(each.bar) > bar:
+            continue
+        if each.metre != note.metre or int(each.bar) <= int(before):
+            break
+        bar = int(each.bar)
+    return bar
 
 
 def _returns(before: Sequence[Note], note: Note, bars: int) -> bool:
