@@ -32,6 +32,7 @@ from gripway.practice.cells.of_ornaments import (
     plain_load,
     without_twins,
 )
+from gripway.practice.cells.slurred_graces import with_slurred_graces
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, WIDEST_TRILL, trill_cell, trill_cells
 from gripway.practice.cells.trills_apart import line_of
 from gripway.practice.cells.why_hard import why_hard
@@ -144,7 +145,7 @@ def practise(
     mine, wishes = asked_of(instrument, wishes)
     flute = mine.instrument.id
     tables = tables_of_flute(flute, tables_of_day(time.minutes, practice_tables()))
-    working, passage = mine.ready(passage_of(passage), wishes)
+    working, passage = mine.ready(with_slurred_graces(passage_of(passage)), wishes)
     route = _route(working, passage, wishes)
     line = line_of(route, wishes, working, tables.figures)
     found = (*find_cells(line, tables.figures), *trill_cells(route, working, tables.figures))

@@ -19,6 +19,7 @@ from gripway.page.sheet.heading_words import (
     easy_words,
     fingering_words,
     goal_of,
+    grace_words,
     heading_of,
     metre_words,
     movement_of,
@@ -114,8 +115,8 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
     console.print(f"{full_title(instrument)} · {counted(len(plan.route.notes), 'note')}{cells}", markup=False)
     for told in filter(None, (silent_words(plan.route.passage), upbeat_words(plan.route.passage))):
         console.print(words(told))
-    if metres := metre_words(plan):
-        console.print(words(metres))
+    for asked in filter(None, (metre_words(plan), grace_words(plan))):
+        console.print(words(asked))
     if pace := pace_words(plan.route.passage, [(0, len(plan.route.notes) - 1)]):
         console.print(words(pace))
     if left := left_words(plan):

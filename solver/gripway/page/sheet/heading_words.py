@@ -23,10 +23,11 @@ from gripway.page.sheet.outlook_words import (
 )
 from gripway.page.sheet.pace_words import about_words, tempos_words, without_click
 from gripway.practice.cells.counted_beat import counted_beat
+from gripway.practice.cells.slurred_graces import graces_to_ask
 from gripway.practice.plan.goal import MetreChange, untold_changes
 from gripway.practice.plan.plan import Plan, TempoFrom, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
-from gripway.route.words.place_words import places_text
+from gripway.route.words.place_words import places_in_words, places_text
 from gripway.route.words.sentence import TOUCH_NAMES
 
 PLAIN_TOUCHES = frozenset({"T", "Eb", *(f"{hand}{finger}" for hand in "LR" for finger in range(1, 5))})
@@ -181,7 +182,7 @@ def source_words(passage: Passage) -> str:
 def asked_words(plan: Plan, *, first: bool) -> str:
     """What is to be asked before the first day, and on later ones that it is settled; empty without it."""
     if first:
-        return " ".join(filter(None, (metre_words(plan), wide_words(plan))))
+        return " ".join(filter(None, (metre_words(plan), grace_words(plan), wide_words(plan))))
     changes = untold_changes(plan.route.passage, practice_tables().figures)
     settled = {
         "tempo": [(each.bar, 0) for each in changes],
@@ -201,6 +202,15 @@ def metre_words(plan: Plan) -> str:
     for each in back:
         told.append(f"Bar {each.bar} is back in {_metre(each)}: ask there too; here it has the tempo of before.")
     return " ".join(told)
+
+
+def grace_words(plan: Plan) -> str:
+    """What is to be asked of grace notes that may be meant on the beat; empty without such."""
+    notes = plan.route.passage.notes
+    there = graces_to_ask(notes)
+    where = places_in_words([(notes[at].bar, at) for at in there]) if there else ""
+    many = len(there) > 1
+    return f"The grace note{'s' * many} {where}: before the beat or on it, as your teacher has it." * bool(there)
 
 
 def _metre(change: MetreChange) -> str:
