@@ -92,6 +92,7 @@ def test_the_number_of_a_bar_stands_above_the_notes_before_it() -> None:
 
     assert foot(3000) == 700
     assert foot(6700) < 600
+    assert foot(6250) < 600  # three digits, and the line of a head above the staff
     assert foot(3000, tied=7100) < 600
     assert foot(3000, tied=6000) == 700
 

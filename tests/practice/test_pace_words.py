@@ -11,7 +11,7 @@ from gripway.model.passage import Passage
 from gripway.model.tempo import QUARTER, tempo_words
 from gripway.page.sheet.pace_words import pace_words, stretch_tempo
 from gripway.page.sheet.sheet_model import SheetPause
-from gripway.practice.plan.goal import gradual_bars
+from gripway.practice.plan.goal import GradualBars, gradual_bars
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
@@ -55,10 +55,14 @@ def _with_words(words: dict[int, tuple[str, ...]], *tempo_bars: str) -> Passage:
 
 def test_what_goes_faster_or_slower_on_the_way_lasts_to_the_next_mark_or_word_of_tempo() -> None:
     """A mark ends it, a word too; slower ends by itself, faster never; sans presser and dolce are neither."""
-    assert gradual_bars(_with_words({16: ("string.",)}, "5"), FIGURES) == ((2, 4),)
-    assert gradual_bars(_with_words({16: ("[poco rit.]",), 48: ("a tempo",)}), FIGURES) == ((2, 3),)
-    assert gradual_bars(_with_words({16: ("rit.",)}), FIGURES) == ((2, 1 + FIGURES.gradual_most_bars),)
-    assert gradual_bars(_with_words({16: ("poco a poco accel.",)}), FIGURES) == ((2, 8),)
+    assert gradual_bars(_with_words({16: ("string.",)}, "5"), FIGURES) == (GradualBars(2, 4, faster=True),)
+    assert gradual_bars(_with_words({16: ("[poco rit.]",), 48: ("a tempo",)}), FIGURES) == (GradualBars(2, 3),)
+    assert gradual_bars(_with_words({16: ("rit.",)}), FIGURES) == (
+        GradualBars(2, 1 + FIGURES.gradual_most_bars),
+    )
+    assert gradual_bars(_with_words({16: ("poco a poco accel.",)}), FIGURES) == (
+        GradualBars(2, 8, faster=True),
+    )
     assert gradual_bars(_with_words({16: ("sans presser", "dolce")}), FIGURES) == ()
 
 
@@ -76,3 +80,12 @@ def test_no_number_is_told_for_bars_that_go_faster_on_the_way() -> None:
     assert "bars 2-4 no click" in text
     lines = [each.words for each in day_page(plan, plan.days[-1]).blocks if isinstance(each, SheetPause)]
     assert any("bars 2-4 no click" in line for line in lines)
+
+
+def test_bars_that_go_faster_on_the_way_are_pushed_evenly() -> None:
+    """Where a day plays some of them; a rit. is not."""
+    line = _with_words({16: ("string.",)}, "5")
+    assert pace_words(line, [(0, 31)]).endswith("conductor. Bars 2-4: push on evenly, without a click.")
+    assert pace_words(line, [(48, 63)]) == "Bars 2-4: push on evenly, without a click."
+    assert "push" not in pace_words(line, [(64, 80)])
+    assert "push" not in pace_words(_with_words({16: ("rit.",)}), [(0, 31)])

@@ -53,7 +53,8 @@ def without_click(plan: Plan, stretch: Stretch, tempos: Sequence[TempoFrom]) -> 
     if not (tempos and begin.isdecimal() and end.isdecimal()):
         return tuple(tempos)
     found = [each if each.bar.isdecimal() else TempoFrom(begin, *_told_in(each)) for each in tempos]
-    for first, last in gradual_bars(plan.route.passage, practice_tables().figures):
+    for bars in gradual_bars(plan.route.passage, practice_tables().figures):
+        first, last = bars.first, bars.last
         if last < int(begin) or first > int(end):
             continue
         held = [each for each in found if int(each.bar) <= last + 1][-1:]
@@ -142,7 +143,17 @@ def pace_words(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
         told |= dict.fromkeys(f"{where} {text}" for where, text in words)
     named = [*list(told)[:MOST_WORDS], *["more"] * (len(told) > MOST_WORDS)]
     line = ", ".join(named)
-    return f"{line[0].upper()}{line[1:]}: no number is printed, follow the conductor." if line else ""
+    told_of = f"{line[0].upper()}{line[1:]}: no number is printed, follow the conductor." if line else ""
+    return " ".join(filter(None, (told_of, *_pushed(passage, ranges))))
+
+
+def _pushed(passage: Passage, ranges: Sequence[tuple[int, int]]) -> Iterator[str]:
+    """How bars that go faster on the way are played, of those that some ranges have notes in."""
+    there = {int(note.bar) for first, last in ranges for note in passage.notes[first : last + 1] if note.bar.isdecimal()}
+    for bars in gradual_bars(passage, practice_tables().figures):
+        if bars.faster and there.intersection(range(bars.first, bars.last + 1)):
+            named = f"Bar{'s' * (bars.first < bars.last)} {'-'.join(dict.fromkeys((str(bars.first), str(bars.last))))}"
+            yield f"{named}: push on evenly, without a click."
 
 
 def _has_number(notes: Sequence[Note], at: int) -> bool:

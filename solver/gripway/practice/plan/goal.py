@@ -128,7 +128,16 @@ def _returns(before: Sequence[Note], note: Note, bars: int) -> bool:
     return had.isdecimal() and int(note.bar) - int(had) - 1 < bars
 
 
-def gradual_bars(passage: Passage, figures: PracticeFigures) -> tuple[tuple[int, int], ...]:
+@dataclass(frozen=True, slots=True)
+class GradualBars:
+    """First and last bar of a stretch that goes slower on the way, or `faster`."""
+
+    first: int
+    last: int
+    faster: bool = False
+
+
+def gradual_bars(passage: Passage, figures: PracticeFigures) -> tuple[GradualBars, ...]:
     """The first and the last bar of each stretch that goes slower or faster on the way: no click fits there.
 
     Up to the next mark or word of tempo. Where none comes, what goes slower lasts `gradual_most_bars`, what
@@ -141,13 +150,13 @@ def gradual_bars(passage: Passage, figures: PracticeFigures) -> tuple[tuple[int,
     marks = {int(bar) for bar in passage.tempo_bars if bar.isdecimal()}
     marks |= {bar for bar, word in words if kind_of(word) == TEMPO and not is_gradual(word)}
     end = max(int(last_bar(note)) for note in numbered)
-    found: list[tuple[int, int]] = []
+    found: list[GradualBars] = []
     for bar, word in words:
-        if not is_gradual(word) or (found and bar <= found[-1][1]):
+        if not is_gradual(word) or (found and bar <= found[-1].last):
             continue
         most = end if is_faster(word) else bar + figures.gradual_most_bars - 1
         last = min((mark - 1 for mark in marks if mark > bar), default=min(most, end))
-        found.append((bar, min(last, end)))
+        found.append(GradualBars(bar, min(last, end), is_faster(word)))
     return tuple(found)
 
 
