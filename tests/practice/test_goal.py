@@ -9,11 +9,12 @@ from tests.oracles.practice import FIGURES
 
 from gripway.cli.text.practise_text import practise_text
 from gripway.model.passage import BarMetre, Passage, tempo_bar
+from gripway.page.sheet.goal_words import above_of_day
 from gripway.page.sheet.heading_words import goal_of, metre_words
 from gripway.page.sheet.outlook_words import first_words
 from gripway.page.sheet.pace_words import settled_words
 from gripway.page.sheet.sheet_model import SheetPause
-from gripway.practice.plan.goal import doubtful_goal, untold_changes
+from gripway.practice.plan.goal import doubtful_goal, offered_above, untold_changes
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import clock, day_page
@@ -214,3 +215,21 @@ def test_a_tempo_that_no_number_tells_is_about() -> None:
     assert goal_of(plan, on_paper=True).endswith("quarter = 120 (about: follow the conductor)")
     assert "from bar 2 about eighth = " in practise_text(plan, flute()).partition("The passage itself")[2]
     assert "about" not in goal_of(practise(known, flute(), time=PracticeTime(20, 2)))
+
+
+def test_above_a_goal_far_under_the_mark_days_offer_more() -> None:
+    """72 where half = 132 (quarter = 264) is printed: from day 3 of 4 on two steps a day, as one likes."""
+    line = _asked(72, (264.0, "half = 132"), (4, 4))
+    assert offered_above(line, 72, 2, 4, FIGURES) == ()
+    assert offered_above(line, 72, 3, 4, FIGURES) == (76, 81)  # 72 * 1.06 and once more
+    assert offered_above(line, 72, 4, 4, FIGURES) == (86, 91)
+    assert offered_above(_asked(72, (73.0, "half = 36")), 72, 4, 4, FIGURES) == ()
+    plan = practise(line, flute(), time=PracticeTime(20, 4))
+    text = " ".join(practise_text(plan, flute()).split())
+    told = [day for day in plan.days if above_of_day(plan, day, FIGURES)]
+    assert [day.day for day in told] == [3, 4]
+    assert "Once it is clean, go on above it from day 3 on if you like" in text
+    assert "144 (152 162)" in text  # in eighths
+    for day in plan.days:
+        lines = [each.words for each in day_page(plan, day).blocks if isinstance(each, SheetPause)]
+        assert any("Clean? Then, if you like, on to eighth = " in line for line in lines) is (day in told)

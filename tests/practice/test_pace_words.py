@@ -56,7 +56,9 @@ def _with_words(words: dict[int, tuple[str, ...]], *tempo_bars: str) -> Passage:
 def test_what_goes_faster_or_slower_on_the_way_lasts_to_the_next_mark_or_word_of_tempo() -> None:
     """A mark ends it, a word too; slower ends by itself, faster never; sans presser and dolce are neither."""
     assert gradual_bars(_with_words({16: ("string.",)}, "5"), FIGURES) == (GradualBars(2, 4, faster=True),)
-    assert gradual_bars(_with_words({16: ("[poco rit.]",), 48: ("a tempo",)}), FIGURES) == (GradualBars(2, 3),)
+    assert gradual_bars(_with_words({16: ("[poco rit.]",), 48: ("a tempo",)}), FIGURES) == (
+        GradualBars(2, 3),
+    )
     assert gradual_bars(_with_words({16: ("rit.",)}), FIGURES) == (
         GradualBars(2, 1 + FIGURES.gradual_most_bars),
     )

@@ -136,7 +136,13 @@ def test_a_tempo_asked_for_is_that_of_most_notes() -> None:
 def test_a_mark_that_is_nearly_the_same_has_the_tempo_asked_for() -> None:
     """Of 120, 117 and 110 the second is no other tempo to whoever asks for 240; the third is 220."""
     quarter = "<beat-unit>quarter</beat-unit><per-minute>{}</per-minute>"
-    music = (metronome(quarter.format(120)), note("C5"), note("D5"), metronome(quarter.format(117)), note("E5"))
+    music = (
+        metronome(quarter.format(120)),
+        note("C5"),
+        note("D5"),
+        metronome(quarter.format(117)),
+        note("E5"),
+    )
     slower = (metronome(quarter.format(110)), note("F5"))
     assert quarter_ms(*music, *slower, tempo=240.0) == [250, 250, 250, 273]
     assert quarter_ms(*music) == [500, 500, 513]

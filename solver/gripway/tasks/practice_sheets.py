@@ -12,9 +12,10 @@ from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
-from gripway.model.tempo import beat_name, beats_of
+from gripway.model.tempo import QUARTER, beat_name, beats_of, tempo_words
 from gripway.page.sheet.day_hints import hints_of_day, pace_words_of_day, tick_words, told_of_day
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
+from gripway.page.sheet.goal_words import above_of_day
 from gripway.page.sheet.heading_words import (
     asked_words,
     easy_words,
@@ -66,7 +67,7 @@ from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.course import LONG, OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
-from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
+from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import (
     Stretch,
     around_words,
@@ -328,8 +329,11 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
         told = around_words(stretch, stretch.around, fast, whole)
         more = "; ".join(filter(None, (clock(stretch.minutes), settled_words(plan, stretch), COUNT_THROUGH)))
         words = f"{told} ({more})"
+    above = above_of_day(plan, day, practice_tables().figures)
+    beat = tempos_of_stretch(plan, stretch, practice_tables().figures)[0].beat if above else QUARTER
+    more = f"Clean? Then, if you like, on to {tempo_words(beat, *above)}." * bool(above)
     return SheetPause(
-        f"{words}: {how}. {upbeat}".rstrip(),
+        " ".join(filter(None, (f"{words}: {how}.", more, upbeat))),
         to_tick=True,
         is_passage=True,
         elsewhere="Play it from your part." * bool(stretch.bars[0]),

@@ -1,7 +1,7 @@
 """A practice plan as a player reads it: why, drills, ladder, days, balance, cautions."""
 
 import re
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -15,6 +15,7 @@ from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of, tempo_words
+from gripway.page.sheet.goal_words import above_of_day
 from gripway.page.sheet.heading_words import (
     easy_words,
     fingering_words,
@@ -307,7 +308,9 @@ def _breaths(plan: Plan) -> Iterator[str]:
 def _day_rows(plan: Plan, day: Day, one_beat: str) -> Iterator[tuple[str, ...]]:
     """A row for all that is done on a day; `one_beat` is that of all tempos, empty where they differ."""
     for place, work in enumerate(day.works):
-        yield _work_row(plan, work, one_beat)
+        row = _work_row(plan, work, one_beat)
+        above = above_of_day(plan, day, practice_tables().figures) if work is day.passage else ()
+        yield _with_above(plan, row, day.passage, above) if above and day.passage else row
         if place in day.long_rests:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
 
@@ -328,6 +331,14 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
     else:
         told = f"{passage_words(work).removesuffix(' of its tempo')}{reserve_words(work)}"
     return told, f"{work.minutes:g}", _wrapped(with_settled(tempo, settled))
+
+
+def _with_above(plan: Plan, row: tuple[str, ...], passage: Stretch, above: Sequence[int]) -> tuple[str, ...]:
+    """The row of the passage with tempos above its goal, for whoever likes."""
+    what, minutes, tempo = row
+    beat = tempos_of_stretch(plan, passage, practice_tables().figures)[0].beat
+    more = " ".join(str(beats_of(each, beat)) for each in above)
+    return f"{what}, then on if you like", minutes, f"{tempo} ({more})"
 
 
 def _wrapped(tempos: str) -> str:

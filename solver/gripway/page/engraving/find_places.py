@@ -15,8 +15,8 @@ _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 CURVE_STEPS = 12
 """Points between which a curve is as good as straight."""
 HEAD, NUMBER_WIDTH = 150.0, 800.0
-"""From the middle of a head to a number above it, and of a number with a head and its line before it, in the engraver's
-measures."""
+"""From the middle of a head to a number above it, and of a number with a head and its line before it, in the
+engraver's measures."""
 ASCENT = 0.7
 """How far letters of a row rise above its baseline, in rows."""
 

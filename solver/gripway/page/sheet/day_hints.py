@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
+from gripway.page.sheet.goal_words import goal_words
 from gripway.page.sheet.heading_words import silent_words
 from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
     early_words,
-    goal_words,
     grace_words_of_day,
     is_tongued,
     named_left,

@@ -15,8 +15,8 @@ from gripway.model.passage import (
     quarters_of,
 )
 from gripway.model.tempo import beat_name, tempo_words
+from gripway.page.sheet.goal_words import goal_beside_mark
 from gripway.page.sheet.outlook_words import (
-    goal_beside_mark,
     is_of_the_file,
     wide_trills,
     wide_words,
@@ -192,16 +192,18 @@ def asked_words(plan: Plan, *, first: bool) -> str:
     return f"{told[0].upper()}{told[1:]}." if told else ""
 
 
+AS_BEFORE = "here it has the tempo of before"
+"""The tempo of a metre that is back, as nothing tells another."""
+
+
 def metre_words(plan: Plan) -> str:
     """What is to be asked where the metre changes and nothing tells the tempo; empty where it does not."""
     changes = untold_changes(plan.route.passage, practice_tables().figures)
     new, back = ([each for each in changes if each.back == is_back] for is_back in (False, True))
     if not new:
         return ""
-    told = [_changes_words(new)]
-    for each in back:
-        told.append(f"Bar {each.bar} is back in {_metre(each)}: ask there too; here it has the tempo of before.")
-    return " ".join(told)
+    there = (f"Bar {each.bar} is back in {_metre(each)}: ask there too; {AS_BEFORE}." for each in back)
+    return " ".join((_changes_words(new), *there))
 
 
 def grace_words(plan: Plan) -> str:
@@ -210,7 +212,9 @@ def grace_words(plan: Plan) -> str:
     there = graces_to_ask(notes)
     where = places_in_words([(notes[at].bar, at) for at in there]) if there else ""
     many = len(there) > 1
-    return f"The grace note{'s' * many} {where}: before the beat or on it, as your teacher has it." * bool(there)
+    return f"The grace note{'s' * many} {where}: before the beat or on it, as your teacher has it." * bool(
+        there
+    )
 
 
 def _metre(change: MetreChange) -> str:
@@ -226,7 +230,9 @@ def _changes_words(changes: Sequence[MetreChange]) -> str:
     )
     asked = f"your teacher or conductor decides; {here}."
     if not others:
-        return f"Bar {first.bar} changes to {_metre(first)}; nothing tells whether its tempo is another: {asked}"
+        return (
+            f"Bar {first.bar} changes to {_metre(first)}; nothing tells whether its tempo is another: {asked}"
+        )
     *most, last = [f"{each.bar} ({_metre(each)})" for each in changes]
     named = f"{', '.join(most)} and {last}"
     return f"The metre changes at bars {named}; nothing tells whether the tempo does: {asked}"

@@ -6,7 +6,8 @@ from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, practice_tables
 from gripway.model.passage import PLAYBACK, Note
-from gripway.model.tempo import QUARTER, beat_name, beats_of, tempo_words
+from gripway.model.tempo import QUARTER, beats_of
+from gripway.page.sheet.goal_words import above_words, goal_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.cells.of_ornaments import grace_figure, graces_around
@@ -14,7 +15,6 @@ from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.course import PLACE
-from gripway.practice.plan.goal import doubtful_goal
 from gripway.practice.plan.outlook import Outlook, days_of_ornaments
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
 from gripway.practice.ways.spots import HardPlace
@@ -27,8 +27,6 @@ MOST_PLACES = 2
 
 WARM_UP = "Warm up first, from low notes to high ones; that is not counted here."
 WARM_UP_SHORT = "warm up first"
-
-ASK = "ask your teacher or conductor, as marks may be the edition's alone"
 
 SLUR_FIRST = (
     "What is printed without slurs: slurred first, then as printed; the tongue hides what fingers do."
@@ -89,7 +87,8 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
         free_words(plan, figures),
     )
     after = " ".join(part for part in parts if part)
-    doubt = f"{asked} " if (asked := goal_words(plan, figures)) else ""
+    asked = goal_words(plan, figures)
+    doubt = " ".join(filter(None, (asked, above_words(plan, figures), ""))) + " " if asked else ""
     if not plan.cells:
         first = (
             f"For {days}, {minutes}: nothing here is hard for the fingers, so work on "
@@ -129,38 +128,6 @@ def _run_words(run: HardPlace, notes: Sequence[Note]) -> str:
     bars = bars_of(notes, run.first, run.last)
     named = f" in bar{'s' * (len(bars) > 1)} {'-'.join(dict.fromkeys((bars[0], bars[-1])))}"
     return f"the run of hard changes{named * bool(bars[0])}"
-
-
-def goal_words(plan: Plan, figures: PracticeFigures) -> str:
-    """What to ask of a goal that is far from the printed tempo; empty where none is."""
-    doubt = doubtful_goal(plan.route.passage, figures)
-    if doubt is None:
-        return ""
-    goal = tempo_words(QUARTER, doubt.quarters)
-    counted = f" ({tempo_words(doubt.beat, doubt.quarters)})" if doubt.beat != QUARTER else ""
-    told = f"Your goal of {goal}{counted} is {goal_beside_mark(plan, figures)}"
-    if doubt.meant:
-        meant = f"{beat_name(doubt.meant)} = {doubt.quarters:.0f}"
-        meant += f" ({tempo_words(QUARTER, doubt.quarters * float(doubt.meant))})"
-        return f"{told}: did you mean {meant}? Then make the plan anew; if not, {ASK}."
-    return f"{told}: if you did not mean that, make the plan anew; if you did, {ASK}."
-
-
-def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
-    """`150% of the edition's mark, half = 84`: a goal that is far from it; empty where none is."""
-    doubt = doubtful_goal(plan.route.passage, figures)
-    if doubt is None:
-        return ""
-    if "=" in doubt.mark:
-        return f"{_share_words(doubt.share)} the edition's mark, {doubt.mark}"
-    printed = tempo_words(doubt.beat, doubt.printed)
-    return f"{_share_words(doubt.share)} what {doubt.mark} stands for, about {printed}"
-
-
-def _share_words(share: float) -> str:
-    """`half of`, `twice`, else a percentage."""
-    near = {0.5: "about half of", 2.0: "about twice"}
-    return next((told for value, told in near.items() if abs(share - value) <= value / 10), f"{share:.0%} of")
 
 
 def passage_words_at_end(plan: Plan) -> str:
@@ -452,9 +419,7 @@ def free_words(plan: Plan, figures: PracticeFigures) -> str:
     told = f"The work {numbers} takes {lasts} minutes"
     if not any(map(is_climbing, free)):
         return f"{told}; that is enough, the rest is free."
-    return (
-        f"{told}; with time and strength left, play again what is not clean yet."
-    )
+    return f"{told}; with time and strength left, play again what is not clean yet."
 
 
 def is_climbing(day: Day) -> bool:

@@ -85,7 +85,9 @@ def settled_words(plan: Plan, stretch: Stretch) -> str:
         if each.another_key and each.first <= stretch.last and stretch.first <= each.last:
             told = _share_settled(stretch)
             told += "".join(
-                f", from bar {other.bar} as before" for other in changes if each.last < other.first <= stretch.last
+                f", from bar {other.bar} as before"
+                for other in changes
+                if each.last < other.first <= stretch.last
             )
             return told if each.first <= stretch.first else f"{FROM_BAR} {each.bar} {told}"
     return ""
@@ -149,11 +151,16 @@ def pace_words(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
 
 def _pushed(passage: Passage, ranges: Sequence[tuple[int, int]]) -> Iterator[str]:
     """How bars that go faster on the way are played, of those that some ranges have notes in."""
-    there = {int(note.bar) for first, last in ranges for note in passage.notes[first : last + 1] if note.bar.isdecimal()}
+    there = {
+        int(note.bar)
+        for first, last in ranges
+        for note in passage.notes[first : last + 1]
+        if note.bar.isdecimal()
+    }
     for bars in gradual_bars(passage, practice_tables().figures):
         if bars.faster and there.intersection(range(bars.first, bars.last + 1)):
-            named = f"Bar{'s' * (bars.first < bars.last)} {'-'.join(dict.fromkeys((str(bars.first), str(bars.last))))}"
-            yield f"{named}: push on evenly, without a click."
+            named = "-".join(dict.fromkeys((str(bars.first), str(bars.last))))
+            yield f"Bar{'s' * (bars.first < bars.last)} {named}: push on evenly, without a click."
 
 
 def _has_number(notes: Sequence[Note], at: int) -> bool:

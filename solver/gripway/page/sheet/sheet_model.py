@@ -103,10 +103,10 @@ class SheetPause:
 
     `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the first
     it has room for; those of a line that `is_hard` are the last to be left out. Where its `notes` (ids of
-    what is played) stand under another line, their first bar is numbered there. `number` is the line's own on its
-    page; `how` says what to do where that is new; `is_passage` marks the whole passage, and `whole` that the
-    first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no music is printed.
-    `trills` are those in its bars.
+    what is played) stand under another line, their first bar is numbered there. `number` is the line's own
+    on its page; `how` says what to do where that is new; `is_passage` marks the whole passage, and `whole`
+    that the first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no music is
+    printed. `trills` are those in its bars.
     """
 
     words: str

@@ -1,4 +1,4 @@
-"""Grace notes: those without the slur that others of the passage have, and those whose beat is to be asked."""
+"""Grace notes: those without the slur that others have, and those whose place on the beat is to be asked."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
@@ -29,7 +29,9 @@ def with_slurred_graces(passage: Passage) -> Passage:
 
 def graces_to_ask(notes: Sequence[Note]) -> tuple[int, ...]:
     """The single grace notes (by index) that may be meant on the beat: a step above a longer note on one."""
-    return tuple(group[0] for group in _groups(notes) if len(group) == 2 and _leans(*(notes[at] for at in group)))
+    return tuple(
+        group[0] for group in _groups(notes) if len(group) == 2 and _leans(*(notes[at] for at in group))
+    )
 
 
 def _leans(grace: Note, note: Note) -> bool:

@@ -57,6 +57,25 @@ def doubtful_goal(passage: Passage, figures: PracticeFigures) -> DoubtfulGoal | 
     return DoubtfulGoal(quarters, printed, mark, beat, meant)
 
 
+def offered_above(
+    passage: Passage, quarters: float, day: int, days: int, figures: PracticeFigures
+) -> tuple[int, ...]:
+    """Tempos above a goal that lies far under the printed one, for a day of so many; () up to their middle.
+
+    Two steps a day, and none beyond what is printed: whoever likes goes on.
+    """
+    doubt = doubtful_goal(passage, figures)
+    if doubt is None or doubt.share >= 1 or 2 * day <= days:
+        return ()
+    first = OFFERED * (day - days // 2 - 1) + 1
+    steps = (round(quarters * (1 + figures.notch_share) ** step) for step in range(first, first + OFFERED))
+    return tuple(step for step in steps if quarters < step <= doubt.printed)
+
+
+OFFERED = 2
+"""Tempos that a day offers above its goal."""
+
+
 def _meant(asked: float, printed: float, figures: PracticeFigures) -> Fraction | None:
     """The beat in which a number is the printed tempo, or nearly; None where it is that in none."""
     away, beat = min((abs(asked * float(beat) / printed - 1), beat) for beat in BEATS if beat != QUARTER)

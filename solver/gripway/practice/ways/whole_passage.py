@@ -175,7 +175,7 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
 
 
 def _end_bar(notes: Sequence[Note], last: int) -> str:
-    """The bar in which a note ends; the one before where it is only tied into that and others follow there."""
+    """The bar in which a note ends; the one before where it is tied into that and others follow there."""
     label = last_bar(notes[last])
     follows = last + 1 < len(notes) and notes[last + 1].bar == label != notes[last].bar
     return str(int(label) - 1) if follows and label.isdecimal() else label

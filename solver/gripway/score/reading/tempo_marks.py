@@ -185,7 +185,7 @@ def _holding(marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]])
 
 
 ASKED_NEAR = 0.05
-"""Share by which a printed tempo may differ from the main one and still be the number asked for (judgement)."""
+"""Share by which a printed tempo may differ from the main one and be the number asked for (judgement)."""
 
 
 def asked_marks(
@@ -209,7 +209,9 @@ def asked_marks(
     own = printed[main].quarters_per_minute
     rates = [mark.quarters_per_minute / own for mark in printed]
     rates = [1.0 if abs(rate - 1) <= ASKED_NEAR else rate for rate in rates]
-    return [replace(mark, quarters_per_minute=asked * rate) for mark, rate in zip(printed, rates, strict=True)]
+    return [
+        replace(mark, quarters_per_minute=asked * rate) for mark, rate in zip(printed, rates, strict=True)
+    ]
 
 
 def about_bars(
