@@ -90,6 +90,11 @@ class Candidates:
         """Whether a pitch has more than one standard form on this flute."""
         return sum(row.kind == "standard" for row in self.usable(pitch)) > 1
 
+    def fingered_b_flat(self, pitch: int) -> Grip | None:
+        """The standard grip of a B flat with the right index finger, where the thumb stays on its key."""
+        rows = (row for row in self.usable(pitch) if row.kind == "standard" and row.grip.has("R1"))
+        return next((row.grip for row in rows if row.grip.has("T")), None)
+
     def _column(
         self, pitch: int, thumb: bool, lever: bool, free: tuple[Grip, ...] = ()
     ) -> tuple[Candidate, ...]:

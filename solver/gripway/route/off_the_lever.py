@@ -1,0 +1,56 @@
+"""B flats before a B natural with no rest between: there the thumb has no time to leave its lever.
+
+The search counts the way as one of a lifted thumb, as over C; a player sets the lever or leaves it in a rest.
+"""
+
+from collections.abc import Callable, Iterator
+
+from gripway.effort.setting import B_FLATS, SPOILT
+from gripway.model.grip import Grip
+from gripway.model.passage import rest_between
+from gripway.route.result import Route, RouteNote
+
+LEVER = "Tb"
+
+
+def settled_b_flats(
+    route: Route, fingered: Callable[[int], Grip | None], span: int
+) -> tuple[tuple[int, Grip], ...]:
+    """The B flats (by index) that have the lever and are fingered instead, with that grip.
+
+    Those of a line without a rest whose last one is followed by a note that the lever spoils within `span`
+    notes. `fingered` gives the grip of a pitch without the lever.
+    """
+    found: dict[int, Grip] = {}
+    for line in _lines(route):
+        last = next(
+            (place for place, note in reversed([*enumerate(line)]) if _is_near(line, place, span)), -1
+        )
+        for note in line[: last + 1]:
+            if _on_lever(note) and (grip := fingered(note.note.pitch.number)):
+                found[note.index] = grip
+    return tuple(found.items())
+
+
+def _lines(route: Route) -> Iterator[list[RouteNote]]:
+    """Notes between rests."""
+    line: list[RouteNote] = []
+    for note in route.notes:
+        if line and rest_between(line[-1].note, note.note) > 0:
+            yield line
+            line = []
+        line.append(note)
+    if line:
+        yield line
+
+
+def _is_near(line: list[RouteNote], place: int, span: int) -> bool:
+    """Whether a note of a line is a B flat with the lever just before a note that this spoils."""
+    after = (note.note.pitch.number in SPOILT for note in line[place + 1 : place + 1 + span])
+    return _on_lever(line[place]) and any(after)
+
+
+def _on_lever(note: RouteNote) -> bool:
+    """Whether a note is a plain B flat with the lever."""
+    is_plain = note.note.pitch.number in B_FLATS and note.note.ornament is None
+    return is_plain and note.candidate is not None and note.candidate.grip.has(LEVER)

@@ -1,0 +1,45 @@
+"""A B flat before a B natural is fingered with the right index finger where no rest lies between."""
+
+from tests.oracles.flutes import solver_of
+
+from gripway.asked.wishes import Pin, Wishes
+from gripway.model.grip import Grip
+from gripway.model.passage import Passage
+from gripway.route.off_the_lever import settled_b_flats
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import practise
+from gripway.tasks.scores import notes
+
+SPAN = 4
+LEVER, FINGERED = Grip.parse("Tb L1 | Eb"), Grip.parse("T L1 | R1 Eb")
+
+
+def line(end: str) -> Passage:
+    """Three B flats in sixteenths, and how the line goes on."""
+    return notes(f"(Bb5 G5 Bb5 A5 Bb5 G5 {end}", tempo=126)
+
+
+def b_flats(passage: Passage, wishes: Wishes | None = None) -> list[Grip]:
+    """The grips that a plan of a passage has for its B flats."""
+    route = practise(passage, flute(), wishes).route
+    return [n.candidate.row_grip for n in route.notes if n.candidate and n.note.pitch.name == "Bb5"]
+
+
+def test_no_lever_before_a_b_natural_of_the_same_line() -> None:
+    """All B flats of the line; after a rest, or without a B natural, the lever stays."""
+    for end, settled in (
+        ("C6 B5) C6:1/4 r:1/4", True),
+        ("C6) r:1/16 B5:1/16 C6:1/4 r:1/8", False),
+        ("C6 A5) C6:1/4 r:1/4", False),
+    ):
+        route = solver_of().solve(line(end), Wishes())
+        assert [n.candidate.row_grip for n in route.notes[:5:2] if n.candidate] == [LEVER] * 3
+        found = settled_b_flats(route, solver_of().book.fingered_b_flat, SPAN)
+        assert found == tuple((at, FINGERED) for at in (0, 2, 4)) * settled
+        assert b_flats(line(end)) == [FINGERED if settled else LEVER] * 3
+
+
+def test_a_grip_that_was_asked_for_stays() -> None:
+    """Whoever pins the lever has it, and the others with it: the thumb has no time to go over."""
+    asked = Wishes(pins=(Pin(0, LEVER),))
+    assert b_flats(line("C6 B5) C6:1/4 r:1/4"), asked) == [LEVER] * 3
