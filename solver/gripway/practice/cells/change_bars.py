@@ -79,8 +79,8 @@ def drilled_words(cell: Cell, drills: Sequence[Drill], notes: Sequence[Note]) ->
         return ""
     small = (any(note.grace for note in drill.passage.notes) for drill in drills)
     in_time = any(note.note.grace for note in cell.notes) and not all(small)
-    graces = ", its grace notes in time" * in_time
-    return "" if _is_met_once(cell, notes) and not graces else f"drilled as in {there}{graces}"
+    where = "" if _is_met_once(cell, notes) else f"drilled as in {there}"
+    return ", ".join(filter(None, (where, "its grace notes in time" * in_time)))
 
 
 def _is_met_once(cell: Cell, notes: Sequence[Note]) -> bool:
