@@ -175,7 +175,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     """A day of a plan as a page."""
     figures = practice_tables().figures
     last = plan.days[-1].day
-    left = "with time left again what is not clean yet" if is_climbing(day) else "the rest is free"
+    left = "with time left, again what is not clean yet" if is_climbing(day) else "the rest is free"
     free = f" of {plan.minutes}: {left}" * is_free(plan, day, figures)
     warm = "" if day.opening else WARM_UP_SHORT
     counted = rest_words(plan, figures) if day is plan.days[0] else ""
