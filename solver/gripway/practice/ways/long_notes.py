@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note, bar_length
+from gripway.model.passage import Note, bar_length, rest_between
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.sections import THIRD_OCTAVE
 from gripway.practice.ways.swells import grown
@@ -18,7 +18,7 @@ MOST_HELD = 4
 MOST_BARS = 4
 """They stand no more bars than this apart (judgement)."""
 
-MOST_TURNS = 6
+MOST_TURNS = 4
 """So many groups of long notes are enough for a plan (judgement)."""
 
 LOW_NOTE = 71
@@ -33,14 +33,29 @@ MIDDLE_NOTE, COLD_MORE, SOFTEST_MORE = 78, 6, 3
 HIGH_ATTACK = 88
 """From E6 on a soft note is risky to begin; D6 and Eb6 where they are pp or cold (judgement)."""
 
+BEGIN_REST_MS = 500.0
+"""Below it a note begins after such a rest: a shorter one is within its phrase (judgement)."""
+
+OCTAVE = 12
+"""Semitones."""
+
 SOFTEST = QUIET[1:]
 """As soft as the softest."""
 
-ALONE_MS, ALONE_NOTE = 1000.0, 89
-"""A note that lasts so long is worth holding alone where it is low, or high: F6 and above (judgement)."""
+SOFT_TIMES = 2
+"""A soft note is exposed as a louder one of twice its length is (judgement)."""
 
-LONG_ALONE_MS, SOFT_ALONE_MS = 1800.0, 1500.0
-"""So is any other one that lasts so long, or a soft one (judgement)."""
+LEAST_EXPOSED_S = 1.75
+"""A note is held where it is as exposed as an F#5, not soft, of so many seconds (judgement)."""
+
+BESIDE_SHARE = 0.4
+"""Others are held with it that are exposed so much as it is (judgement)."""
+
+LOUD_HIGH_NOTE, LOUD_HIGH_MS = 89, 1000.0
+"""From F6 on a note that is not soft is held where it lasts so long (judgement)."""
+
+SHORT_HIGH_MS = 200.0
+"""A high note that goes by sooner is held only where it comes after a rest (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,31 +77,40 @@ def soft_places(notes: Sequence[Note]) -> frozenset[int]:
     )
 
 
-def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
-    """What is held on the days: about the longest soft note, then the longest of a register that had least.
+def exposure_s(note: Note, *, soft: bool) -> float:
+    """How much a note is heard by itself: how long it lasts, more where it is soft, high or low (s)."""
+    return note.length_ms / 1000 * (1 + _far(note) / OCTAVE) * (SOFT_TIMES if soft else 1)
 
-    The registers are low, middle and third octave. No note comes twice; none is a grace, an ornament or
-    staccato, and none short. One stands alone where it lasts long, a loud one after all others.
-    Those from `study_high_note_number` on are apart.
+
+def long_notes(
+    notes: Sequence[Note], figures: PracticeFigures, begun: Collection[int] = ()
+) -> tuple[Held, ...]:
+    """What is held on the days: the most exposed of the notes that last, near ones together.
+
+    No note comes twice, nor softly one that is `begun` on another day (note numbers); none is a grace, an
+    ornament or staccato. Those from `study_high_note_number` on are apart. None where nothing lasts.
     """
     soft = soft_places(notes)
-    edge = figures.study_high_note_number
-    left = [each for each in _lasting(notes, figures) if notes[each].pitch.number < edge]
+    exposed = {place: exposure_s(notes[place], soft=place in soft) for place in range(len(notes))}
+
+    def is_held(place: int) -> bool:
+        note, number = notes[place], notes[place].pitch.number
+        passes = number >= LOUD_HIGH_NOTE and note.length_ms < LOUD_HIGH_MS
+        free = number not in begun if place in soft else not passes
+        return number < figures.study_high_note_number and free
+
+    left = [place for place in _lasting(notes, figures) if is_held(place)]
     found: list[Held] = []
-    had: list[int] = []
-
-    def turn(place: int) -> tuple[bool, int, float, int, int]:
-        note, first_soft = notes[place], not had and place in soft
-        return not first_soft, had.count(_register(note)), -note.length_ms, -_far(note), place
-
-    while left and len(found) < MOST_TURNS:
-        held = _around(notes, min(left, key=turn), left, soft, figures)
-        named = {notes[each].pitch.number for each in held.places}
-        if _is_worth(notes, held, soft):
-            found.append(held)
-            had += [_register(notes[each]) for each in held.places]
+    while left:
+        place = max(left, key=lambda each: (exposed[each], -each))
+        if exposed[place] < LEAST_EXPOSED_S:
+            break
+        beside = [each for each in left if exposed[each] >= BESIDE_SHARE * exposed[place]]
+        found.append(_around(notes, place, beside, soft, figures))
+        named = {notes[each].pitch.number for each in found[-1].places}
         left = [each for each in left if notes[each].pitch.number not in named]
-    return tuple(sorted(found, key=lambda held: len(held.places) == 1 and held.place not in soft))
+    found.sort(key=lambda held: -sum(exposed[place] for place in held.places))
+    return tuple(found[:MOST_TURNS])
 
 
 def _far(note: Note) -> int:
@@ -94,36 +118,44 @@ def _far(note: Note) -> int:
     return abs(note.pitch.number - MIDDLE_NOTE)
 
 
-def _register(note: Note) -> int:
-    """Low, middle, or third octave."""
-    return (note.pitch.number > LOW_NOTE) + (note.pitch.number >= THIRD_OCTAVE)
+def high_notes(
+    notes: Sequence[Note], figures: PracticeFigures, begun: Collection[int] = ()
+) -> tuple[Held, ...]:
+    """From `study_high_note_number` on: what is soft, the highest note, then what else lasts.
 
-
-def _is_worth(notes: Sequence[Note], held: Held, soft: Collection[int]) -> bool:
-    """Whether there is more than one note to hold, or one that lasts, longer where it is not low or high."""
-    note = notes[held.place]
-    exposed = note.pitch.number >= ALONE_NOTE or note.pitch.number <= LOW_NOTE
-    least_ms = ALONE_MS if exposed else SOFT_ALONE_MS if held.place in soft else LONG_ALONE_MS
-    return len(held.places) > 1 or note.length_ms >= least_ms
-
-
-def high_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
-    """The highest note, however short, then those from `study_high_note_number` on that last.
-
-    The highest come first, near ones together; none comes twice.
+    The highest come first, near ones together; none comes twice, none that only passes or is `begun` softly.
     """
     edge = figures.study_high_note_number
     soft = soft_places(notes)
-    high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and not _is_decor(note)]
-    lasting = [each for each in _lasting(notes, figures) if each in high]
+
+    def is_held(place: int) -> bool:
+        note = notes[place]
+        rests = place > 0 and goes_on(notes, place - 1, place) and rest_between(notes[place - 1], note) > 0
+        is_begun = place in soft and note.pitch.number in begun
+        return not (_is_decor(note) or is_begun) and (rests or note.length_ms >= SHORT_HIGH_MS)
+
+    high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and is_held(each)]
+    lasting = {*_lasting(notes, figures)} & {*high}
     top = max((notes[each].pitch.number for each in high), default=0)
-    left = lasting if any(notes[each].pitch.number == top for each in lasting) else high
+    soft_from = figures.high_change_note_number
+    left = [
+        each
+        for each in high
+        if each in lasting
+        or notes[each].pitch.number == top
+        or (each in soft and notes[each].pitch.number >= soft_from)
+    ]
+
+    def turn(place: int) -> tuple[bool, int, float, int]:
+        note = notes[place]
+        return place not in soft, -note.pitch.number, -note.length_ms, place
+
     found: list[Held] = []
     while left:
-        place = min(left, key=lambda each: (-notes[each].pitch.number, -notes[each].length_ms, each))
-        found.append(_with_near(notes, place, left, soft))
+        place = min(left, key=turn)
+        found.append(_with_near(notes, place, left if place in lasting else high, soft))
         named = {notes[each].pitch.number for each in found[-1].places}
-        left = [each for each in left if notes[each].pitch.number not in named and each in lasting]
+        left = [each for each in left if notes[each].pitch.number not in named]
     return tuple(found)
 
 
@@ -160,7 +192,8 @@ def _is_attack(notes: Sequence[Note], place: int, entering: Sequence[int], figur
     if place in entering:
         return True
     after = place > 0 and goes_on(notes, place - 1, place) and not notes[place - 1].grace
-    return after and rest_after(notes, place - 1) >= figures.breath_rest_ms
+    least_ms = figures.breath_rest_ms if note.pitch.number >= HIGH_ATTACK else BEGIN_REST_MS
+    return after and rest_after(notes, place - 1) >= least_ms
 
 
 def _is_risky(notes: Sequence[Note], place: int) -> bool:
@@ -175,16 +208,18 @@ def openings(
 ) -> tuple[tuple[bool, Held], ...]:
     """What days open with, one after another: a beginning (True), long notes, high notes, in turn.
 
-    What is held comes once, and not where the same notes are begun, which ends with long ones.
+    What is begun ends long: it is not held on another day. A course opens with no soft note of the highest.
     """
     begin = beginnings(notes, entering, figures)
-    begun = {each for held in begin for each in held.places}
-    long = [held for held in long_notes(notes, figures) if not {*held.places} <= begun]
-    kinds: tuple[Iterator[tuple[bool, Held]], ...] = (
+    begun = {notes[place].pitch.number for held in begin for place in held.places}
+    edge = figures.study_high_note_number
+    kinds: list[Iterator[tuple[bool, Held]]] = [
         ((True, held) for held in begin),
-        ((False, held) for held in long),
-        ((False, held) for held in high_notes(notes, figures)),
-    )
+        ((False, held) for held in long_notes(notes, figures, begun)),
+        ((False, held) for held in high_notes(notes, figures, begun)),
+    ]
+    if any(notes[place].pitch.number >= edge for held in begin[:1] for place in held.places):
+        kinds.append(kinds.pop(0))
     return tuple(each for turn in zip_longest(*kinds) for each in turn if each)
 
 
