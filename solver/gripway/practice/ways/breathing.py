@@ -1,6 +1,6 @@
 """Which lines of a passage have no rest for a breath for longer than one lasts, and which slurs."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -25,17 +25,28 @@ def long_lines(notes: Sequence[Note], figures: PracticeFigures) -> tuple[LongLin
     """The lines without a rest that last longer than `breath_most_s`; what is written once comes once."""
     found: list[LongLine] = []
     met: set[str] = set()
-    first = 0
-    for last in range(len(notes)):
-        on = last + 1 < len(notes) and goes_on(notes, last, last + 1)
-        if on and rest_after(notes, last) < figures.breath_rest_ms:
-            continue
-        line = _line(notes, first, last)
+    for line in _lines(notes, figures):
+        first, last = line.ends
         if line.lasts_s > figures.breath_most_s and notes[first].id not in met:
             found.append(replace(line, slur=_long_slur(notes, first, last, figures)))
         met |= {note.id for note in notes[first : last + 1]}
-        first = last + 1
     return tuple(found)
+
+
+def outlasts_a_breath(notes: Sequence[Note], share: float, figures: PracticeFigures) -> bool:
+    """Whether some notes at a share of their tempo have a line without a rest that lasts too long."""
+    return any(line.lasts_s > figures.breath_most_s * share for line in _lines(notes, figures, share))
+
+
+def _lines(notes: Sequence[Note], figures: PracticeFigures, share: float = 1.0) -> Iterator[LongLine]:
+    """The notes from rest to rest; a rest is one for a breath at a share of the tempo."""
+    first = 0
+    for last in range(len(notes)):
+        on = last + 1 < len(notes) and goes_on(notes, last, last + 1)
+        if on and rest_after(notes, last) < figures.breath_rest_ms * share:
+            continue
+        yield _line(notes, first, last)
+        first = last + 1
 
 
 def _line(notes: Sequence[Note], first: int, last: int) -> LongLine:

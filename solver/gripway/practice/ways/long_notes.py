@@ -49,7 +49,7 @@ LEAST_EXPOSED_S = 1.75
 """A note is held where it is as exposed as an F#5, not soft, of so many seconds (judgement)."""
 
 BESIDE_SHARE = 0.4
-"""Others are held with it that are exposed so much as it is (judgement)."""
+"""Others are held with it that are so exposed themselves, or so much as it is (judgement)."""
 
 LOUD_HIGH_NOTE, LOUD_HIGH_MS = 89, 1000.0
 """From F6 on a note that is not soft is held where it lasts so long (judgement)."""
@@ -105,7 +105,8 @@ def long_notes(
         place = max(left, key=lambda each: (exposed[each], -each))
         if exposed[place] < LEAST_EXPOSED_S:
             break
-        beside = [each for each in left if exposed[each] >= BESIDE_SHARE * exposed[place]]
+        least = min(LEAST_EXPOSED_S, BESIDE_SHARE * exposed[place])
+        beside = [each for each in left if exposed[each] >= least]
         found.append(_around(notes, place, beside, soft, figures))
         named = {notes[each].pitch.number for each in found[-1].places}
         left = [each for each in left if notes[each].pitch.number not in named]
