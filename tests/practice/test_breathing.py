@@ -8,7 +8,8 @@ from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Plan
-from gripway.practice.ways.breathing import LongLine, breath_words, long_lines
+from gripway.practice.studies.bar_rows import LINE_SHARE
+from gripway.practice.ways.breathing import LongLine, breath_words, long_lines, outlasts_a_breath
 from gripway.practice.ways.questions import is_asked, questions_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -79,6 +80,25 @@ def test_the_breaths_are_marked_before_all_else(running: Plan) -> None:
     assert not any("breaths" in day for day in ways[1:])
     study = running.days[0].studies[0]
     assert study.about == "(bars 1 to 12: no rest for a breath in 29 s)"
+
+
+def test_a_slow_line_outlasts_a_breath() -> None:
+    """Four bars at 100 are short enough, at half the tempo they are not; a rest parts them at either."""
+    line, rest = " ".join([RUN] * 4), f"{RUN} {RUN} r:1/8 {RUN} {RUN}"
+    assert not outlasts_a_breath(notes_of(line), 1.0, FIGURES)
+    assert outlasts_a_breath(notes_of(line), 0.5, FIGURES)
+    assert not outlasts_a_breath(notes_of(rest), 0.5, FIGURES)
+
+
+def test_a_line_that_is_longer_than_a_breath_waits_for_its_tempo() -> None:
+    """No row of it is slower than it may be, and there is one."""
+    hard = "D#6 E6 F#6 G#6 A6 G#6 F#6 E6 D#6 C#6 B5 A5 G#5 F#5 E5 D#5"
+    sung = "(E5:1/2 F5:1/2) (G5:1/2 A5:1/2) (B5:1/2 C6:1/2) (B5:1/2 A5:1/2)"
+    plan = practise(barred(f"p {sung} {sung} r:1/1 {hard} r:1/1", 120), flute(), time=PracticeTime(20, 5))
+    lines = [study for day in plan.days for study in day.studies if study.way == "phrase"]
+    assert lines
+    assert min(day.passage.share for day in plan.days if day.passage) < LINE_SHARE
+    assert all(study.share >= LINE_SHARE for study in lines)
 
 
 def test_tongued_music_has_tongue_work_early(running: Plan) -> None:

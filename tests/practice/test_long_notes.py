@@ -187,6 +187,14 @@ def test_what_passes_is_no_high_note() -> None:
         assert [names(notes, held) for held in high_notes(notes, FIGURES)] == found
 
 
+def test_a_soft_high_note_comes_before_a_higher_one() -> None:
+    """A6 in pp before B6 in f, unless A6 is held longer in f."""
+    line = f"pp (F#6:3/8 A6:1/8) r:1/2 f {RUN} {RUN} {RUN} {RUN} B6:1/2 r:1/2 {RUN} {RUN} {RUN} {RUN}"
+    for more, found in (("", ["A6", "B6"]), (" A6:1/1", ["B6", "A6"])):
+        notes = notes_of(line + more)
+        assert [names(notes, held) for held in high_notes(notes, FIGURES)] == found
+
+
 def test_a_short_rest_within_a_phrase_makes_no_low_beginning() -> None:
     """B4 in p after a quarter's rest at 100 begins, after an eighth's it does not; F6 after either."""
     for rest, found in ((Fraction(1, 4), ["B4", "F6"]), (Fraction(1, 8), ["F6"])):

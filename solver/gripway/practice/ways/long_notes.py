@@ -122,7 +122,7 @@ def _far(note: Note) -> int:
 def high_notes(
     notes: Sequence[Note], figures: PracticeFigures, begun: Collection[int] = ()
 ) -> tuple[Held, ...]:
-    """From `study_high_note_number` on: what is soft, the highest note, then what else lasts.
+    """From `study_high_note_number` on: what is soft and never longer, the highest, then what else lasts.
 
     The highest come first, near ones together; none comes twice, none that only passes or is `begun` softly.
     """
@@ -147,9 +147,12 @@ def high_notes(
         or (each in soft and notes[each].pitch.number >= soft_from)
     ]
 
+    longest = {notes[each].pitch.number: each for each in sorted(left, key=lambda at: notes[at].length_ms)}
+
     def turn(place: int) -> tuple[bool, int, float, int]:
         note = notes[place]
-        return place not in soft, -note.pitch.number, -note.length_ms, place
+        softly = place in soft and longest[note.pitch.number] == place
+        return not softly, -note.pitch.number, -note.length_ms, place
 
     found: list[Held] = []
     while left:
