@@ -56,7 +56,10 @@ def test_a_slur_that_outlasts_a_breath_is_named() -> None:
 def test_the_longest_lines_are_named_in_the_order_of_the_part() -> None:
     """Of three no more than two, the shortest left out."""
     lines = [LongLine(("1", "4"), 20.0), LongLine(("6", "8"), 15.0), LongLine(("9", "20"), 40.0)]
-    assert breath_words(lines, 2) == "bars 1 to 4: no rest for a breath in 20 s; bars 9 to 20: no rest for a breath in 40 s"
+    assert (
+        breath_words(lines, 2)
+        == "bars 1 to 4: no rest for a breath in 20 s; bars 9 to 20: no rest for a breath in 40 s"
+    )
 
 
 def test_a_line_played_again_is_told_once() -> None:

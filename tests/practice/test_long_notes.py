@@ -116,6 +116,20 @@ def test_soft_attacks_on_high_notes_are_out_of_a_rest() -> None:
     assert [names(notes, held) for held in beginnings(notes, [], FIGURES)] == ["F6 D6"]
 
 
+def test_high_staccato_in_p_is_begun_after_what_comes_in() -> None:
+    """F#6 and A6 within a phrase, after E4 out of a rest; neither in f nor without the dots."""
+    for level, dots, found in (
+        ("p", ("staccato",), ["E4", "F#6 A6"]),
+        ("p", (), ["E4"]),
+        ("f", ("staccato",), ["E4"]),
+    ):
+        notes = notes_of(f"p {RUN} r:1/1 E4:1/1 {RUN} {RUN} {RUN} {RUN} {level} F#6:1/4 C6:1/4 A6:1/4 C6:1/4")
+        short = [
+            replace(note, articulations=dots) if note.pitch.name in ("F#6", "A6") else note for note in notes
+        ]
+        assert [names(tuple(short), held) for held in beginnings(short, [], FIGURES)] == found
+
+
 def test_beginnings_are_soft_and_of_a_level_that_is_told() -> None:
     """Low and high ones, what comes in cold first; none while it grows, nor where the level is in doubt."""
     notes = notes_of(f"p A5:1/1 r:1/1 B4:1/4 {RUN} r:9/1 D6:1/4 {RUN} r:1/1 f E6:1/4")
@@ -127,7 +141,7 @@ def test_beginnings_are_soft_and_of_a_level_that_is_told() -> None:
 
 
 def test_low_and_high_ones_come_first_and_no_note_twice() -> None:
-    """Of five groups as long as each other the low one, the high one, then the middle; four are enough."""
+    """Of five groups as long as each other the low one, the high one, then the middle; G5 and F5 are easy."""
     groups = ("A5:1/2 B5:1/2", "G5:1/2 F5:1/2", "C5:1/2 D5:1/2", "E4:1/2 G4:1/2", "E6:1/2 D6:1/2")
     notes = notes_of("mf " + "".join(f" {group} {' '.join([RUN] * 5)}" for group in groups), 80)
     found = [names(notes, held) for held in long_notes(notes, FIGURES)]

@@ -171,9 +171,7 @@ class BarRows(SectionRows):
         share = self._share_of(*ends)
         within = self.notes[ends[0] : ends[1] + 1]
         return (
-            way.id == PHRASE
-            and share < LINE_SHARE
-            and outlasts_a_breath(within, share, self.tables.figures)
+            way.id == PHRASE and share < LINE_SHARE and outlasts_a_breath(within, share, self.tables.figures)
         )
 
     def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:

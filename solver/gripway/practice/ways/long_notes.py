@@ -18,7 +18,7 @@ MOST_HELD = 4
 MOST_BARS = 4
 """They stand no more bars than this apart (judgement)."""
 
-MOST_TURNS = 4
+MOST_TURNS = 6
 """So many groups of long notes are enough for a plan (judgement)."""
 
 LOW_NOTE = 71
@@ -168,15 +168,16 @@ def _is_decor(note: Note) -> bool:
 
 
 def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: PracticeFigures) -> tuple[Held, ...]:
-    """Notes that are risky to begin, out of a rest, near ones together: what is feared first."""
+    """Notes that are risky to begin, near ones together: out of a rest what is feared first, then others."""
     soft = soft_places(notes)
-    attacks = (place for place in range(len(notes)) if _is_attack(notes, place, entering, figures))
-    places = [place for place in attacks if place in soft and _is_risky(notes, place)]
+    after = {place for place in soft if _is_after_rest(notes, place, entering, figures)}
+    attacks = (place for place in sorted(soft) if place in after or _is_high_staccato(notes[place]))
+    places = [place for place in attacks if _is_attack(notes[place]) and _is_risky(notes, place)]
 
-    def risk(place: int) -> tuple[int, int]:
+    def risk(place: int) -> tuple[bool, int, int]:
         note = notes[place]
         more = COLD_MORE * is_cold(notes, place) + SOFTEST_MORE * (note.dynamic in SOFTEST)
-        return -_far(note) - more, place
+        return place not in after, -_far(note) - more, place
 
     found: list[Held] = []
     while places and len(found) < MOST_BEGIN:
@@ -186,13 +187,22 @@ def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: Practice
     return tuple(found)
 
 
-def _is_attack(notes: Sequence[Note], place: int, entering: Sequence[int], figures: PracticeFigures) -> bool:
-    """Whether a note is tongued out of a rest, no grace note before it, and its level is told."""
+def _is_attack(note: Note) -> bool:
+    """Whether a note is tongued, and its level is told."""
+    tongued = not (note.slurred or note.held_over or _is_decor(note) or note.stress)
+    return tongued and bool(note.dynamic_sure or note.dynamic_mark)
+
+
+def _is_high_staccato(note: Note) -> bool:
+    """Whether a note is high and so short that each is begun anew."""
+    return note.pitch.number >= HIGH_ATTACK and bool(SHORT & {*note.articulations})
+
+
+def _is_after_rest(
+    notes: Sequence[Note], place: int, entering: Sequence[int], figures: PracticeFigures
+) -> bool:
+    """Whether a note comes in, or after a rest with no grace note before it."""
     note = notes[place]
-    if note.slurred or note.held_over or _is_decor(note) or note.stress:
-        return False
-    if not (note.dynamic_sure or note.dynamic_mark):
-        return False
     if place in entering:
         return True
     after = place > 0 and goes_on(notes, place - 1, place) and not notes[place - 1].grace
