@@ -147,7 +147,8 @@ def high_notes(
         or (each in soft and notes[each].pitch.number >= soft_from)
     ]
 
-    longest = {notes[each].pitch.number: each for each in sorted(left, key=lambda at: notes[at].length_ms)}
+    by_length = sorted(left, key=lambda each: (notes[each].length_ms, -each))
+    longest = {notes[each].pitch.number: each for each in by_length}
 
     def turn(place: int) -> tuple[bool, int, float, int]:
         note = notes[place]
