@@ -244,3 +244,16 @@ def test_no_high_notes_on_a_day_whose_drills_are_about_them() -> None:
     assert (other.way, other.about) == ("high", "(A6)")
     assert opened(frozenset({number}), had) is None
     assert opened(frozenset(), had.after(2, [other])) is None
+
+
+def test_soft_notes_of_the_highest_are_begun_an_octave_lower_first() -> None:
+    """G6 in p is named so, E6 beside it is not; E6 alone has no such word."""
+    for line, found in (
+        ("p r:2/1 E6:1/4 r:3/4 G6:1/4 r:3/4", "(E6 G6, p; G6 first an octave lower)"),
+        ("p r:2/1 E6:1/4 r:3/4", "(E6, p)"),
+    ):
+        notes = notes_of(f"f {RUN} {line} {RUN}")
+        lengths = StudyLengths(notes, 20, FIGURES)
+        study = DayOpening(notes, entering(notes), 1, Course(), practice_tables(), lengths).held(5.0)
+        assert study
+        assert (study.way, study.about) == ("starts", found)
