@@ -8,7 +8,8 @@ from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Plan
-from gripway.practice.ways.breathing import LongLine, breath_words, long_lines
+from gripway.practice.studies.bar_rows import LINE_SHARE
+from gripway.practice.ways.breathing import LongLine, breath_words, long_lines, outlasts_a_breath
 from gripway.practice.ways.questions import is_asked, questions_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -29,7 +30,7 @@ def test_a_line_without_a_rest_is_told_with_its_bars() -> None:
     (line,) = long_lines(notes, FIGURES)
     assert line.bars == ("1", "6")
     assert line.lasts_s == pytest.approx(6 * 2.4)
-    assert breath_words((line,), 3) == "bars 1 to 6: no rest for 14 s"
+    assert breath_words((line,), 3) == "bars 1 to 6: no rest for a breath in 14 s"
 
 
 def test_rests_end_a_line() -> None:
@@ -39,10 +40,26 @@ def test_rests_end_a_line() -> None:
     assert [line.bars for line in both] == [("1", "6"), ("8", "14")]
 
 
+def test_a_slur_that_outlasts_a_breath_is_named() -> None:
+    """Seven bars under one slur, then as many under two: where the first is broken is told, no place."""
+    seven = " ".join([RUN] * 7)
+    (line,) = long_lines(notes_of(f"({seven})", "C6:1/1 r:1/1"), FIGURES)
+    assert breath_words((line,), 3) == (
+        "bars 1 to 8: no rest for a breath in 19 s, the slur of bars 1 to 7 lasts 17 s: "
+        "break it where that is least heard"
+    )
+    half = " ".join([RUN] * 4)
+    (line,) = long_lines(notes_of(f"({half})", f"({half})", "r:1/1"), FIGURES)
+    assert line.slur is None
+
+
 def test_the_longest_lines_are_named_in_the_order_of_the_part() -> None:
     """Of three no more than two, the shortest left out."""
     lines = [LongLine(("1", "4"), 20.0), LongLine(("6", "8"), 15.0), LongLine(("9", "20"), 40.0)]
-    assert breath_words(lines, 2) == "bars 1 to 4: no rest for 20 s; bars 9 to 20: no rest for 40 s"
+    assert (
+        breath_words(lines, 2)
+        == "bars 1 to 4: no rest for a breath in 20 s; bars 9 to 20: no rest for a breath in 40 s"
+    )
 
 
 def test_a_line_played_again_is_told_once() -> None:
@@ -65,7 +82,26 @@ def test_the_breaths_are_marked_before_all_else(running: Plan) -> None:
     assert ways[0][0] == "breaths"
     assert not any("breaths" in day for day in ways[1:])
     study = running.days[0].studies[0]
-    assert study.about == "(bars 1 to 12: no rest for 29 s)"
+    assert study.about == "(bars 1 to 12: no rest for a breath in 29 s)"
+
+
+def test_a_slow_line_outlasts_a_breath() -> None:
+    """Four bars at 100 are short enough, at half the tempo they are not; a rest parts them at either."""
+    line, rest = " ".join([RUN] * 4), f"{RUN} {RUN} r:1/8 {RUN} {RUN}"
+    assert not outlasts_a_breath(notes_of(line), 1.0, FIGURES)
+    assert outlasts_a_breath(notes_of(line), 0.5, FIGURES)
+    assert not outlasts_a_breath(notes_of(rest), 0.5, FIGURES)
+
+
+def test_a_line_that_is_longer_than_a_breath_waits_for_its_tempo() -> None:
+    """No row of it is slower than it may be, and there is one."""
+    hard = "D#6 E6 F#6 G#6 A6 G#6 F#6 E6 D#6 C#6 B5 A5 G#5 F#5 E5 D#5"
+    sung = "(E5:1/2 F5:1/2) (G5:1/2 A5:1/2) (B5:1/2 C6:1/2) (B5:1/2 A5:1/2)"
+    plan = practise(barred(f"p {sung} {sung} r:1/1 {hard} r:1/1", 120), flute(), time=PracticeTime(20, 5))
+    lines = [study for day in plan.days for study in day.studies if study.way == "phrase"]
+    assert lines
+    assert min(day.passage.share for day in plan.days if day.passage) < LINE_SHARE
+    assert all(study.share >= LINE_SHARE for study in lines)
 
 
 def test_tongued_music_has_tongue_work_early(running: Plan) -> None:

@@ -57,9 +57,9 @@ def test_long_notes_open_most_days() -> None:
     """Two days of three from twenty minutes on, every second on shorter ones, more where these have time."""
     groups = ("A5:1/2 B5:1/2", "D5:1/2 E5:1/2", "E4:1/2 G4:1/2", "F6:1/2 D6:1/2", "C6:1/2 F5:1/2")
     line = "".join(f"{RUN} {LOW} {group} {LOW} {RUN} {LOW} {RUN} " for group in groups)
-    longer = practise(barred(line, 120), flute(), time=PracticeTime(20, 5))
+    longer = practise(barred(line, 90), flute(), time=PracticeTime(20, 5))
     assert all(day.opening for day in longer.days if day.day % 3)
-    short = practise(barred(line, 120), flute(), time=PracticeTime(16, 4))
+    short = practise(barred(line, 90), flute(), time=PracticeTime(16, 4))
     assert all(day.opening for day in short.days if day.day % 2)
 
 

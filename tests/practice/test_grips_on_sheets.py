@@ -22,11 +22,11 @@ def _plan(wishes: Wishes = LEVER) -> Plan:
     return practise(barred(LINE, 80), flute(), wishes, PracticeTime(20, 3))
 
 
-def _grips_of(plan: Plan, way: str) -> dict[str, str]:
+def _grips_of(plan: Plan, way: str, about: str = "(A6 B6)") -> dict[str, str]:
     """The grips that a row about the first notes has on the first page, played in a way."""
     passage = plan.days[0].passage
     assert passage is not None
-    row = replace(passage, first=0, last=3, way=way, about="(A6 B6)", around=None)
+    row = replace(passage, first=0, last=3, way=way, about=about, around=None)
     day = replace(plan.days[0], studies=(row,), items=())
     line = next(each for each in day_page(plan, day).blocks if isinstance(each, SheetPause) and each.trills)
     return {name: grip.short for trill in line.trills for name, grip in trill.hands}
@@ -41,6 +41,8 @@ def test_long_notes_show_the_plain_thumb_and_hard_bars_what_the_passage_has() ->
         assert _grips_of(plan, way).keys() == {"A6", "B6"}
         assert _grips_of(plan, way)["A6"] == "T 2 | 1 Eb"
     assert _grips_of(plan, "place")["A6"] == "Tb 2 | 1 Eb"
+    for about in ("(A6 B6, pp)", "(A6 B6, pp; A6 B6 first an octave lower)"):
+        assert _grips_of(plan, "starts", about).keys() == {"A6", "B6"}
 
 
 def test_every_key_that_a_page_names_is_explained_on_it() -> None:

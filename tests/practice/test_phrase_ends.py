@@ -47,6 +47,13 @@ def test_work_ends_on_the_note_it_goes_to(after: str, wanted: int) -> None:
     assert to_arrival(notes, to_arrival(notes, last)) == last + wanted
 
 
+def test_a_bar_with_nothing_but_an_upbeat_goes_on_to_its_downbeat() -> None:
+    """A6 alone at the end of its bar; alone on the first beat it is where work ends."""
+    notes = [replace(note, at=note.onset % 1) for note in notes_of("A5:1/1 r:7/8 A6:1/8 D6:1/2 r:1/2 C6:1/4")]
+    assert to_arrival(notes, 1) == 2
+    assert to_arrival(notes, 2) == 2
+
+
 def test_a_slur_over_the_end_is_played_to_its_last_note() -> None:
     """One that goes on over more than the next bar to the first note of that."""
     notes = notes_of("A5:1/2 (B5:1/2 C6:1/4 D6:1/4) E6:1/2 F6:1/1")

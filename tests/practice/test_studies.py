@@ -92,7 +92,7 @@ def test_no_way_comes_before_its_day(plan: Plan) -> None:
 
 def test_a_log_goes_on_with_the_course() -> None:
     """After two days the next one does not hold the first notes again."""
-    groups = ("A5:1/2 B5:1/2", "E4:1/2 G4:1/2", "E6:1/2 D6:1/2")
+    groups = ("A5:1/1 B5:1/1", "E4:1/1 G4:1/1", "E6:1/1 D6:1/1")
     passage = barred(
         "mf " + " ".join(f"{LINE} {group} {LINE} {LINE} {LINE} {LINE} {LINE}" for group in groups), 120
     )

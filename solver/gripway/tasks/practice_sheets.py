@@ -248,7 +248,8 @@ def _high_notes(plan: Plan, work: Stretch) -> Iterator[SheetTrill]:
     Long notes are played one by one: each has the plain thumb there, and no finger held from before.
     """
     least = practice_tables().figures.told_high_note_number
-    named = work.about.strip("()").split() if work.way in LONG else ()
+    names = work.about.strip("()").partition(";")[0].partition(",")[0]
+    named = names.split() if work.way in LONG else ()
     notes = [
         (each.note.pitch, each.candidate)
         for each in plan.route.notes[work.first : work.last + 1]

@@ -21,7 +21,7 @@ from gripway.practice.plan.course import (
 )
 from gripway.practice.studies.section_rows import SectionRows
 from gripway.practice.ways.around import Ends
-from gripway.practice.ways.breathing import breath_words
+from gripway.practice.ways.breathing import breath_words, outlasts_a_breath
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.fitting_bars import REPEATED, TONGUES, fitting_bars, is_between
 from gripway.practice.ways.phrase_ends import from_upbeat
@@ -50,6 +50,9 @@ MOST_ENTRANCES = 4
 
 MOST_TIMES = 2
 """A way that is for some bars has no bars on more days than this (judgement)."""
+
+LINE_SHARE = 0.85
+"""A line that is longer than a breath is played no slower than this (share of its tempo, judgement)."""
 
 DRONE, UPBEATS = "drone", "upbeats"
 
@@ -113,7 +116,7 @@ class BarRows(SectionRows):
         for (first, last), had in sorted(times.items(), key=lambda each: each[1]):
             if had >= often or (way.id in MUSICAL and had > least):
                 return None
-            if self._tires(way, (first, last), there):
+            if self._tires(way, (first, last), there) or self._is_breathless(way, (first, last)):
                 continue
             if self._is_there(way, (first, last), there):
                 waits = way.id == ENTRY and is_cold(self.notes, first)
@@ -162,6 +165,14 @@ class BarRows(SectionRows):
         sounds = [note.pitch.number for note in self.notes[ends[0] : ends[1] + 1] if not note.grace]
         high = sum(sound >= edge and sound in had for sound in sounds)
         return way.id not in (PHRASE, SWELLS) and 2 * high > len(sounds)
+
+    def _is_breathless(self, way: Way, ends: Ends) -> bool:
+        """Whether a line is so slow today that no breath lasts from rest to rest."""
+        share = self._share_of(*ends)
+        within = self.notes[ends[0] : ends[1] + 1]
+        return (
+            way.id == PHRASE and share < LINE_SHARE and outlasts_a_breath(within, share, self.tables.figures)
+        )
 
     def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
         """Whether a day has such work on half of some notes, or holds the one that enters."""

@@ -50,6 +50,8 @@ class BarePhrases(BarRows):
             for way in dict.fromkeys((self._way_for(first, last), PHRASE)):
                 if way in (*refused, *today) or any(way in alike and alike & today for alike in ALIKE):
                     continue
+                if self._is_breathless(self.tables.ways[way], (first, last)):
+                    continue
                 if study := self._row(self.tables.ways[way], first, last, most):
                     return study
         return None

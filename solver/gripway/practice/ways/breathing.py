@@ -1,7 +1,7 @@
-"""Which lines of a passage have no rest in them for longer than a breath lasts."""
+"""Which lines of a passage have no rest for a breath for longer than one lasts, and which slurs."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, last_bar
@@ -10,37 +10,74 @@ from gripway.practice.ways.whole_passage import goes_on, rest_after
 
 @dataclass(frozen=True, slots=True)
 class LongLine:
-    """A line without a rest: its bars, how long it lasts at the tempo of the part, first and last note."""
+    """A line without a rest: its bars, how long it lasts at the tempo of the part, first and last note.
+
+    `slur` is the longest slur in it where that outlasts a breath, too.
+    """
 
     bars: tuple[str, str]
     lasts_s: float
     ends: tuple[int, int] = (0, 0)
+    slur: "LongLine | None" = None
 
 
 def long_lines(notes: Sequence[Note], figures: PracticeFigures) -> tuple[LongLine, ...]:
     """The lines without a rest that last longer than `breath_most_s`; what is written once comes once."""
     found: list[LongLine] = []
     met: set[str] = set()
-    first = 0
-    for last in range(len(notes)):
-        on = last + 1 < len(notes) and goes_on(notes, last, last + 1)
-        if on and rest_after(notes, last) < figures.breath_rest_ms:
-            continue
-        lasts_s = (notes[last].onset_ms + notes[last].length_ms - notes[first].onset_ms) / 1000
-        if lasts_s > figures.breath_most_s and notes[first].id not in met:
-            found.append(LongLine((notes[first].bar, last_bar(notes[last])), lasts_s, (first, last)))
+    for line in _lines(notes, figures):
+        first, last = line.ends
+        if line.lasts_s > figures.breath_most_s and notes[first].id not in met:
+            found.append(replace(line, slur=_long_slur(notes, first, last, figures)))
         met |= {note.id for note in notes[first : last + 1]}
-        first = last + 1
     return tuple(found)
 
 
+def outlasts_a_breath(notes: Sequence[Note], share: float, figures: PracticeFigures) -> bool:
+    """Whether some notes at a share of their tempo have a line without a rest that lasts too long."""
+    return any(line.lasts_s > figures.breath_most_s * share for line in _lines(notes, figures, share))
+
+
+def _lines(notes: Sequence[Note], figures: PracticeFigures, share: float = 1.0) -> Iterator[LongLine]:
+    """The notes from rest to rest; a rest is one for a breath at a share of the tempo."""
+    first = 0
+    for last in range(len(notes)):
+        on = last + 1 < len(notes) and goes_on(notes, last, last + 1)
+        if on and rest_after(notes, last) < figures.breath_rest_ms * share:
+            continue
+        yield _line(notes, first, last)
+        first = last + 1
+
+
+def _line(notes: Sequence[Note], first: int, last: int) -> LongLine:
+    lasts_ms = notes[last].onset_ms + notes[last].length_ms - notes[first].onset_ms
+    return LongLine((notes[first].bar, last_bar(notes[last])), lasts_ms / 1000, (first, last))
+
+
+def _long_slur(notes: Sequence[Note], first: int, last: int, figures: PracticeFigures) -> LongLine | None:
+    """The longest slur of a line, if it outlasts a breath."""
+    begins = [place for place in range(first, last + 1) if place == first or not notes[place].slurred]
+    ends = [place - 1 for place in begins[1:]] + [last]
+    slurs = (_line(notes, *each) for each in zip(begins, ends, strict=True))
+    longest = max(slurs, key=lambda slur: slur.lasts_s)
+    return longest if longest.lasts_s > figures.breath_most_s else None
+
+
 def breath_words(lines: Sequence[LongLine], most: int) -> str:
-    """`bars 408 to 431: no rest for 23 s; ...`, of no more than so many lines, the longest."""
+    """`bars 408 to 431: no rest for a breath in 23 s; ...`, of no more than so many lines, the longest."""
     longest = sorted(lines, key=lambda line: -line.lasts_s)[:most]
     return "; ".join(_told(line) for line in lines if line in longest)
 
 
 def _told(line: LongLine) -> str:
+    told = f"no rest for a breath in {line.lasts_s:.0f} s"
+    told = f"{_bars(line)}: {told}" if line.bars[0] else told
+    if line.slur is None:
+        return told
+    slur = f"the slur of {_bars(line.slur)}" if line.bars[0] else "the longest slur"
+    return f"{told}, {slur} lasts {line.slur.lasts_s:.0f} s: break it where that is least heard"
+
+
+def _bars(line: LongLine) -> str:
     first, last = line.bars
-    bars = f"bar{'s' * (first != last)} {first}{f' to {last}' * (first != last)}: " if first else ""
-    return f"{bars}no rest for {line.lasts_s:.0f} s"
+    return f"bar{'s' * (first != last)} {first}{f' to {last}' * (first != last)}"

@@ -75,4 +75,7 @@ class DayOpening:
         names = " ".join(dict.fromkeys(note.pitch.name for note in named))
         levels = {note.dynamic for note in named}
         told = f", {levels.pop()}" if way.id in (STARTS, SOFT) and len(levels) == 1 else ""
+        high = [each.pitch.name for each in named if each.pitch.number >= figures.study_high_note_number]
+        if way.id == STARTS and high:
+            told += f"; {' '.join(dict.fromkeys(high))} first an octave lower"
         return replace(study, about=f"({names}{told})") if study else None

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note, bar_length
+from gripway.model.passage import Note, bar_length, rest_between
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.sections import THIRD_OCTAVE
 from gripway.practice.ways.swells import grown
@@ -33,14 +33,29 @@ MIDDLE_NOTE, COLD_MORE, SOFTEST_MORE = 78, 6, 3
 HIGH_ATTACK = 88
 """From E6 on a soft note is risky to begin; D6 and Eb6 where they are pp or cold (judgement)."""
 
+BEGIN_REST_MS = 500.0
+"""Below it a note begins after such a rest: a shorter one is within its phrase (judgement)."""
+
+OCTAVE = 12
+"""Semitones."""
+
 SOFTEST = QUIET[1:]
 """As soft as the softest."""
 
-ALONE_MS, ALONE_NOTE = 1000.0, 89
-"""A note that lasts so long is worth holding alone where it is low, or high: F6 and above (judgement)."""
+SOFT_TIMES = 2
+"""A soft note is exposed as a louder one of twice its length is (judgement)."""
 
-LONG_ALONE_MS, SOFT_ALONE_MS = 1800.0, 1500.0
-"""So is any other one that lasts so long, or a soft one (judgement)."""
+LEAST_EXPOSED_S = 1.75
+"""A note is held where it is as exposed as an F#5, not soft, of so many seconds (judgement)."""
+
+BESIDE_SHARE = 0.4
+"""Others are held with it that are so exposed themselves, or so much as it is (judgement)."""
+
+LOUD_HIGH_NOTE, LOUD_HIGH_MS = 89, 1000.0
+"""From F6 on a note that is not soft is held where it lasts so long (judgement)."""
+
+SHORT_HIGH_MS = 200.0
+"""A high note that goes by sooner is held only where it comes after a rest (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,31 +77,41 @@ def soft_places(notes: Sequence[Note]) -> frozenset[int]:
     )
 
 
-def long_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
-    """What is held on the days: about the longest soft note, then the longest of a register that had least.
+def exposure_s(note: Note, *, soft: bool) -> float:
+    """How much a note is heard by itself: how long it lasts, more where it is soft, high or low (s)."""
+    return note.length_ms / 1000 * (1 + _far(note) / OCTAVE) * (SOFT_TIMES if soft else 1)
 
-    The registers are low, middle and third octave. No note comes twice; none is a grace, an ornament or
-    staccato, and none short. One stands alone where it lasts long, a loud one after all others.
-    Those from `study_high_note_number` on are apart.
+
+def long_notes(
+    notes: Sequence[Note], figures: PracticeFigures, begun: Collection[int] = ()
+) -> tuple[Held, ...]:
+    """What is held on the days: the most exposed of the notes that last, near ones together.
+
+    No note comes twice, nor softly one that is `begun` on another day (note numbers); none is a grace, an
+    ornament or staccato. Those from `study_high_note_number` on are apart. None where nothing lasts.
     """
     soft = soft_places(notes)
-    edge = figures.study_high_note_number
-    left = [each for each in _lasting(notes, figures) if notes[each].pitch.number < edge]
+    exposed = {place: exposure_s(notes[place], soft=place in soft) for place in range(len(notes))}
+
+    def is_held(place: int) -> bool:
+        note, number = notes[place], notes[place].pitch.number
+        passes = number >= LOUD_HIGH_NOTE and note.length_ms < LOUD_HIGH_MS
+        free = number not in begun if place in soft else not passes
+        return number < figures.study_high_note_number and free
+
+    left = [place for place in _lasting(notes, figures) if is_held(place)]
     found: list[Held] = []
-    had: list[int] = []
-
-    def turn(place: int) -> tuple[bool, int, float, int, int]:
-        note, first_soft = notes[place], not had and place in soft
-        return not first_soft, had.count(_register(note)), -note.length_ms, -_far(note), place
-
-    while left and len(found) < MOST_TURNS:
-        held = _around(notes, min(left, key=turn), left, soft, figures)
-        named = {notes[each].pitch.number for each in held.places}
-        if _is_worth(notes, held, soft):
-            found.append(held)
-            had += [_register(notes[each]) for each in held.places]
+    while left:
+        place = max(left, key=lambda each: (exposed[each], -each))
+        if exposed[place] < LEAST_EXPOSED_S:
+            break
+        least = min(LEAST_EXPOSED_S, BESIDE_SHARE * exposed[place])
+        beside = [each for each in left if exposed[each] >= least]
+        found.append(_around(notes, place, beside, soft, figures))
+        named = {notes[each].pitch.number for each in found[-1].places}
         left = [each for each in left if notes[each].pitch.number not in named]
-    return tuple(sorted(found, key=lambda held: len(held.places) == 1 and held.place not in soft))
+    found.sort(key=lambda held: -sum(exposed[place] for place in held.places))
+    return tuple(found[:MOST_TURNS])
 
 
 def _far(note: Note) -> int:
@@ -94,36 +119,48 @@ def _far(note: Note) -> int:
     return abs(note.pitch.number - MIDDLE_NOTE)
 
 
-def _register(note: Note) -> int:
-    """Low, middle, or third octave."""
-    return (note.pitch.number > LOW_NOTE) + (note.pitch.number >= THIRD_OCTAVE)
+def high_notes(
+    notes: Sequence[Note], figures: PracticeFigures, begun: Collection[int] = ()
+) -> tuple[Held, ...]:
+    """From `study_high_note_number` on: what is soft and never longer, the highest, then what else lasts.
 
-
-def _is_worth(notes: Sequence[Note], held: Held, soft: Collection[int]) -> bool:
-    """Whether there is more than one note to hold, or one that lasts, longer where it is not low or high."""
-    note = notes[held.place]
-    exposed = note.pitch.number >= ALONE_NOTE or note.pitch.number <= LOW_NOTE
-    least_ms = ALONE_MS if exposed else SOFT_ALONE_MS if held.place in soft else LONG_ALONE_MS
-    return len(held.places) > 1 or note.length_ms >= least_ms
-
-
-def high_notes(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Held, ...]:
-    """The highest note, however short, then those from `study_high_note_number` on that last.
-
-    The highest come first, near ones together; none comes twice.
+    The highest come first, near ones together; none comes twice, none that only passes or is `begun` softly.
     """
     edge = figures.study_high_note_number
     soft = soft_places(notes)
-    high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and not _is_decor(note)]
-    lasting = [each for each in _lasting(notes, figures) if each in high]
+
+    def is_held(place: int) -> bool:
+        note = notes[place]
+        rests = place > 0 and goes_on(notes, place - 1, place) and rest_between(notes[place - 1], note) > 0
+        is_begun = place in soft and note.pitch.number in begun
+        return not (_is_decor(note) or is_begun) and (rests or note.length_ms >= SHORT_HIGH_MS)
+
+    high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and is_held(each)]
+    lasting = {*_lasting(notes, figures)} & {*high}
     top = max((notes[each].pitch.number for each in high), default=0)
-    left = lasting if any(notes[each].pitch.number == top for each in lasting) else high
+    soft_from = figures.high_change_note_number
+    left = [
+        each
+        for each in high
+        if each in lasting
+        or notes[each].pitch.number == top
+        or (each in soft and notes[each].pitch.number >= soft_from)
+    ]
+
+    by_length = sorted(left, key=lambda each: (notes[each].length_ms, -each))
+    longest = {notes[each].pitch.number: each for each in by_length}
+
+    def turn(place: int) -> tuple[bool, int, float, int]:
+        note = notes[place]
+        softly = place in soft and longest[note.pitch.number] == place
+        return not softly, -note.pitch.number, -note.length_ms, place
+
     found: list[Held] = []
     while left:
-        place = min(left, key=lambda each: (-notes[each].pitch.number, -notes[each].length_ms, each))
-        found.append(_with_near(notes, place, left, soft))
+        place = min(left, key=turn)
+        found.append(_with_near(notes, place, left if place in lasting else high, soft))
         named = {notes[each].pitch.number for each in found[-1].places}
-        left = [each for each in left if notes[each].pitch.number not in named and each in lasting]
+        left = [each for each in left if notes[each].pitch.number not in named]
     return tuple(found)
 
 
@@ -132,15 +169,16 @@ def _is_decor(note: Note) -> bool:
 
 
 def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: PracticeFigures) -> tuple[Held, ...]:
-    """Notes that are risky to begin, out of a rest, near ones together: what is feared first."""
+    """Notes that are risky to begin, near ones together: out of a rest what is feared first, then others."""
     soft = soft_places(notes)
-    attacks = (place for place in range(len(notes)) if _is_attack(notes, place, entering, figures))
-    places = [place for place in attacks if place in soft and _is_risky(notes, place)]
+    after = {place for place in soft if _is_after_rest(notes, place, entering, figures)}
+    attacks = (place for place in sorted(soft) if place in after or _is_high_staccato(notes[place]))
+    places = [place for place in attacks if _is_attack(notes[place]) and _is_risky(notes, place)]
 
-    def risk(place: int) -> tuple[int, int]:
+    def risk(place: int) -> tuple[bool, int, int]:
         note = notes[place]
         more = COLD_MORE * is_cold(notes, place) + SOFTEST_MORE * (note.dynamic in SOFTEST)
-        return -_far(note) - more, place
+        return place not in after, -_far(note) - more, place
 
     found: list[Held] = []
     while places and len(found) < MOST_BEGIN:
@@ -150,17 +188,27 @@ def beginnings(notes: Sequence[Note], entering: Sequence[int], figures: Practice
     return tuple(found)
 
 
-def _is_attack(notes: Sequence[Note], place: int, entering: Sequence[int], figures: PracticeFigures) -> bool:
-    """Whether a note is tongued out of a rest, no grace note before it, and its level is told."""
+def _is_attack(note: Note) -> bool:
+    """Whether a note is tongued, and its level is told."""
+    tongued = not (note.slurred or note.held_over or _is_decor(note) or note.stress)
+    return tongued and bool(note.dynamic_sure or note.dynamic_mark)
+
+
+def _is_high_staccato(note: Note) -> bool:
+    """Whether a note is high and so short that each is begun anew."""
+    return note.pitch.number >= HIGH_ATTACK and bool(SHORT & {*note.articulations})
+
+
+def _is_after_rest(
+    notes: Sequence[Note], place: int, entering: Sequence[int], figures: PracticeFigures
+) -> bool:
+    """Whether a note comes in, or after a rest with no grace note before it."""
     note = notes[place]
-    if note.slurred or note.held_over or _is_decor(note) or note.stress:
-        return False
-    if not (note.dynamic_sure or note.dynamic_mark):
-        return False
     if place in entering:
         return True
     after = place > 0 and goes_on(notes, place - 1, place) and not notes[place - 1].grace
-    return after and rest_after(notes, place - 1) >= figures.breath_rest_ms
+    least_ms = figures.breath_rest_ms if note.pitch.number >= HIGH_ATTACK else BEGIN_REST_MS
+    return after and rest_after(notes, place - 1) >= least_ms
 
 
 def _is_risky(notes: Sequence[Note], place: int) -> bool:
@@ -175,16 +223,18 @@ def openings(
 ) -> tuple[tuple[bool, Held], ...]:
     """What days open with, one after another: a beginning (True), long notes, high notes, in turn.
 
-    What is held comes once, and not where the same notes are begun, which ends with long ones.
+    What is begun ends long: it is not held on another day. A course opens with no soft note of the highest.
     """
     begin = beginnings(notes, entering, figures)
-    begun = {each for held in begin for each in held.places}
-    long = [held for held in long_notes(notes, figures) if not {*held.places} <= begun]
-    kinds: tuple[Iterator[tuple[bool, Held]], ...] = (
+    begun = {notes[place].pitch.number for held in begin for place in held.places}
+    edge = figures.study_high_note_number
+    kinds: list[Iterator[tuple[bool, Held]]] = [
         ((True, held) for held in begin),
-        ((False, held) for held in long),
-        ((False, held) for held in high_notes(notes, figures)),
-    )
+        ((False, held) for held in long_notes(notes, figures, begun)),
+        ((False, held) for held in high_notes(notes, figures, begun)),
+    ]
+    if any(notes[place].pitch.number >= edge for held in begin[:1] for place in held.places):
+        kinds.append(kinds.pop(0))
     return tuple(each for turn in zip_longest(*kinds) for each in turn if each)
 
 

@@ -63,7 +63,7 @@ def to_arrival(notes: Sequence[Note], last: int) -> int:
     A note that is held over the bar line is that itself, as is the first of a bar.
     """
     here, after = notes[last], last + 1
-    begins = bar_of(notes, last)[0] == last and last > 0
+    begins = bar_of(notes, last)[0] == last and last > 0 and not here.at
     if begins or after == len(notes) or notes[after].bar == here.bar:
         return last
     if here.metre and here.at + here.length > bar_length(here):
