@@ -54,7 +54,6 @@ from gripway.practice.plan.days import (
 )
 from gripway.practice.plan.easy_cells import eased, is_least, soon_done
 from gripway.practice.plan.exposure import SoundLevel, sound_of
-from gripway.practice.plan.goal import is_steady
 from gripway.practice.plan.held_back import HeldBack, hard_bars
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.nearly_hard import nearly_hard
@@ -149,7 +148,7 @@ def practise(
     working, passage = mine.ready(with_slurred_graces(passage_of(passage)), wishes)
     route = _route(working, passage, wishes)
     line = line_of(route, wishes, working, tables.figures)
-    found = (*find_cells(line, tables.figures), *trill_cells(route, working, tables.figures))
+    found = _found(line, route, working, tables.figures)
     planned = _planned_cells(found, line, route, wishes, time, working, history, other=other)
     reached = progress([each.cell for each in planned], history)
     planned = [replace(each, reached=entries) for each, entries in zip(planned, reached, strict=True)]
@@ -280,7 +279,6 @@ def _planned(
         questions_of(notes, figures, bars_before(route.passage)),
         [hard_bars(each.cell, line, figures) for each in planned],
         {notes[to].id: line_loads[to] for cell in lines for to in plain_changes(cell, line, figures)},
-        is_steady(route.passage),
     )
     if planned:
         return _with_days(empty, time, flute, tables, context)
@@ -352,6 +350,17 @@ def _not_outnumbered(
     return tuple(cells)
 
 
+def _found(line: Route, route: Route, working: Solver, figures: PracticeFigures) -> tuple[Cell, ...]:
+    """All hard cells, but those that are one finger alone in the ending of a hard trill: that has them."""
+    trills = trill_cells(route, working, figures)
+    plain = [
+        cell
+        for cell in find_cells(line, figures)
+        if len(cell.change.movers) > 1 or not any(_has_its_ending(trill, [cell]) for trill in trills)
+    ]
+    return (*plain, *trills)
+
+
 def _has_its_ending(cell: Cell, endings: Sequence[Cell]) -> bool:
     """Whether a cell is a trill whose ending is another cell: the two are one ornament."""
     ends = range(cell.place + 1, cell.place + 2 + ENDING_NOTES)
@@ -378,7 +387,7 @@ def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: Practice
     figures = practice_tables().figures
     route = _route(working, passage, wishes)
     line = line_of(route, wishes, working, figures)
-    found = (*find_cells(line, figures), *trill_cells(route, working, figures))
+    found = _found(line, route, working, figures)
     return tuple(each.cell for each in _planned_cells(found, line, route, wishes, time, working))
 
 

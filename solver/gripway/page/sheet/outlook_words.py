@@ -481,12 +481,3 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
         )
     more = f"it takes {outlook.more} more day{'s' * (outlook.more != 1)} at least"
     return f"These days get to {ends} of {target} if all goes well; {more}."
-
-
-RESERVE = "above it as a reserve"
-"""Why the passage is played faster than its goal."""
-
-
-def reserve_words(stretch: Stretch) -> str:
-    """What is said of the passage above its goal; empty elsewhere."""
-    return f", {RESERVE}" * (stretch.share > 1)

@@ -151,8 +151,6 @@ def drills_of(
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             if drill.kind == IN_THE_PART:  # the same notes are that drill, and no other
                 begun = without_held(drill)
-                if found and len(begun.passage.notes) <= LONE_NOTES:
-                    continue  # between rests nothing is added to the change alone
                 found.pop((begun.notation, begun.grips), None)
                 drill = replace(drill, bar=bar_beside(notes, cell, tables.figures))
             found.setdefault((drill.notation, drill.grips), drill)
