@@ -54,7 +54,7 @@ def test_the_plan_says_how_the_grace_notes_are_played() -> None:
     assert min(filter(None, days)) > 1
     told = first_words(plan, FIGURES)
     assert "without the 3 hard grace notes before B5 in bars 1 and 3 at first" in told
-    assert f"with them from day {min(filter(None, days))} on" in told
+    assert f"with them from day {min(filter(None, days))} on, the first time two tempos slower" in told
     assert "grace" not in first_words(_plan(f"{EASY} A5:1/4"), FIGURES)
 
 
