@@ -79,6 +79,17 @@ def test_grace_notes_do_not_come_back_on_the_last_day_only(tempo: float) -> None
     assert all(day is None or day < plan.days[-1].day for day in found.values())
 
 
+def test_an_ornament_that_no_day_works_on_is_not_left_out() -> None:
+    """No drill would ever bring it back."""
+    plan = _plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2, 160)
+    cell = plan.cells[0].cell
+    days = tuple(replace(day, items=(), studies=()) for day in plan.days)
+    bare = replace(plan, cells=(), left=(cell,), left_ornaments=(cell,), days=days)
+    assert days_of_ornaments(plan, FIGURES)
+    assert bare.ornaments
+    assert not days_of_ornaments(bare, FIGURES)
+
+
 def test_a_day_says_whether_the_grace_notes_are_played() -> None:
     """Without them until they have been drilled at the tempo of the passage, with them on that day."""
     plan = _plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2, 160)
