@@ -356,7 +356,7 @@ def _no_leap(share: float, left: int, days: Sequence[Day], figures: PracticeFigu
     On the first of more days `back_notches` below its tempo at least, where something `holds` it back.
     On the last of three days or more `closing_notches` at most; but where all that is hard has been drilled
     to its tempo as far as on any day, from what the passage had without few hard bars. `left` are the days
-    with this. As in a ladder half a notch more is taken where that is the tempo.
+    with this. A quarter of a notch more is taken where that is the tempo.
     """
     if not days or days[-1].passage is None:
         first = not days and left > 1 and share >= 1 and holds
@@ -371,7 +371,7 @@ def _no_leap(share: float, left: int, days: Sequence[Day], figures: PracticeFigu
     if closes and begin * step**notches < 1:
         notches = figures.closing_notches
     most = begin * step**notches
-    nearly = not closes and most * (1 + figures.notch_share / 2) >= 1
+    nearly = not closes and most * (1 + figures.notch_share / 4) >= 1
     return max(last, min(1.0, share, 1.0 if nearly else most))
 
 
