@@ -132,7 +132,7 @@ def test_a_log_goes_on_from_day_to_day(tmp_path: Path) -> None:
 def test_the_next_day_goes_on_at_the_next_drill(tmp_path: Path) -> None:
     """What was on the day that is over is met: day 2 has the drills day 2 was planned to begin with."""
     log = tmp_path / "my.log"
-    begun = ask("practise", "--notes", LINE, *QUICK, "--log", log, "--format", "json").json
+    begun = ask("practise", "--notes", "(E6 F#6 G#6 A6)", *QUICK, "--log", log, "--format", "json").json
     met = [item["drill"] for item in begun["days"][0]["items"] if item["cell"] == 0]
     assert 0 < len(met) < len(begun["cells"][0]["drills"])
     ask("practise", "--log", log, "--reached", "1=70")

@@ -119,7 +119,7 @@ def test_slurs_and_dynamics_are_those_of_the_part_or_the_other_ones() -> None:
 
 def test_what_is_for_the_fingers_alone_is_slurred_where_the_part_is_tongued() -> None:
     """Hold and stop, which the other articulation tongues; what stands in the part is as written."""
-    passage = played(A_MAJOR, 100)
+    passage = played(A_MAJOR, 170)
     for other in (False, True):
         (planned,) = practise(passage, flute(), time=PracticeTime(cells=1), other=other).cells
         found = {drill.kind: drill.passage.notes for drill in planned.drills}

@@ -1,5 +1,7 @@
 """Where there is time: few drills and days, no cell beside harder ones, and no long ladders for two notes."""
 
+from dataclasses import replace
+
 from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES, TABLES, drills_in
 
@@ -23,7 +25,7 @@ def plan_of(line: str, tempo: float) -> Plan:
 
 
 def test_a_change_with_time_is_a_cell_only_where_none_is_harder() -> None:
-    """Three drills on two days; beside a harder one it is worked on in its bar."""
+    """One drill and its bar on two days; beside a harder one it is worked on in its bar."""
     alone = plan_of(EASY * 4 + LEAST + EASY * 4, 84)
     assert alone.cells
     for number, planned in enumerate(alone.cells):
@@ -45,14 +47,31 @@ def test_one_finger_alone_has_few_drills() -> None:
     assert all(len(planned.drills) <= FIGURES.least_cell_drills for planned in found)
 
 
-def test_back_into_the_bar_waits_for_the_second_day_of_a_cell_that_is_met() -> None:
-    """Where hold and stop alone lead to it."""
+def test_what_is_in_time_goes_into_its_music_at_once() -> None:
+    """No hold and no stop: the notes around it, then its bar, both on the first day."""
     plan = plan_of(EASY * 4 + LEAST + EASY * 4, 84)
     (planned,) = plan.cells
-    frame = frame_of(30, 5, "blocked", FIGURES)
-    work = work_of(planned, frame, 30, TABLES)
-    assert [drill.kind for drill in planned.drills] == ["hold", "stop", IN_THE_PART]
+    assert [drill.kind for drill in planned.drills] == ["around", IN_THE_PART]
+    assert [item.drill for item in plan.days[0].items] == [0, 1]
+
+
+def test_back_into_the_bar_waits_for_the_second_day_of_a_cell_that_is_met() -> None:
+    """Where hold and stop alone lead to it."""
+    (planned,) = plan_of(EASY * 4 + LEAST + EASY * 4, 140).cells
+    kinds = ("hold", "stop", IN_THE_PART)
+    planned = replace(planned, drills=tuple(drill for drill in planned.drills if drill.kind in kinds))
+    work = work_of(planned, frame_of(30, 5, "blocked", FIGURES), 30, TABLES)
+    assert [drill.kind for drill in planned.drills] == [*kinds]
     assert [work.goes_on(visit, 2) for visit in (0, 1)] == [False, True]
+
+
+def test_one_finger_in_the_ending_of_a_hard_trill_is_no_cell() -> None:
+    """The trill has it."""
+    plan = plan_of(EASY * 4 + "trb Ab5:1/4 {(G5 Ab5)} G5:1/4 r:1/2 " + EASY * 4, 84)
+    assert [each.cell.pitches for each in plan.cells] == [("Ab5", "Bb5")]
+    assert not any(
+        cell.pitches == ("G5", "Ab5") for cell in (*(each.cell for each in plan.cells), *plan.left)
+    )
 
 
 def test_a_cell_of_two_notes_has_no_long_ladder() -> None:

@@ -48,7 +48,7 @@ def test_long_days_have_long_rests_and_keep_to_their_minutes() -> None:
     """Ninety minutes in turns: long rests stand between items, and the whole fits."""
     text = " ".join(["F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 C#7 r C#6 B5 D6 r"])
     plan = practise(
-        played(text, 150), flute(), time=PracticeTime(minutes=90, days=2, order="interleaved", cells=6)
+        played(text, 150), flute(), time=PracticeTime(minutes=90, days=3, order="interleaved", cells=6)
     )
     assert len(plan.cells) > 2
     for day in plan.days:

@@ -85,12 +85,14 @@ def test_to_and_fro_is_for_what_goes_both_ways() -> None:
         assert any(drill.kind == "pair" for drill in found) is both, line
 
 
-def test_a_bar_that_has_no_more_than_the_change_is_no_drill() -> None:
-    """Between rests it would be the stop again; with one note more it is drilled."""
-    for line, some in (("r:1/2 E6:1/16 F#6:1/4 r:3/16", False), ("r:1/2 E6:1/16 F#6 A6:1/4 r:1/8", True)):
-        found = {drill.kind for _, drill in drills_in(barred(line, 150))}
-        assert found
-        assert (IN_THE_PART in found) is some, line
+def test_a_drill_in_the_part_ends_on_no_note_off_the_beat_after_a_rest() -> None:
+    """A change alone between rests is drilled as it stands there, without the upbeat to what follows."""
+    bar = "r:1/2 E6:1/16 F#6:1/4 r:3/16"
+    for line in (bar, "r:1/2 E6:1/16 F#6:1/4 r:1/16 C#5:1/8 tr D5:1/1"):
+        drills = [drill for _, drill in drills_in(barred(line, 150)) if drill.kind == IN_THE_PART]
+        assert drills
+        for drill in drills:
+            assert [note.pitch.name for note in drill.passage.notes][-2:] == ["E6", "F#6"]
 
 
 def test_no_two_groups_of_a_bar_differ_by_one_note_alone() -> None:

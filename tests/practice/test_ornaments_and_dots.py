@@ -54,7 +54,7 @@ def test_the_plan_says_how_the_grace_notes_are_played() -> None:
     assert min(filter(None, days)) > 1
     told = first_words(plan, FIGURES)
     assert "without the 3 hard grace notes before B5 in bars 1 and 3 at first" in told
-    assert f"with them from day {min(filter(None, days))} on" in told
+    assert f"with them from day {min(filter(None, days))} on, the first time two tempos slower" in told
     assert "grace" not in first_words(_plan(f"{EASY} A5:1/4"), FIGURES)
 
 
@@ -77,6 +77,17 @@ def test_grace_notes_do_not_come_back_on_the_last_day_only(tempo: float) -> None
     found = days_of_ornaments(plan, FIGURES)
     assert found
     assert all(day is None or day < plan.days[-1].day for day in found.values())
+
+
+def test_an_ornament_that_no_day_works_on_is_not_left_out() -> None:
+    """No drill would ever bring it back."""
+    plan = _plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2, 160)
+    cell = plan.cells[0].cell
+    days = tuple(replace(day, items=(), studies=()) for day in plan.days)
+    bare = replace(plan, cells=(), left=(cell,), left_ornaments=(cell,), days=days)
+    assert days_of_ornaments(plan, FIGURES)
+    assert bare.ornaments
+    assert not days_of_ornaments(bare, FIGURES)
 
 
 def test_a_day_says_whether_the_grace_notes_are_played() -> None:

@@ -105,12 +105,12 @@ def test_the_same_trill_in_two_bars_is_one_cell_with_both_places() -> None:
     assert tremolo.cell.title == "F6 G6 tremolo"
 
 
-def test_a_trill_wider_than_a_whole_tone_is_asked_about_and_not_drilled() -> None:
-    """F6 to G#6 is more often a sign in the wrong place; F6 to G6 is a trill like others."""
+def test_a_trill_wider_than_a_whole_tone_is_asked_about_and_drilled_as_the_key_has_it() -> None:
+    """F6 to G#6 is more often a sign in the wrong place: F6 to G6 is drilled."""
     for upper, asked in (("G#6", True), ("G6", False)):
         plan = plan_of(with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, upper))
         assert ("check the sign in your part" in first_words(plan, TABLES.figures)) is asked
-        assert any(planned.cell.trill for planned in plan.cells) is not asked
+        assert [each.cell.title for each in plan.cells if each.cell.trill] == ["F6 G6 trill"]
 
 
 def test_a_trill_wider_than_a_whole_tone_is_asked_about_at_the_top_and_then_settled() -> None:

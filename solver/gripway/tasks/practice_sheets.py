@@ -35,7 +35,6 @@ from gripway.page.sheet.outlook_words import (
     music_words,
     other_grips_words,
     outlook_words,
-    reserve_words,
     rest_words,
 )
 from gripway.page.sheet.pace_words import settled_words, stretch_tempo, with_settled
@@ -323,7 +322,7 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
     how = passage_how(day.day, plan.days[-1].day, stretch.times + (stretch.around is not None))
     upbeat = upbeat_words(plan.route.passage) if not stretch.first else ""
-    what = f"{passage_words(stretch, its_tempo(plan))}{reserve_words(stretch)}"
+    what = passage_words(stretch, its_tempo(plan))
     words = f"{what} ({_with_time(plan, stretch)})"
     if stretch.around and stretch.without:
         fast, whole = (stretch_tempo(plan, each) for each in (stretch.without, stretch))

@@ -20,7 +20,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells, quarters_near
-from gripway.practice.cells.likelier_trills import likelier_trills
+from gripway.practice.cells.likelier_trills import as_meant, likelier_trills
 from gripway.practice.cells.of_ornaments import (
     ENDING_NOTES,
     graces_left,
@@ -43,6 +43,7 @@ from gripway.practice.drills.drills import NO_GRIPS, drills_of, grips_taken
 from gripway.practice.drills.few_drills import few
 from gripway.practice.drills.octave_lower import tables_of_flute
 from gripway.practice.drills.tempo_ladder import ladder_of
+from gripway.practice.drills.whole_bars import one_ladder_a_bar
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import cautions
 from gripway.practice.plan.cell_work import weight_of, work_of
@@ -54,7 +55,6 @@ from gripway.practice.plan.days import (
 )
 from gripway.practice.plan.easy_cells import eased, is_least, soon_done
 from gripway.practice.plan.exposure import SoundLevel, sound_of
-from gripway.practice.plan.goal import is_steady
 from gripway.practice.plan.held_back import HeldBack, hard_bars
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.nearly_hard import nearly_hard
@@ -149,8 +149,10 @@ def practise(
     working, passage = mine.ready(with_slurred_graces(passage_of(passage)), wishes)
     route = _route(working, passage, wishes)
     line = line_of(route, wishes, working, tables.figures)
-    found = (*find_cells(line, tables.figures), *trill_cells(route, working, tables.figures))
-    planned = _planned_cells(found, line, route, wishes, time, working, history, other=other)
+    likelier = likelier_trills(route, wishes, working)
+    meant = as_meant(route, likelier)
+    found = _found(line, meant, working, tables.figures)
+    planned = _planned_cells(found, line, meant, wishes, time, working, history, other=other)
     reached = progress([each.cell for each in planned], history)
     planned = [replace(each, reached=entries) for each, entries in zip(planned, reached, strict=True)]
     sound = sound_of(flute, time.minutes, tables)
@@ -166,7 +168,7 @@ def practise(
     plan = _planned(begun, planned, time, flute, tables)
     while len(plan.cells) > 1 and _never_begun(plan):
         plan = _planned(begun, planned[: len(plan.cells) - 1], time, flute, tables)
-    return replace(plan, likelier_trills=likelier_trills(route, wishes, working))
+    return replace(plan, likelier_trills=likelier)
 
 
 def _route(working: Solver, passage: Passage, wishes: Wishes) -> Route:
@@ -258,9 +260,11 @@ def _planned(
     hard = with_the_run(hard_places(plain, notes, figures), plain, notes, figures)
     hard = side_by_side(hard, [cell.place for cell in drilled])
     run = next((place for place in hard if place.leads), None)
-    empty = replace(
-        empty, run=run, cells=tuple(eased(each, figures, run=run is not None) for each in planned)
-    )
+    cells = [eased(each, figures, run=run is not None) for each in planned]
+    whole = notes[run.first : run.last + 1] if run else ()
+    kept = one_ladder_a_bar([each.drills for each in cells], whole)
+    cells = [replace(each, drills=drills) for each, drills in zip(cells, kept, strict=True)]
+    empty = replace(empty, run=run, cells=tuple(cells))
     lines = [cell for cell in begun.found if not cell.trill]
     line_loads = {change.to: change.load for change in line.changes}
     context = DayContext(
@@ -280,7 +284,6 @@ def _planned(
         questions_of(notes, figures, bars_before(route.passage)),
         [hard_bars(each.cell, line, figures) for each in planned],
         {notes[to].id: line_loads[to] for cell in lines for to in plain_changes(cell, line, figures)},
-        is_steady(route.passage),
     )
     if planned:
         return _with_days(empty, time, flute, tables, context)
@@ -352,6 +355,17 @@ def _not_outnumbered(
     return tuple(cells)
 
 
+def _found(line: Route, route: Route, working: Solver, figures: PracticeFigures) -> tuple[Cell, ...]:
+    """All hard cells, but those that are one finger alone in the ending of a hard trill: that has them."""
+    trills = trill_cells(route, working, figures)
+    plain = [
+        cell
+        for cell in find_cells(line, figures)
+        if len(cell.change.movers) > 1 or not any(_has_its_ending(trill, [cell]) for trill in trills)
+    ]
+    return (*plain, *trills)
+
+
 def _has_its_ending(cell: Cell, endings: Sequence[Cell]) -> bool:
     """Whether a cell is a trill whose ending is another cell: the two are one ornament."""
     ends = range(cell.place + 1, cell.place + 2 + ENDING_NOTES)
@@ -378,8 +392,9 @@ def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: Practice
     figures = practice_tables().figures
     route = _route(working, passage, wishes)
     line = line_of(route, wishes, working, figures)
-    found = (*find_cells(line, figures), *trill_cells(route, working, figures))
-    return tuple(each.cell for each in _planned_cells(found, line, route, wishes, time, working))
+    meant = as_meant(route, likelier_trills(route, wishes, working))
+    found = _found(line, meant, working, figures)
+    return tuple(each.cell for each in _planned_cells(found, line, meant, wishes, time, working))
 
 
 def _planned_cells(

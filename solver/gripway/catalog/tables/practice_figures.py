@@ -143,8 +143,6 @@ class PracticeFigures:
     familiar_load: float
     easy_cell_drills: int
     ahead_notches: int
-    above_share: float
-    above_most_load: float
     drone_share: float
     drone_note_ms: float
     drone_notes: int

@@ -42,7 +42,6 @@ from gripway.page.sheet.outlook_words import (
     lifted_words,
     other_grips_words,
     outlook_words,
-    reserve_words,
     rest_words,
 )
 from gripway.page.sheet.pace_words import pace_words, settled_words, stretch_tempo, with_settled
@@ -329,7 +328,7 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
         whole = f", then {tempo}" * bool(work.times)
         tempo = f"{stretch_tempo(plan, work.without, one_beat)}{whole}"
     else:
-        told = f"{passage_words(work).removesuffix(' of its tempo')}{reserve_words(work)}"
+        told = passage_words(work).removesuffix(" of its tempo")
     return told, f"{work.minutes:g}", _wrapped(with_settled(tempo, settled))
 
 

@@ -200,6 +200,10 @@ def _trills_left(plan: Plan) -> str:
     )
 
 
+BACK = "the first time two tempos slower"
+"""How the passage is begun on the day on which ornaments come back."""
+
+
 def _grace_words(plan: Plan) -> str:
     """From which day on hard grace notes and endings of trills are played; empty where there are none."""
     found = days_of_ornaments(plan, practice_tables().figures)
@@ -207,7 +211,7 @@ def _grace_words(plan: Plan) -> str:
     parts = []
     for day in sorted({day for day in found.values() if day and day > first}):
         named = _ornaments_named(plan, [to for to, then in found.items() if then == day], "hard ")
-        parts.append(f"Play the passage without the {named} at first, with them from day {day} on.")
+        parts.append(f"Play the passage without the {named} at first, with them from day {day} on, {BACK}.")
     if never := [to for to, then in found.items() if then is None]:
         named = _ornaments_named(plan, never, "hard ")
         parts.append(f"Play the passage without the {named} until their drills are at its tempo.")
@@ -224,7 +228,7 @@ def grace_words_of_day(plan: Plan, day: Day) -> str:
         f"Leave the {_ornaments_named(plan, out)} out today{f', except in the {kept}' * bool(kept)}."
         if out
         else "",
-        f"From today the passage with the {_ornaments_named(plan, new)}." if new else "",
+        f"From today the passage with the {_ornaments_named(plan, new)}, {BACK}." if new else "",
     )
     return " ".join(filter(None, parts))
 
@@ -481,12 +485,3 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
         )
     more = f"it takes {outlook.more} more day{'s' * (outlook.more != 1)} at least"
     return f"These days get to {ends} of {target} if all goes well; {more}."
-
-
-RESERVE = "above it as a reserve"
-"""Why the passage is played faster than its goal."""
-
-
-def reserve_words(stretch: Stretch) -> str:
-    """What is said of the passage above its goal; empty elsewhere."""
-    return f", {RESERVE}" * (stretch.share > 1)

@@ -47,7 +47,7 @@ def windows(
 def in_plain_notes(notes: Sequence[RouteNote], cell: Cell, figures: PracticeFigures) -> Cell:
     """A cell that is hardest in grace notes where the part has it quickest in plain ones, the most in a row.
 
-    As it is where it is hardest in plain notes, and where it is hard in grace notes only.
+    As it is where it is hardest in plain notes, more than two, and where it is hard in grace notes only.
     """
 
     def plain(first: int) -> int:
@@ -61,10 +61,11 @@ def in_plain_notes(notes: Sequence[RouteNote], cell: Cell, figures: PracticeFigu
             last += 1
         return last - first + 1
 
-    if cell.trill or plain(cell.first):
+    own = plain(cell.first)
+    if cell.trill or own >= LEAST_NOTES:
         return cell
     whole = (each.index for each in cell.places if each.whole and not each.other_grips)
-    places = [first for first in whole if plain(first) and _is_hard(notes, cell, first, figures)]
+    places = [first for first in whole if plain(first) > own and _is_hard(notes, cell, first, figures)]
     if not places:
         return cell
     best = min(places, key=lambda first: (spacing(notes, first + cell.worst - 1), -plain(first)))
@@ -122,8 +123,7 @@ def _group(
         if beyond - last > MOST_BEYOND:
             break
     last = last + 1 if goes_on(last) else last
-    least = max(end, first + LEAST_NOTES - 1)
-    while last > least and _rest_after(notes, last - 1) > 0 and grid.place_of(notes[last].note) % grid.beat:
+    while last > end and _rest_after(notes, last - 1) > 0 and grid.place_of(notes[last].note) % grid.beat:
         last -= 1
     return first, last
 

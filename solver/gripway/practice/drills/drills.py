@@ -79,7 +79,7 @@ class Drill:
     up to it; `rhythm` names the rhythm of a drill in rhythms. `fastest` is the highest tempo (quarters a
     minute) it is asked for at: there no change comes faster than the fingers need, nor than in the part.
     `high`: its change is between high notes. `of_two`: its cell has no more than two notes. `bar`: it is from
-    another bar of the part than its cell, and from which.
+    another bar of the part than its cell, and from which. `in_bar`: one in the part goes up to its whole bar.
     """
 
     kind: str
@@ -92,6 +92,7 @@ class Drill:
     high: bool = False
     of_two: bool = False
     bar: str = ""
+    in_bar: bool = True
 
     @property
     def free(self) -> bool:
@@ -151,8 +152,6 @@ def drills_of(
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             if drill.kind == IN_THE_PART:  # the same notes are that drill, and no other
                 begun = without_held(drill)
-                if found and len(begun.passage.notes) <= LONE_NOTES:
-                    continue  # between rests nothing is added to the change alone
                 found.pop((begun.notation, begun.grips), None)
                 drill = replace(drill, bar=bar_beside(notes, cell, tables.figures))
             found.setdefault((drill.notation, drill.grips), drill)

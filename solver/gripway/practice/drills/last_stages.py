@@ -20,10 +20,10 @@ def without_last_stages(drills: Sequence[Drill]) -> Iterator[Drill]:
         for drill in drills
         if drill.kind == IN_THE_PART
         for bare in [without_held(drill)]
-        for stage in _stages(bare)
+        for stage in stages_of(bare)
     ]
     for drill in drills:
-        last = _stages(drill)[-1]
+        last = stages_of(drill)[-1]
         if drill.kind != BUILT_UP or _music(drill, last) not in had:
             yield drill
         elif changes := tuple(to for to in drill.changes if to < last.start):
@@ -33,7 +33,7 @@ def without_last_stages(drills: Sequence[Drill]) -> Iterator[Drill]:
             yield drill
 
 
-def _stages(drill: Drill) -> list[range]:
+def stages_of(drill: Drill) -> list[range]:
     """The notes, by index, that follow one another without a rest."""
     notes = drill.passage.notes
     begins = [

@@ -72,7 +72,8 @@ def day_items(
 ) -> list[Item]:
     """The drills of a day with their tempos: each of a cell goes on where the one before it ended.
 
-    What stands in the part begins no higher than it ended the last time (`in_part`, by the cell), and goes
+    What stands in the part begins `back_notches` below where it ended the last time (`in_part`, by the cell),
+    and goes
     no more than `part_notches` beyond them, or beyond what was known before; to no more than one of
     `most_shares` of its tempo, and not at all where that is below what the cell begins with. None takes
     longer than with the climb it was planned with, but `longer`, by the cell, what stands in the part.
@@ -105,13 +106,26 @@ def day_items(
             most = max(most, min(figures.item_most_min, longer[cell]))
         climb = (ladder.steps[first], ladder.steps[last])
         steps, lasts = sitting_of(planned, drill, climb, minutes, tables, most)
-        if climbed[cell].is_sure(figures):
+        ready = made.kind != IN_THE_PART or in_part.get(cell, ladder.goal) >= ladder.goal
+        if climbed[cell].is_sure(figures) and ready:
             steps, lasts = still_there(planned, drill, steps, figures)
+        elif made.kind == IN_THE_PART and cell in in_part:
+            steps = _from_below(steps, in_part[cell], ladder, figures)
+            lasts = minutes_of(made, ladder, steps, figures)
         items.append(Item(cell, drill, lasts, steps))
         if not made.free:
             reached[cell] = max(reached.get(cell, foot), sum(step <= steps[-1] for step in ladder.steps) - 1)
     kept = [_in_a_sitting(item, items, cells[item.cell], minutes, tables) for item in items]
     return [_in_strides(item, kept[:place], cells[item.cell], tables) for place, item in enumerate(kept)]
+
+
+def _from_below(
+    steps: tuple[int, ...], ended: int, ladder: Ladder, figures: PracticeFigures
+) -> tuple[int, ...]:
+    """Tempos with one more before them, `back_notches` below where a drill ended, if they begin above it."""
+    known = [step for step in ladder.steps if step <= ended]
+    below = known[max(0, len(known) - 1 - figures.back_notches)] if known else steps[0]
+    return (below, *steps) if below < steps[0] else steps
 
 
 def _in_strides(item: Item, before: Sequence[Item], planned: PlannedCell, tables: PracticeTables) -> Item:

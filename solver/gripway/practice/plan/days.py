@@ -41,7 +41,6 @@ from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.questions import NO_QUESTIONS, Questions
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
-from gripway.practice.ways.way_conditions import is_calm, is_mostly_quiet, is_slurred, runs
 from gripway.practice.ways.whole_passage import (
     Working,
     bar_of,
@@ -99,8 +98,7 @@ class DayContext:
 
     `cell_bars` are the bars in which each cell is hard, `drone` is the note that may lie under it,
     `questions` what its music asks for; `hard` has the loads of hard changes by the id of
-    the note they lead to; `steady`: the tempo
-    does not change inside.
+    the note they lead to.
     """
 
     notes: Sequence[Note]
@@ -111,7 +109,6 @@ class DayContext:
     questions: Questions = NO_QUESTIONS
     cell_bars: Sequence[Sequence[Ends]] = ()
     hard: Mapping[str, float] = field(default_factory=dict)
-    steady: bool = True
 
 
 def days_of(
@@ -284,15 +281,16 @@ class _DayMaker:
             bar_of(context.notes, cells[item.cell].cell.place): item.end / cells[item.cell].ladder.target
             for item in items
             if is_in_part(item, cells) and context.notes[cells[item.cell].cell.place].bar
-            if not cells[item.cell].drills[item.drill].bar
+            if (made := cells[item.cell].drills[item.drill]).in_bar and not made.bar
         }
         shares = [
             *_cell_shares(cells, ups, drilled, context),
             *((_other_share(each, number, rebuilt, figures), each.bars) for each in context.others),
         ]
         left = len(self.found.days) - number
-        share = _no_leap(min((each for each, _ in shares), default=1.0), left, days, figures)
-        share = _above(share, left, cells, days, context, figures)
+        share = _no_leap(
+            min((each for each, _ in shares), default=1.0), left, days, figures, holds=bool(shares)
+        )
         before = days[-1] if days else None
         around = around_of(
             shares, share, before.passage if before else None, context.notes, context.hard, figures
@@ -352,16 +350,18 @@ def _other_share(
     return min(1.0, max(other.share_at(number, figures), drilled))
 
 
-def _no_leap(share: float, left: int, days: Sequence[Day], figures: PracticeFigures) -> float:
+def _no_leap(share: float, left: int, days: Sequence[Day], figures: PracticeFigures, *, holds: bool) -> float:
     """The share of its tempo that the passage has: `passage_notches` over the day before at most, no less.
 
+    On the first of more days `back_notches` below its tempo at least, where something `holds` it back.
     On the last of three days or more `closing_notches` at most; but where all that is hard has been drilled
     to its tempo as far as on any day, from what the passage had without few hard bars. `left` are the days
-    with this.
+    with this. A quarter of a notch more is taken where that is the tempo.
     """
     if not days or days[-1].passage is None:
-        return min(1.0, share)
-    last = min(1.0, days[-1].passage.share)
+        first = not days and left > 1 and share >= 1 and holds
+        return min(1.0, share) * (1 + figures.notch_share) ** -(figures.back_notches * first)
+    last = days[-1].passage.share
     closes = left == 1 and len(days) >= LAST_FROM_DAYS - 1
     ready = share >= 1
     notches = figures.closing_notches if closes and not ready else figures.passage_notches
@@ -370,35 +370,9 @@ def _no_leap(share: float, left: int, days: Sequence[Day], figures: PracticeFigu
     step = 1 + figures.notch_share
     if closes and begin * step**notches < 1:
         notches = figures.closing_notches
-    return max(last, min(1.0, share, begin * step**notches))
-
-
-def _above(
-    share: float,
-    left: int,
-    cells: Sequence[PlannedCell],
-    days: Sequence[Day],
-    context: DayContext,
-    figures: PracticeFigures,
-) -> float:
-    """The share of a passage at its tempo since the day before: above it on the two days before the last.
-
-    Only where nothing is really hard, and fast music has one tempo and no word of calm, is neither soft nor
-    mostly slurred. `left` are the days with this.
-    """
-    before = days[-1].passage.share if days and days[-1].passage else 0.0
-    easy = not context.others and all(each.cell.load <= figures.above_most_load for each in cells)
-    if share < 1 or before < 1 or left not in ABOVE_LEFT or not easy or not context.steady:
-        return share
-    if not runs(context.notes, figures) or is_calm(context.notes):
-        return share
-    if is_mostly_quiet(context.notes) or is_slurred(context.notes, figures):
-        return share
-    return before + figures.above_share
-
-
-ABOVE_LEFT = (2, 3)
-"""With so many days left a passage that is at its tempo is played above it."""
+    most = begin * step**notches
+    nearly = not closes and most * (1 + figures.notch_share / 4) >= 1
+    return max(last, min(1.0, share, 1.0 if nearly else most))
 
 
 def _no_faster(
@@ -421,7 +395,7 @@ def _no_faster(
         day = make(share=share, around=around)
         kept = [each for each in places if around and not around.leaves_out(each.first, each.last)]
         wanted = {each.first: around.share for each in kept if around}
-        wanted |= {each.first: min(1.0, share) for each in places if each not in kept}
+        wanted |= {each.first: share for each in places if each not in kept}
         behind = begun.course.after(day.day, day.studies, rebuilt).behind(wanted)
         slow = [behind[each.first] for each in kept if each.first in behind]
         if around:
@@ -448,7 +422,7 @@ def days_of_music(
 ) -> tuple[Day, ...]:
     """Days for a passage in which nothing is hard: work on its music, and the passage itself.
 
-    It is at its tempo from the first day on, and never above it: there is nothing to hold in reserve.
+    It is at its tempo from the first day on.
     """
     course = course_before(first_day, [place.first for place in context.places], tables)
     days: list[Day] = []
@@ -479,15 +453,15 @@ def _day(
 ) -> Day:
     """A day of these items, with the passage around one of its spots and other work on it.
 
-    The passage is played `around` few hard bars first; `before_day` is the day before. Where the passage is
-    above its tempo nothing else is; `touch` is a cell with a new grip that no item is about; `held` are the
-    cells with the bars they are hard in, `rebuilt` those bars that a drill of the day is, with its share.
+    The passage is played `around` few hard bars first; `before_day` is the day before; `touch` is a cell with
+    a new grip that no item is about; `held` are the cells with the bars they are hard in, `rebuilt` those
+    bars that a drill of the day is, with its share.
     """
     figures = tables.figures
     maker = StudyMaker(
         context.notes,
         spots,
-        min(1.0, share),
+        share,
         number,
         course,
         tables,

@@ -6,6 +6,9 @@ from dataclasses import replace
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.hardness import STANDARD
+from gripway.practice.drills.drills import IN_THE_PART, Drill
+from gripway.practice.drills.few_drills import FIRST_TO_GO
+from gripway.practice.plan.cell_work import FIRST_KINDS
 from gripway.practice.plan.plan import PlannedCell, is_familiar_cell
 from gripway.practice.schedule.schedule_rules import Schedule
 
@@ -16,21 +19,38 @@ def is_least(cell: Cell, figures: PracticeFigures) -> bool:
 
 
 def eased(planned: PlannedCell, figures: PracticeFigures, *, run: bool) -> PlannedCell:
-    """An easy cell with its first drills and the one in its bar alone.
+    """An easy cell with few drills and the one in its bar: in time there is nothing to look ahead to.
 
     Easy is a load up to `easy_cell_load` with standard grips, up to `beside_run_load` where a run leads; what
-    is familiar anyhow. The least, and those where one finger moves alone, have fewer.
+    is familiar anyhow. The least, those where one finger moves alone and ornaments of few fingers have one,
+    music where there is such, and their bar.
     """
-    cell, drills, most = planned.cell, planned.drills, figures.easy_cell_drills
+    cell, drills = planned.cell, planned.drills
     easy = figures.beside_run_load if run else figures.easy_cell_load
     if is_familiar_cell(cell, figures):
         easy = figures.familiar_load
-    alone = len(cell.change.movers) == 1 and not cell.trill
-    if not _is_standard(cell) or planned.learns or not (cell.load <= easy or alone):
+    alone = not cell.trill and _moves_little(planned, figures)
+    if not _is_standard(cell) or planned.learns or drills[-1].kind != IN_THE_PART:
         return planned
+    if not (cell.load <= easy or alone):
+        return planned
+    others = [drill for drill in drills[:-1] if drill.kind != FIRST_TO_GO] or [*drills[:-1]]
+    most = figures.easy_cell_drills
     if alone or is_least(cell, figures):
         most = figures.least_cell_drills
-    return replace(planned, drills=(*drills[: most - 1], drills[-1])) if len(drills) > most else planned
+        others = [drill for drill in others if _is_music(drill, drills[-1])] or others
+    return replace(planned, drills=(*others[: most - 1], drills[-1]))
+
+
+def _is_music(drill: Drill, bar: Drill) -> bool:
+    """Whether a drill is music around the change, and not all that stands in the bar."""
+    notes, known = ([note.pitch.number for note in each.passage.notes] for each in (drill, bar))
+    return drill.kind not in FIRST_KINDS and notes != known
+
+
+def _moves_little(planned: PlannedCell, figures: PracticeFigures) -> bool:
+    """Whether one finger moves alone, in an ornament no more than `easy_fingers`."""
+    return len(planned.cell.change.movers) <= (figures.easy_fingers if planned.of_ornament else 1)
 
 
 def soon_done(found: Schedule, cells: Sequence[PlannedCell], figures: PracticeFigures) -> Schedule:

@@ -13,9 +13,6 @@ from gripway.model.passage import ASKED, Note, Passage, bar_at, last_bar, quarte
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 from gripway.score.reading.expression_words import TEMPO, is_faster, is_gradual, kind_of
 
-STEADY_SHARE = 0.02
-"""Tempos so near to one another are one, but for rounding."""
-
 
 @dataclass(frozen=True, slots=True)
 class DoubtfulGoal:
@@ -183,10 +180,3 @@ def _words_of(note: Note) -> Iterator[tuple[int, str]]:
     """The words at a note and under it, each with its bar."""
     yield from ((int(note.bar), word) for word in note.words)
     yield from ((int(bar_at(note, after)), word) for after, word in note.during)
-
-
-def is_steady(passage: Passage) -> bool:
-    """Whether the tempo does not change within a passage."""
-    plain = (note for note in passage.notes if not (note.grace or note.ornament))
-    tempos = sorted(filter(None, map(quarters_of, plain)))
-    return not tempos or tempos[-1] <= tempos[0] * (1 + STEADY_SHARE)

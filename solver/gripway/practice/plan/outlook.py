@@ -61,11 +61,11 @@ def days_of_ornaments(plan: Plan, figures: PracticeFigures) -> dict[int, int | N
 
     That is the first by which all of the bar, and the same grace notes elsewhere, have been worked on at the
     tempo that the passage has there, or from the middle of the days on near it. Ornaments are named by the
-    note that their hard change leads to.
+    note that their hard change leads to. What no day works on is never left out: it is played as it goes.
     """
     notes = plan.route.passage.notes
     found: dict[int, int | None] = {}
-    for cell in plan.ornaments:
+    for cell in (each for each in plan.ornaments if each not in plan.untouched):
         for to in graced_changes(cell, plan.line, figures):
             found[to] = _day_with(plan, cell, to, figures)
     bars = {to: notes[to].bar for to in found}

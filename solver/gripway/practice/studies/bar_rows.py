@@ -75,7 +75,7 @@ class BarRows(SectionRows):
         if way.seeks != "any":
             return self._on_bars(way, spot, most, there)
         working = self._of_passage(way, spot, most)
-        if working is None or working.share > 1:
+        if working is None:
             return None
         study = self._lasting(way, working, most)
         # at the tempo of the recording

@@ -15,9 +15,6 @@ QUIET = ("p", "pp", "ppp")
 EXPRESSIVE = ("espr", "dolce", "dolciss", "cant")
 """How words of a singing line begin: espressivo, dolce, cantabile."""
 
-CALM = ("tranq", "calm", "grazios", "mesto", "lento")
-"""How words of calm begin."""
-
 SHORT = frozenset({"staccato", "staccatissimo", "spiccato"})
 """Marks of short notes."""
 
@@ -87,11 +84,6 @@ def is_quiet(notes: Sequence[Note]) -> bool:
     return bool(notes) and all(note.dynamic in QUIET for note in notes)
 
 
-def is_mostly_quiet(notes: Sequence[Note]) -> bool:
-    """Whether most of the notes are p or softer."""
-    return 2 * sum(note.dynamic in QUIET for note in notes) > len(notes)
-
-
 def is_held(notes: Sequence[Note], figures: PracticeFigures) -> bool:
     """Whether most of the time of some notes is long notes or rests.
 
@@ -114,12 +106,6 @@ def is_sung(notes: Sequence[Note]) -> bool:
     """Whether a word of song holds over some notes."""
     words = (word.lower() for note in notes for word in (*note.manner, *note.words))
     return any(word.startswith(EXPRESSIVE) for text in words for word in text.split())
-
-
-def is_calm(notes: Sequence[Note]) -> bool:
-    """Whether a word of song or of calm holds over some of the notes."""
-    words = (word.lower() for note in notes for word in (*note.manner, *note.words))
-    return is_sung(notes) or any(word.startswith(CALM) for text in words for word in text.split())
 
 
 def is_dotted(notes: Sequence[Note], figures: PracticeFigures) -> bool:
