@@ -39,6 +39,9 @@ MANY_SAME = 8
 MORE_BARS = 3
 """A chain of ties is followed for so many bars more (judgement)."""
 
+ODD = 2
+"""Where twos go over to threes is so many times as odd as a dotted note (judgement)."""
+
 FEWEST_NOTES = 6
 """A rhythm has so many notes at least (judgement)."""
 
@@ -55,7 +58,7 @@ TONGUED, REPEATED = "tongued", "repeated"
 MOSTLY = 0.6
 """Bars of repeated notes have such a share of notes that are tongued lightly (judgement)."""
 
-AS_THEY_STAND = _, ACCENTS = ("contrasts", "accents")
+AS_THEY_STAND = CONTRASTS, ACCENTS = ("contrasts", "accents")
 """What is music as it stands is worked on wherever it is."""
 
 SAME_NOTES = 3
@@ -82,24 +85,33 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
         quick = _light(notes, figures)
         windows = [each for each in windows if _counts(quick, each) >= MOSTLY * (each[1] - each[0])]
     found: list[tuple[int, int]] = []
-    for first, last in sorted(windows, key=lambda each: (-_counts(marks, each), each)):
+    whole = _run_lengths(marks) if way.seeks == TONGUED else [0] * len(notes)
+    for first, last in sorted(windows, key=lambda each: (-whole[each[1]], -_counts(marks, each), each)):
         if all(last < begin or first > end for begin, end in found):
             found.append((first, last))
-    most = _counts(marks, found[0]) if found else 0
+    most = max((_counts(marks, each) for each in found), default=0)
     near = 0 if way.seeks in AS_THEY_STAND else NEAR_BEST
     return [each for each in found if _counts(marks, each) >= near * most]
+
+
+def _run_lengths(marks: Sequence[int]) -> list[int]:
+    """For each note how many marked ones follow each other where it is: what is longest tires most."""
+    found: list[int] = []
+    for mark, run in groupby(marks, bool):
+        size = len([*run])
+        found += [size * mark] * size
+    return found
 
 
 def _of_marks(
     notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int], seeks: str
 ) -> tuple[int, int]:
-    """The bars of a stretch from the first mark to the last; of changes all, from before the first one on."""
+    """The bars of a stretch from the first mark to the last; of changes from the bar before the first one on."""
     there = [place for place in range(window[0], window[1] + 1) if marks[place]]
     first, last = bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
-    if seeks == ACCENTS:
-        return first, to_arrival(notes, last)
-    begins = first == window[0] and first > 0 and goes_on(notes, first - 1, first)
-    return bar_of(notes, first - 1)[0] if begins else window[0], window[1]
+    if seeks != ACCENTS and first and goes_on(notes, first - 1, first):
+        first = bar_of(notes, first - 1)[0]
+    return first, to_arrival(notes, last)
 
 
 def _before_first(notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int]) -> int:
@@ -285,8 +297,15 @@ def _accented(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bo
 def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     """What is hard in a rhythm: dotted figures, and what goes against the beat."""
     return [
-        int(_against(notes, place, figures) or _dotted(notes, place, figures)) for place in range(len(notes))
+        ODD if _turns(notes, place, figures) else int(_is_uneven(notes, place, figures))
+        for place in range(len(notes))
     ]
+
+
+def _is_uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether a note is dotted, or against the beat: not one that is only tied over a bar line."""
+    against = bars_held(notes[place]) == 1 and _against(notes, place, figures)
+    return against or _dotted(notes, place, figures)
 
 
 def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
@@ -304,15 +323,24 @@ def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
     note, before = notes[place], _before(notes, place)
     if not before:
         return False
-    short, long = sorted((before.length, note.length))
-    two = next((each for each in (before, note) if is_binary(each.length)), note)
-    if is_binary(short) is not is_binary(long) and long < 4 * short and _divides(two):
-        return _is_quick(before, note, figures.study_slow_ms)
+    if _turns(notes, place, figures):
+        return True
     beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1] if note.metre else 4)
     off = note.at % beat
     after_rest = BREAK_MS < rest_after(notes, place - 1) <= figures.study_fast_ms
     held = off + note.length > beat and _is_quick(before, note, figures.study_slow_ms)
     return bool(off) and (after_rest or held)
+
+
+def _turns(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether the beat goes over from twos to threes with a note, or back."""
+    note, before = notes[place], _before(notes, place)
+    if not before:
+        return False
+    short, long = sorted((before.length, note.length))
+    two = next((each for each in (before, note) if is_binary(each.length)), note)
+    other = is_binary(short) is not is_binary(long) and long < 4 * short
+    return other and _divides(two) and _is_quick(before, note, figures.study_slow_ms)
 
 
 def is_between(notes: Sequence[Note]) -> bool:
@@ -343,8 +371,9 @@ def _plain(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
 
 
 def _divides(note: Note) -> bool:
-    """Whether a note divides its beat in two or four: it stands within it."""
-    return bool(note.length) and note.length <= (beat := felt_beat(note.metre) / 4) and bool(note.at % beat)
+    """Whether a note divides its beat in two or four: it is shorter, or stands within it."""
+    beat = felt_beat(note.metre) / 4
+    return 0 < note.length < beat or (note.length == beat and bool(note.at % beat))
 
 
 def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
