@@ -304,8 +304,8 @@ def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
 
 def _is_uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """Whether a note is dotted, or against the beat: not one that is only tied over a bar line."""
-    against = bars_held(notes[place]) == 1 and _against(notes, place, figures)
-    return against or _dotted(notes, place, figures)
+    tied = bars_held(notes[place]) > 1
+    return _dotted(notes, place, figures) or (not tied and _against(notes, place, figures))
 
 
 def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
@@ -377,11 +377,13 @@ def _divides(note: Note) -> bool:
 
 
 def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note is of a dotted figure, with no rest in it."""
+    """Whether a note is of a dotted figure, with no rest in it: none that a tie over a bar line makes."""
     note, before = notes[place], _before(notes, place)
     if not before or rest_after(notes, place - 1) > BREAK_MS:
         return False
-    return is_quick_dot(before, note, figures) or is_quick_dot(note, before, figures)
+    tied = bars_held(before) > 1 and note.at < 3 * note.length
+    after = is_quick_dot(before, note, figures) and not tied
+    return after or (bars_held(note) == 1 and is_quick_dot(note, before, figures))
 
 
 def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
