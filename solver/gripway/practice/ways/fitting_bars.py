@@ -13,7 +13,7 @@ from gripway.practice.cells.beat_grid import felt_beat, is_binary, is_in_threes
 from gripway.practice.ways.phrase_ends import BREAK_MS, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
 from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quick_dot
-from gripway.practice.ways.whole_passage import bar_of, goes_on, is_apart, rest_after
+from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
 UNEVEN = "uneven"
@@ -42,6 +42,9 @@ MORE_BARS = 3
 ODD = 2
 """Where twos go over to threes is so many times as odd as a dotted note (judgement)."""
 
+LONE_TURNS = 2
+"""One triplet goes in and out again: that is no rhythm of the passage (judgement)."""
+
 FEWEST_NOTES = 6
 """A rhythm has so many notes at least (judgement)."""
 
@@ -58,6 +61,9 @@ TONGUED, REPEATED = "tongued", "repeated"
 MOSTLY = 0.6
 """Bars of repeated notes have such a share of notes that are tongued lightly (judgement)."""
 
+ACCENT = "accent"
+"""The sign of an accent."""
+
 AS_THEY_STAND = CONTRASTS, ACCENTS = ("contrasts", "accents")
 """What is music as it stands is worked on wherever it is."""
 
@@ -72,7 +78,7 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     """First and last notes of bars for a way, those with most of what it seeks first, none over others.
 
     Each are `way.bars` bars more than one, on to the note they go to, with notes enough to be work, and
-    `way.least` places of what is sought. Those for the tongue are its runs.
+    `way.least` places of what is sought, accents one in two bars. Those for the tongue are its runs.
     """
     marks = marks_of(way.seeks, notes, figures)
     there = _run_windows(notes, way, marks) if way.seeks == TONGUED else _windows(notes, way, figures)
@@ -81,6 +87,8 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
         windows = [(_before_first(notes, marks, each), each[1]) for each in windows]
     if way.seeks in AS_THEY_STAND:
         windows = [*dict.fromkeys(_of_marks(notes, marks, each, way.seeks) for each in windows)]
+    if way.seeks == ACCENTS:
+        windows = [each for each in windows if 2 * _counts(marks, each) >= len(bars_of(notes, *each))]
     if way.seeks == REPEATED:
         quick = _light(notes, figures)
         windows = [each for each in windows if _counts(quick, each) >= MOSTLY * (each[1] - each[0])]
@@ -89,9 +97,10 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     for first, last in sorted(windows, key=lambda each: (-whole[each[1]], -_counts(marks, each), each)):
         if all(last < begin or first > end for begin, end in found):
             found.append((first, last))
-    most = max((_counts(marks, each) for each in found), default=0)
+    places = [bool(mark) for mark in marks]
+    most = max((_counts(places, each) for each in found), default=0)
     near = 0 if way.seeks in AS_THEY_STAND else NEAR_BEST
-    return [each for each in found if _counts(marks, each) >= near * most]
+    return [each for each in found if _counts(places, each) >= near * most]
 
 
 def _run_lengths(marks: Sequence[int]) -> list[int]:
@@ -125,7 +134,7 @@ def marks_of(seeks: str, notes: Sequence[Note], figures: PracticeFigures) -> lis
     return _MARKS[seeks](notes, figures)
 
 
-def _counts(marks: Sequence[int], window: tuple[int, int]) -> int:
+def _counts(marks: Sequence[int | bool], window: tuple[int, int]) -> int:
     """How much of what is sought there is in a stretch."""
     first, last = window
     return sum(marks[first : last + 1])
@@ -273,7 +282,7 @@ def _many_same(notes: Sequence[Note], figures: PracticeFigures) -> set[int]:
 
 
 def _light(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """The notes tongued quickly, soft staccato ones that follow such a one soon, and many alike."""
+    """The notes tongued quickly, soft ones that are staccato or the same and come soon, and many alike."""
     many = _many_same(notes, figures)
     return [
         int(bool(mark) or place in many or (before is not None and _is_light(before, note, figures)))
@@ -284,21 +293,23 @@ def _light(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
 
 def _is_light(before: Note, note: Note, figures: PracticeFigures) -> bool:
     short = all(SHORT & {*each.articulations} for each in (before, note))
-    return bool(short) and note.dynamic in QUIET and _is_quick(before, note, figures.study_fast_ms)
+    same = before.pitch == note.pitch and not note.slurred
+    return (short or same) and note.dynamic in QUIET and _is_quick(before, note, figures.study_fast_ms)
 
 
 def _accented(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note has an accent that is written out, such as sf, and nothing is soft at once."""
+    """Whether a note has an accent, a sign or written out such as sf, and nothing is soft at once."""
     after = notes[place + 1 : place + 2]
     soft = _is_softer_at_once(notes[place]) or any(each.dynamic_mark in QUIET for each in after)
-    return _is_stressed(notes[place]) and not soft
+    return (_is_stressed(notes[place]) or ACCENT in notes[place].articulations) and not soft
 
 
 def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     """What is hard in a rhythm: dotted figures, and what goes against the beat."""
+    turns = [_turns(notes, place, figures) for place in range(len(notes))]
+    odd = ODD if sum(turns) > LONE_TURNS else 0
     return [
-        ODD if _turns(notes, place, figures) else int(_is_uneven(notes, place, figures))
-        for place in range(len(notes))
+        odd if turn else int(_is_uneven(notes, place, figures)) for place, turn in enumerate(turns)
     ]
 
 
