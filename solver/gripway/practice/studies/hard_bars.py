@@ -127,7 +127,9 @@ class HardBars(StudyDay):
         about = f"({', '.join(place.titles)})"
         if study is None:
             return None
-        hard = any(spot.cell is not None for spot in self.spots) or not all(each.nearly for each in self.places)
+        hard = any(spot.cell is not None for spot in self.spots) or not all(
+            each.nearly for each in self.places
+        )
         return replace(
             study, about=about, nearly=place.nearly, hardest=not hard, in_ways=self._in_ways(place)
         )

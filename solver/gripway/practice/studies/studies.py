@@ -201,9 +201,7 @@ class StudyMaker(BarePhrases):
         notes = sum(last - first + 1 for first, last in self._times_of(way))
         return notes / (1 + self.course.often.get(way.id, 0))
 
-    def _asked(
-        self, most: float, there: Sequence[Stretch], refused: Collection[str]
-    ) -> Stretch | None:
+    def _asked(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
         """A way that the music asks for where one is due: rhythm, and of the others the one longest ago.
 
         Of a long passage sections come before all but rhythm, and a line or an entrance that no day had

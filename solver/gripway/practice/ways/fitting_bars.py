@@ -293,7 +293,7 @@ def _light(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
 
 def _is_light(before: Note, note: Note, figures: PracticeFigures) -> bool:
     short = all(SHORT & {*each.articulations} for each in (before, note))
-    same = before.pitch == note.pitch and not note.slurred
+    same = before.pitch == note.pitch and not note.slurred and note.length < felt_beat(note.metre) / 4
     return (short or same) and note.dynamic in QUIET and _is_quick(before, note, figures.study_fast_ms)
 
 
@@ -308,9 +308,7 @@ def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     """What is hard in a rhythm: dotted figures, and what goes against the beat."""
     turns = [_turns(notes, place, figures) for place in range(len(notes))]
     odd = ODD if sum(turns) > LONE_TURNS else 0
-    return [
-        odd if turn else int(_is_uneven(notes, place, figures)) for place, turn in enumerate(turns)
-    ]
+    return [odd if turn else int(_is_uneven(notes, place, figures)) for place, turn in enumerate(turns)]
 
 
 def _is_uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
