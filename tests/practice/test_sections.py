@@ -29,9 +29,8 @@ def test_sections_are_of_the_bars_that_need_them(passage: Passage) -> None:
     bars = pieces(notes)
     needs = needs_of(bars, [], notes, FIGURES)
     assert needing(needs, bars, notes) == [(5, 6, 7, 8, 9)]
-    slow = barred(
-        " ".join(f"{note}:1/2" for note in "A4 B4 C5 B4 G4 A4 D5 C5 B4 C5 A4 G4".split()), 100
-    ).notes
+    six = "A4:1/2 B4:1/2 C5:1/2 B4:1/2 G4:1/2 A4:1/2 D5:1/2 C5:1/2 B4:1/2 C5:1/2 A4:1/2 G4:1/2"
+    slow = barred(six, 100).notes
     found = pieces(slow)
     assert needs_of(found, [], slow, FIGURES) == [0] * 6
     assert needing([0] * 6, found, slow) == []
@@ -49,7 +48,7 @@ def test_the_first_sections_of_a_plan_hold_its_cell(passage: Passage) -> None:
 
 
 def test_a_bar_that_comes_again_is_no_more_notes() -> None:
-    """Two bars that are twice the same six notes are no sections; with other notes in one of them they are."""
+    """Two bars that are twice the same six notes are no sections; with other notes in one they are."""
     bar, other = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/8 G5:3/8", "D6:1/8 E6:1/8 F6:1/8 E6:1/8 D6:1/8 C6:3/8"
     for second, wanted in ((bar, []), (other, [(0, 1)])):
         notes = barred(f"{bar} {second} r:4/1 A4:1/1", 120).notes

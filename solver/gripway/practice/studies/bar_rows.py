@@ -106,9 +106,10 @@ class BarRows(SectionRows):
     ) -> Stretch | None:
         """The bars that have most of what the way is for; other ones before they come again.
 
-        None come on more than one day, or `MOST_TIMES` where they climb, are music, or the music asks for them
-        and there is time for them `again`, once more on the last day; nor on a day that has other such work on them, nor where few bars
-        had enough of it in other ways. An entrance that comes in cold waits for a day that has none.
+        None come on more than one day, or `MOST_TIMES` where they climb, are music, or the music asks for
+        them and there is time for them `again`, once more on the last day; nor on a day that has other such
+        work on them, nor where few bars had enough of it in other ways. An entrance that comes in cold waits
+        for a day that has none.
         """
         again = again and way.id in self.questions.ways
         often = MOST_TIMES if again or way.id in (*MUSICAL, *TONGUES, UPBEATS) else 1

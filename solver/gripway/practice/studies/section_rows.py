@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from gripway.catalog.tables.practice_figures import Way
 from gripway.practice.plan.course import (
     NO_BARS,
+    PLACE,
     SECTIONS,
     mostly_in,
 )
@@ -34,9 +35,14 @@ class SectionRows(HardBars):
         """What the last day but one has first: what holds the passage back, what no row had, what lacks."""
         if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
             return place
+        met = any(study.way == PLACE for study in there)
+        if hard and not met and (place := self._place(most, there, new=True)):
+            return place
+        if study := self._more_sections(there, most, new=True):
+            return study
         if hard and (place := self._place(most, there, new=True)):
             return place
-        return self._more_sections(there, most, new=True) or self._more_sections(there, most)
+        return self._more_sections(there, most)
 
     def _more_sections(self, there: Sequence[Stretch], most: float, *, new: bool = False) -> Stretch | None:
         """Sections where some bars are left after those of today, `new`: that no row has worked on."""

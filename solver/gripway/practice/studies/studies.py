@@ -18,7 +18,6 @@ from gripway.practice.plan.course import (
     LISTEN,
     LONG,
     PLACE,
-    RHYTHM,
     SECTIONS,
     SWELLS,
     THREES,
@@ -187,7 +186,7 @@ class StudyMaker(BarePhrases):
         return None if {TONE} & {*today, *refused} else self._opens.held(most)
 
     def _is_spare(self, way: Way, today: Collection[str]) -> bool:
-        """Whether a day that has time may have a way: for the same bars not the day after, unless it is the last."""
+        """Whether a day that has time may have a way: on the same bars not the day after, but the last."""
         if _has_alike(way.id, today) or way.from_day > self.day or (way.id == ENTRY and self.day == 1):
             return False
         if way.id in TONGUES and way.id not in self.questions.tongues:

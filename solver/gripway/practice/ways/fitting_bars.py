@@ -115,7 +115,7 @@ def _run_lengths(marks: Sequence[int]) -> list[int]:
 def _of_marks(
     notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int], seeks: str
 ) -> tuple[int, int]:
-    """The bars of a stretch from the first mark to the last; of changes from the bar before the first one on."""
+    """The bars of a stretch from the first mark to the last; of changes from the bar before on."""
     there = [place for place in range(window[0], window[1] + 1) if marks[place]]
     first, last = bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
     if seeks != ACCENTS and first and goes_on(notes, first - 1, first):
@@ -293,7 +293,8 @@ def _light(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
 
 def _is_light(before: Note, note: Note, figures: PracticeFigures) -> bool:
     short = all(SHORT & {*each.articulations} for each in (before, note))
-    same = before.pitch == note.pitch and not note.slurred and note.length < felt_beat(note.metre) / 4
+    within = before.length < felt_beat(note.metre) / 4
+    same = before.pitch == note.pitch and within and not note.slurred
     return (short or same) and note.dynamic in QUIET and _is_quick(before, note, figures.study_fast_ms)
 
 

@@ -255,7 +255,7 @@ def _cut(
 
 
 def _is_whole(part: Sequence[int], number: int, bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
-    """Whether a part that a phrase begins after is one by itself: few bars only before a long rest or a mark."""
+    """Whether a part that a phrase begins after is one by itself: few bars before a long rest or a mark."""
     first = bars[number][0]
     long = (_rests_long(notes, first) or _is_marked(notes, first)) and _is_work(part, bars, notes)
     return long or _is_enough(part, bars, notes)
