@@ -26,7 +26,7 @@ from gripway.practice.plan.course import (
 )
 from gripway.practice.schedule.schedule_rules import more_things
 from gripway.practice.sections.day_sections import LAST_BUT_ONE
-from gripway.practice.studies.bar_rows import ALIKE
+from gripway.practice.studies.bar_rows import ALIKE, UPBEATS
 from gripway.practice.studies.bare_phrases import BarePhrases
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.fitting_bars import ACCENTS, CONTRASTS, REPEATED, TONGUES
