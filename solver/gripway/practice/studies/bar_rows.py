@@ -23,13 +23,14 @@ from gripway.practice.studies.section_rows import SectionRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.breathing import breath_words
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import REPEATED, TONGUES, fitting_bars, is_between
+from gripway.practice.ways.fitting_bars import REPEATED, TONGUES, fitting_bars
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import BEATS, ENTRY, MUSICAL, PHRASE
 from gripway.practice.ways.sections import LEAST_BARS
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import IN_A_ROW
 from gripway.practice.ways.swells import grows_and_fades
+from gripway.practice.ways.uneven import is_between
 from gripway.practice.ways.way_conditions import suits
 from gripway.practice.ways.whole_passage import (
     Stretch,

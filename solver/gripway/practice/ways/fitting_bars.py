@@ -1,7 +1,6 @@
 """The bars that have most of what a way of working is for: tongued notes, dotted ones, ties, upbeats."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from fractions import Fraction
 from itertools import groupby, pairwise
 from math import ceil, inf
 from statistics import median
@@ -9,10 +8,11 @@ from types import MappingProxyType
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bar_length, bars_held, rest_between
-from gripway.practice.cells.beat_grid import felt_beat, is_binary, is_in_threes
+from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.phrase_ends import BREAK_MS, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
-from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quick_dot
+from gripway.practice.ways.uneven import is_quick, just_before, rhythm_marks
+from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
@@ -38,12 +38,6 @@ MANY_SAME = 8
 
 MORE_BARS = 3
 """A chain of ties is followed for so many bars more (judgement)."""
-
-ODD = 2
-"""Where twos go over to threes is so many times as odd as a dotted note (judgement)."""
-
-LONE_TURNS = 2
-"""One triplet goes in and out again: that is no rhythm of the passage (judgement)."""
 
 FEWEST_NOTES = 6
 """A rhythm has so many notes at least (judgement)."""
@@ -185,7 +179,7 @@ def _from_beat(notes: Sequence[Note], place: int) -> int:
     """The first note of the beat a note is in, up to a rest or the end of a slur."""
     beat = felt_beat(notes[place].metre) / 4
     while place and not notes[place].slurred and notes[place].at % beat:
-        before = _before(notes, place)
+        before = just_before(notes, place)
         near = before and before.bar == notes[place].bar and notes[place].at // beat == before.at // beat
         if not near or rest_after(notes, place - 1) > BREAK_MS:
             break
@@ -200,23 +194,11 @@ def _together(notes: Sequence[Note], place: int, way: Way, figures: PracticeFigu
     return not is_apart(notes, place, figures)
 
 
-def _before(notes: Sequence[Note], place: int) -> Note | None:
-    """The note before one, the same time through; grace notes have no part in it."""
-    if not place or notes[place].grace or not goes_on(notes, place - 1, place):
-        return None
-    before = notes[place - 1]
-    return None if before.grace else before
-
-
-def _is_quick(before: Note, note: Note, most_ms: float) -> bool:
-    return note.onset_ms - before.onset_ms <= most_ms
-
-
 def _tongued(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     """The fastest notes that are tongued, `TONGUED_RUN` or more of them one after another."""
     runs: list[list[tuple[int, float]]] = [[]]
     for place, note in enumerate(notes):
-        before = _before(notes, place)
+        before = just_before(notes, place)
         gap_ms = note.onset_ms - before.onset_ms if before and not note.slurred else inf
         if gap_ms <= figures.study_tongue_ms:
             runs[-1].append((place, gap_ms))
@@ -270,10 +252,10 @@ def _many_same(notes: Sequence[Note], figures: PracticeFigures) -> set[int]:
     found: set[int] = set()
     first = 0
     for place in range(1, len(notes) + 1):
-        before = _before(notes, place) if place < len(notes) else None
+        before = just_before(notes, place) if place < len(notes) else None
         note = notes[min(place, len(notes) - 1)]
         same = before is not None and (before.pitch, before.length) == (note.pitch, note.length)
-        if before and same and not note.slurred and _is_quick(before, note, figures.study_fast_ms):
+        if before and same and not note.slurred and is_quick(before, note, figures.study_fast_ms):
             continue
         if place - first >= MANY_SAME:
             found |= {*range(first + 1, place)}
@@ -287,7 +269,7 @@ def _light(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     return [
         int(bool(mark) or place in many or (before is not None and _is_light(before, note, figures)))
         for place, (note, mark) in enumerate(zip(notes, _tongued(notes, figures), strict=True))
-        for before in [_before(notes, place)]
+        for before in [just_before(notes, place)]
     ]
 
 
@@ -295,7 +277,7 @@ def _is_light(before: Note, note: Note, figures: PracticeFigures) -> bool:
     short = all(SHORT & {*each.articulations} for each in (before, note))
     within = before.length < felt_beat(note.metre) / 4
     same = before.pitch == note.pitch and within and not note.slurred
-    return (short or same) and note.dynamic in QUIET and _is_quick(before, note, figures.study_fast_ms)
+    return (short or same) and note.dynamic in QUIET and is_quick(before, note, figures.study_fast_ms)
 
 
 def _accented(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -305,59 +287,9 @@ def _accented(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bo
     return (_is_stressed(notes[place]) or ACCENT in notes[place].articulations) and not soft
 
 
-def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """What is hard in a rhythm: dotted figures, and what goes against the beat."""
-    turns = [_turns(notes, place, figures) for place in range(len(notes))]
-    odd = ODD if sum(turns) > LONE_TURNS else 0
-    return [odd if turn else int(_is_uneven(notes, place, figures)) for place, turn in enumerate(turns)]
-
-
-def _is_uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note is dotted, or against the beat: not one that is only tied over a bar line."""
-    tied = bars_held(notes[place]) > 1
-    return _dotted(notes, place, figures) or (not tied and _against(notes, place, figures))
-
-
-def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
-    """How much of the notes goes against the beat."""
-    return sum(_against(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
-
-
 def share_tied(notes: Sequence[Note], figures: PracticeFigures) -> float:
     """How much of the notes is tied over a bar line."""
     return sum(_tied(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
-
-
-def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note goes against the beat: after a short rest off it, held over it, triplet after duple."""
-    note, before = notes[place], _before(notes, place)
-    if not before:
-        return False
-    if _turns(notes, place, figures):
-        return True
-    beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1] if note.metre else 4)
-    off = note.at % beat
-    after_rest = BREAK_MS < rest_after(notes, place - 1) <= figures.study_fast_ms
-    held = off + note.length > beat and _is_quick(before, note, figures.study_slow_ms)
-    return bool(off) and (after_rest or held)
-
-
-def _turns(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether the beat goes over from twos to threes with a note, or back."""
-    note, before = notes[place], _before(notes, place)
-    if not before:
-        return False
-    short, long = sorted((before.length, note.length))
-    two = next((each for each in (before, note) if is_binary(each.length)), note)
-    other = is_binary(short) is not is_binary(long) and long < 4 * short
-    return other and _divides(two) and _is_quick(before, note, figures.study_slow_ms)
-
-
-def is_between(notes: Sequence[Note]) -> bool:
-    """Whether a rhythm goes over from twos to threes, or back: both are in it."""
-    threes = any(note.length.denominator % 3 == 0 for note in notes)
-    twos = any(is_binary(note.length) and _divides(note) for note in notes)
-    return threes and twos and not any(is_in_threes(note.metre) for note in notes)
 
 
 def without_marks(notes: Sequence[Note]) -> bool:
@@ -368,32 +300,16 @@ def without_marks(notes: Sequence[Note]) -> bool:
 def _plain(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     """The notes of runs whose articulation is left to the player."""
     free = without_marks(notes)
-    before = [_before(notes, place) for place in range(len(notes))]
+    before = [just_before(notes, place) for place in range(len(notes))]
     return [
         int(
             free
             and one is not None
             and one.pitch != note.pitch
-            and _is_quick(one, note, figures.study_fast_ms)
+            and is_quick(one, note, figures.study_fast_ms)
         )
         for one, note in zip(before, notes, strict=True)
     ]
-
-
-def _divides(note: Note) -> bool:
-    """Whether a note divides its beat in two or four: it is shorter, or stands within it."""
-    beat = felt_beat(note.metre) / 4
-    return 0 < note.length < beat or (note.length == beat and bool(note.at % beat))
-
-
-def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note is of a dotted figure, with no rest in it: none that a tie over a bar line makes."""
-    note, before = notes[place], _before(notes, place)
-    if not before or rest_after(notes, place - 1) > BREAK_MS:
-        return False
-    tied = bars_held(before) > 1 and note.at < 3 * note.length
-    after = is_quick_dot(before, note, figures) and not tied
-    return after or (bars_held(note) == 1 and is_quick_dot(note, before, figures))
 
 
 def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -406,7 +322,7 @@ def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
 
 def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """A note off the beat after a rest to be counted, of a beat at least."""
-    note, before = notes[place], _before(notes, place)
+    note, before = notes[place], just_before(notes, place)
     beat = felt_beat(note.metre) / 4
     if not before or not note.at % beat:
         return False
@@ -419,7 +335,7 @@ def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
 
     Nor is there a bar of rest.
     """
-    note, before = notes[place], _before(notes, place)
+    note, before = notes[place], just_before(notes, place)
     if _is_softer_at_once(note) or (before and _is_stressed(before) and note.dynamic_mark in QUIET):
         return True
     if not before or before.hairpins or note.stress or before.stress or before.during:
@@ -454,7 +370,7 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
     {
         "tongued": _tongued,
         "repeated": _repeated,
-        UNEVEN: _rhythm,
+        UNEVEN: rhythm_marks,
         "plain": _plain,
         TIES: _each(_tied),
         UPBEATS: _each(_upbeat),
