@@ -79,7 +79,7 @@ def test_two_bars_between_long_rests_are_a_stretch() -> None:
 
 def test_what_no_row_had_comes_before_any_sections_again() -> None:
     """Though it is easier; and once all have a row the hardest come again, not the easiest."""
-    few = "G5:1/2 A5:1/8 B5:1/8 A5:1/4 " * 4
+    few = "".join(f"{note}:1/2 A5:1/8 B5:1/8 A5:1/4 " for note in ("G5", "F5", "E5", "C6"))
     notes = passage(QUICK * 4, STILL, few, STILL, QUICK * 2, "D6:1/8 E6:1/8 " * 8).notes
     hard, easy, hardest = (Section(0, 31, 1.0, 1), Section(32, 39, 1.0, 1), Section(40, 71, 1.0, 1))
     assert bars_taken(choice(notes)) == ["15", "18"]
@@ -101,7 +101,7 @@ def test_a_phrase_is_gone_through_whole() -> None:
 
 def test_soft_high_notes_are_exposed() -> None:
     """Of two stretches that are as quick the one with soft high notes comes first."""
-    low, high = (f"{note}:1/2 A5:1/8 B5:1/8 A5:1/4 " * 4 for note in ("G5", "G6"))
+    low, high = ("".join(f"{note}{octave}:1/2 A5:1/8 B5:1/8 A5:1/4 " for note in "EFGE") for octave in (5, 6))
     notes = passage(QUICK * 4, STILL, "f ", low, STILL, "pp ", high).notes
     assert bars_taken(choice(notes, worked=((0, 31),))) == ["15", "18"]
 

@@ -46,7 +46,10 @@ def test_a_way_goes_to_the_bars_that_have_most_of_what_it_is_for(way: str, wante
 
 
 def test_repeated_notes_are_three_and_more_and_soft_staccato_ones_need_not_be_quick() -> None:
-    """Pairs are none; quarters at 252 in p with dots are, in f or without dots they are not."""
+    """Pairs are none; quarters at 252 in p with dots are, in f or without dots they are not.
+
+    Soft notes that divide their beat need no dots.
+    """
     way = TABLES.ways["repeated"]
     assert fitting_bars(notes_of(PLAIN, "A5 A5 B5 B5 " * 4, PLAIN), way, FIGURES) == []
     quarters = "B5:1/4 B5:1/4 B5:1/4 C6:1/4 A5:1/4 A5:1/4 A5:1/4 B5:1/4 "
@@ -56,6 +59,50 @@ def test_repeated_notes_are_three_and_more_and_soft_staccato_ones_need_not_be_qu
     assert fitting_bars(light, way, FIGURES)
     assert fitting_bars(loud, way, FIGURES) == []
     assert fitting_bars(notes, way, FIGURES) == []
+    eighths = "B5:1/8 B5:1/8 B5:1/8 B5:1/8 C6:1/8 C6:1/8 C6:1/8 C6:1/8 " * 2
+    assert fitting_bars(barred(f"p {eighths}", 126).notes, way, FIGURES)
+    assert fitting_bars(barred(f"f {eighths}", 126).notes, way, FIGURES) == []
+
+
+def test_signs_of_accents_are_work_where_there_is_one_in_two_bars() -> None:
+    """Three in five bars are; three in eight are not."""
+    way = TABLES.ways["accents"]
+    for places, count in (((8, 12, 24), 1), ((0, 12, 28), 0)):
+        notes = list(notes_of(*[PLAIN] * 8))
+        for place in places:
+            notes[place] = replace(notes[place], articulations=("accent",))
+        assert len(fitting_bars(notes, way, FIGURES)) == count
+
+
+def test_ties_make_no_rhythm_of_even_notes() -> None:
+    """Even sixteenths with a note tied over each bar line are for work without the ties."""
+    tied = "C6 D6 C6 B5 A5 B5 C6 D6 C6 B5 A5 B5 C6 D6 C6:3/16 D6 C6 B5 A5 B5 C6 D6 C6 B5 A5 B5 C6 D6 C6 B5 A5"
+    notes = [replace(note, metre=(4, 4)) for note in barred(tied, 80).notes]
+    assert fitting_bars(notes, TABLES.ways["rhythm"], FIGURES) == []
+
+
+def test_the_longest_tongued_run_comes_first() -> None:
+    """A run of three bars before one of a bar, though the short one comes first."""
+    notes = notes_of(PLAIN, TONGUED, "A5:1/1", PLAIN, TONGUED, TONGUED, TONGUED, PLAIN)
+    first, *_ = fitting_bars(notes, TABLES.ways["single"], FIGURES)
+    assert notes[first[0]].bar == "5"
+
+
+def test_triplets_that_come_once_are_no_rhythm() -> None:
+    """What goes over to threes again and again comes before dots; one triplet in a line does not."""
+    turns = "A5:1/8 B5:1/8 C6:1/12 B5:1/12 A5:1/12 G5:1/8 A5:1/8 B5:1/12 A5:1/12 G5:1/12"
+    way = TABLES.ways["rhythm"]
+    often = notes_of(DOTTED, "A5:1/1", PLAIN, turns, turns, "A5:1/1")
+    assert often[fitting_bars(often, way, FIGURES)[0][0]].bar in ("3", "4")
+    once = notes_of(PLAIN, "A5:1/8 B5:1/8 C6:1/12 B5:1/12 A5:1/12 G5:1/4 A5:1/4", PLAIN)
+    assert fitting_bars(once, way, FIGURES) == []
+
+
+def test_sudden_changes_are_worked_on_from_before_the_first_to_after_the_last() -> None:
+    """The bar before the change and its own, on to the next note: no bars without one."""
+    notes = list(barred("f " + f"{PLAIN} " * 3 + "p " + f"{PLAIN} " * 3, 100).notes)
+    ((first, last),) = fitting_bars(notes, TABLES.ways["contrasts"], FIGURES)
+    assert (notes[first].bar, notes[last].bar) == ("3", "5")
 
 
 def test_accents_are_several_from_the_first_to_the_last_and_none_that_is_soft_at_once() -> None:

@@ -133,3 +133,11 @@ def test_the_longest_line_without_a_rest_comes_first_and_whole() -> None:
     """Twenty bars before sixteen, and before the soft tune of the beginning."""
     notes = notes_of(f"p {SONG} r:1/1 f {' '.join([SONG] * 8)} r:1/1 {' '.join([SONG] * 10)}")
     assert bars(notes) == [("21", "40"), ("4", "19"), ("1", "2")]
+
+
+def test_a_part_without_slurs_has_its_longest_line() -> None:
+    """One; with a slur or a dot anywhere running notes are no line."""
+    notes = notes_of(f"{RUN} " * 4 + f"A5:1/1 r:2/1 {RUN} {RUN} {RUN}")
+    assert bars(notes) == [("1", "5")]
+    dotted = (*notes[:-1], replace(notes[-1], articulations=("staccato",)))
+    assert bars(dotted) == []

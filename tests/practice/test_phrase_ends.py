@@ -8,11 +8,12 @@ from tests.oracles.practice import FIGURES, TABLES
 
 from gripway.model.passage import Note
 from gripway.practice.plan.course import mostly_in
-from gripway.practice.ways.fitting_bars import fitting_bars, is_between, tongues_of
+from gripway.practice.ways.fitting_bars import fitting_bars, tongues_of
 from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.phrase_ends import from_upbeat, out_of_slur, to_arrival, to_slur_end
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.sections import needing, needs_of, pieces, run_of
+from gripway.practice.ways.uneven import is_between
 from gripway.practice.ways.whole_passage import study_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise

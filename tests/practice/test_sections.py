@@ -29,7 +29,8 @@ def test_sections_are_of_the_bars_that_need_them(passage: Passage) -> None:
     bars = pieces(notes)
     needs = needs_of(bars, [], notes, FIGURES)
     assert needing(needs, bars, notes) == [(5, 6, 7, 8, 9)]
-    slow = barred(" ".join(["A4:1/2 B4:1/2"] * 6), 100).notes
+    six = "A4:1/2 B4:1/2 C5:1/2 B4:1/2 G4:1/2 A4:1/2 D5:1/2 C5:1/2 B4:1/2 C5:1/2 A4:1/2 G4:1/2"
+    slow = barred(six, 100).notes
     found = pieces(slow)
     assert needs_of(found, [], slow, FIGURES) == [0] * 6
     assert needing([0] * 6, found, slow) == []
@@ -44,6 +45,24 @@ def test_the_first_sections_of_a_plan_hold_its_cell(passage: Passage) -> None:
     plan = practise(passage, flute(), time=PracticeTime(16, 4))
     study = next(each for day in plan.days for each in day.studies if each.way == "sections")
     assert study.first <= plan.cells[0].cell.place <= study.last
+
+
+def test_a_bar_that_comes_again_is_no_more_notes() -> None:
+    """Two bars that are twice the same six notes are no sections; with other notes in one they are."""
+    bar, other = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/8 G5:3/8", "D6:1/8 E6:1/8 F6:1/8 E6:1/8 D6:1/8 C6:3/8"
+    for second, wanted in ((bar, []), (other, [(0, 1)])):
+        notes = barred(f"{bar} {second} r:4/1 A4:1/1", 120).notes
+        found = pieces(notes)
+        assert needing(needs_of(found, [], notes, FIGURES), found, notes) == wanted
+
+
+def test_sections_part_at_a_mark_after_a_rest() -> None:
+    """Three bars, then f after a rest of a beat: none of the next phrase is joined to them."""
+    bar = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/8 G5:1/8 F5:1/8 E5:1/8"
+    ends = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/4 r:1/4"
+    for mark, wanted in (("f", (0, 1, 2)), ("", (0, 1, 2, 3, 4, 5, 6))):
+        notes = barred(f"p {bar} {bar} {ends} {mark} {bar} {bar} {bar} {bar}", 120).notes
+        assert run_of(range(7), 1, 4, pieces(notes), notes) == wanted
 
 
 def test_sections_go_from_rest_to_rest() -> None:

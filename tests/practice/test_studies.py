@@ -9,9 +9,12 @@ from tests.oracles.practice import FIGURES, TABLES
 
 from gripway.model.passage import Passage
 from gripway.page.sheet.outlook_words import first_words, free_words
-from gripway.practice.plan.course import LONG, SECTIONS, mostly_in
+from gripway.practice.plan.course import LONG, SECTIONS, Course, mostly_in
 from gripway.practice.plan.log_reading import History, Reached, notes_of
 from gripway.practice.plan.plan import Plan
+from gripway.practice.studies.studies import StudyMaker
+from gripway.practice.ways.questions import questions_of
+from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.whole_passage import passage_how, seconds_of, study_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -71,14 +74,19 @@ def test_time_that_is_left_goes_to_music_that_had_no_row() -> None:
         assert len(special) == len({*special})
 
 
-def test_a_rhythm_comes_once_on_its_bars() -> None:
-    """In ten days no bars have it twice."""
+def test_a_rhythm_that_rules_comes_again_on_later_days() -> None:
+    """Its bars have it three times at most, on other days, the last day at the tempo of the part."""
     dotted = "A5:3/16 B5 C6:3/16 D6 E6:3/16 D6 C6:3/16 B5"
     line = " ".join([dotted] * 3 + ["A5:1/1"] + [dotted] * 3)
     plan = practise(barred(line, 80), flute(), time=PracticeTime(20, 10))
-    rows = [study.bars for day in plan.days for study in day.studies if study.way == "rhythm"]
-    assert rows
-    assert len(rows) == len({*rows})
+    days = [[study for study in day.studies if study.way == "rhythm"] for day in plan.days]
+    rows = [study.bars for day in days for study in day]
+    assert len(rows) > len({*rows})
+    assert max(map(rows.count, rows)) <= 3
+    assert all(len(day) <= 1 for day in days)
+    assert [study.share for study in days[-1]] == [1.0]
+    for before, day in pairwise(days[:-1]):
+        assert not {study.bars for study in before} & {study.bars for study in day}
 
 
 def test_no_way_comes_before_its_day(plan: Plan) -> None:
@@ -193,3 +201,53 @@ def test_a_bar_that_is_not_hard_is_called_the_next_hardest(plan: Plan) -> None:
     study = replace(plan.days[0].studies[0], way="place", nearly=True)
     assert study_words(study, plan.titles, TABLES.ways).startswith("Next hardest bar, ")
     assert study_words(replace(study, nearly=False), plan.titles, TABLES.ways).startswith("Hard bar, ")
+
+
+def test_where_nothing_is_hard_it_is_called_the_hardest(plan: Plan) -> None:
+    """There is none before it."""
+    study = replace(plan.days[0].studies[0], way="place", nearly=True, hardest=True)
+    assert study_words(study, plan.titles, TABLES.ways).startswith("Hardest bar, ")
+
+
+def test_what_is_for_more_notes_comes_more_often() -> None:
+    """Dotted notes in twelve bars have more rows than a crescendo of two."""
+    dotted = "A5:3/16 B5 C6:3/16 D6 E6:3/16 D6 C6:3/16 B5 "
+    line = f"p {dotted * 11} f {dotted} A5:1/1"
+    notes = barred(line, 80).notes
+    grows = tuple(
+        replace(note, words=("cresc.",)) if note.bar == "10" and not note.at else note for note in notes
+    )
+    plan = practise(replace(barred(line, 80), notes=grows), flute(), time=PracticeTime(20, 6))
+    ways = [study.way for day in plan.days for study in day.studies]
+    assert ways.count("rhythm") >= 3
+    assert ways.count("rhythm") > ways.count("crescendo")
+
+
+def test_no_rhythm_is_worked_on_over_the_run_that_leads() -> None:
+    """The dotted bars with the run are left out of it, the others have it."""
+    dotted = "A5:3/16 B5 C6:3/16 D6 E6:3/16 D6 C6:3/16 B5 "
+    notes = barred(dotted * 3 + "A5:1/1 " * 2 + dotted * 3, 80).notes
+    place = HardPlace(0, len(notes) // 2 - 2, 80, ("A5 B5",), leads=True)
+    spot = Spot(None, 0, 80, (0, 0))
+    for places, begins in ((), "1"), ((place,), "6"):
+        maker = StudyMaker(notes, (spot,), 1.0, 1, Course(), TABLES, 30, places=places)
+        rows = []
+        while row := maker.more(5, rows, ("place", "tone", "sections")):
+            rows.append(row)
+        assert next(row.bars[0] for row in rows if row.way == "rhythm") == begins
+
+
+def test_few_bars_have_two_rows_of_their_own_at_most() -> None:
+    """Of a short line in a long passage, in whatever ways."""
+    course = Course(rows=((0, 5), (0, 5)))
+    run = "A5 B5 C6 D6 E6 D6 C6 B5 " * 10
+    notes = barred(f"p (D6:1/4 E6:1/4 F6:1/2) (E6:1/4 D6:1/4 C6:1/2) r:9/1 f {run}", 100).notes
+    questions = questions_of(notes, FIGURES)
+    assert questions.lines == ((0, 5),)
+    spot = Spot(None, 0, 100, (0, 0))
+    for known, has in ((Course(), True), (course, False)):
+        maker = StudyMaker(notes, (spot,), 1.0, 4, known, TABLES, 30, left=2, questions=questions)
+        rows = []
+        while row := maker.more(5, rows, ("place", "tone", "sections")):
+            rows.append(row)
+        assert any(row.way == "phrase" for row in rows) is has

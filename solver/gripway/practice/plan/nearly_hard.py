@@ -38,7 +38,6 @@ def nearly_hard(
     enough = [
         place
         for place in places
-        if place.last - place.first >= figures.next_notes - 1
         if not hard & {*range(place.first, place.last)}
         if _moves(notes[place.first : place.last + 1], figures)
     ]
@@ -47,9 +46,14 @@ def nearly_hard(
 
 
 def _moves(notes: Sequence[Note], figures: PracticeFigures) -> bool:
-    """Whether notes go on to other ones, but for a few."""
-    moves = sum(one.pitch.number != other.pitch.number for one, other in pairwise(notes))
-    return moves > figures.next_moves_share * (len(notes) - 1)
+    """Whether notes go on to other ones, but for a few, enough of them quickly."""
+    moves = [
+        other.onset_ms - one.onset_ms
+        for one, other in pairwise(notes)
+        if one.pitch.number != other.pitch.number
+    ]
+    quick = sum(gap_ms <= figures.study_fast_ms for gap_ms in moves)
+    return len(moves) > figures.next_moves_share * (len(notes) - 1) and quick >= figures.next_notes
 
 
 def _is_easy(cell: Cell, figures: PracticeFigures) -> bool:

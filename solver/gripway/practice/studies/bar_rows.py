@@ -23,13 +23,14 @@ from gripway.practice.studies.section_rows import SectionRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.breathing import breath_words, outlasts_a_breath
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import REPEATED, TONGUES, fitting_bars, is_between
+from gripway.practice.ways.fitting_bars import REPEATED, TONGUES, fitting_bars
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import BEATS, ENTRY, MUSICAL, PHRASE
 from gripway.practice.ways.sections import LEAST_BARS
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import IN_A_ROW
 from gripway.practice.ways.swells import grows_and_fades
+from gripway.practice.ways.uneven import is_between
 from gripway.practice.ways.way_conditions import suits
 from gripway.practice.ways.whole_passage import (
     Stretch,
@@ -53,6 +54,9 @@ MOST_TIMES = 2
 
 LINE_SHARE = 0.85
 """A line that is longer than a breath is played no slower than this (share of its tempo, judgement)."""
+
+FEW_SHARE, MOST_ROWS = 0.1, 2
+"""So few of the notes have no more rows in ways for some bars than come after so many (judgement)."""
 
 DRONE, UPBEATS = "drone", "upbeats"
 
@@ -102,21 +106,26 @@ class BarRows(SectionRows):
         return replace(made, minutes=figures.item_least_min, way=BREATHS, about=f"({places})")
 
     def _on_bars(
-        self, way: Way, spot: Spot, most: float, there: Sequence[Stretch], *, new: bool = False
+        self, way: Way, spot: Spot, most: float, there: Sequence[Stretch], *, again: bool = False
     ) -> Stretch | None:
         """The bars that have most of what the way is for; other ones before they come again.
 
-        None come on more than one day, or `MOST_TIMES` where they climb or are music, but not if they are
-        to be `new`; nor on a day that has other such work on them. An entrance that comes in cold waits for
-        a day that has none.
+        None come on more than one day, or `MOST_TIMES` where they climb, are music, or the music asks for
+        them and there is time for them `again`, once more on the last day; nor on a day that has other such
+        work on them, nor where few bars had enough of it in other ways. An entrance that comes in cold waits
+        for a day that has none.
         """
-        often = MOST_TIMES if way.id in (*MUSICAL, *TONGUES, UPBEATS) and not new else 1
+        again = again and way.id in self.questions.ways
+        often = MOST_TIMES if again or way.id in (*MUSICAL, *TONGUES, UPBEATS) else 1
+        often += again and self._closes and way.id not in MUSICAL
         times = self._times_of(way)
         least = min(times.values(), default=0)
         for (first, last), had in sorted(times.items(), key=lambda each: each[1]):
             if had >= often or (way.id in MUSICAL and had > least):
                 return None
             if self._tires(way, (first, last), there) or self._is_breathless(way, (first, last)):
+                continue
+            if self._had_much(first, last) or (way.id == RHYTHM and self._is_of_a_run(first, last)):
                 continue
             if self._is_there(way, (first, last), there):
                 waits = way.id == ENTRY and is_cold(self.notes, first)
@@ -130,6 +139,18 @@ class BarRows(SectionRows):
             if study := self._of_bars(way, first, last, spot, most):
                 return study
         return None
+
+    def _had_much(self, first: int, last: int) -> bool:
+        """Whether few notes of the passage had rows enough of their own, in whatever ways."""
+        few = last - first < FEW_SHARE * len(self.notes)
+        own = (each for each in self.course.rows if mostly_in(each, (first, last)))
+        return few and sum(mostly_in((first, last), each) for each in own) >= MOST_ROWS
+
+    def _is_of_a_run(self, first: int, last: int) -> bool:
+        """Whether some notes have bars that the day leaves out of the passage, or the run that leads."""
+        runs = [(place.first, place.last) for place in self.places if place.leads]
+        out = self.around.ranges if self.around else ()
+        return any(first <= end and begin <= last for begin, end in (*runs, *out))
 
     def _times_of(self, way: Way) -> dict[Ends, int]:
         """How often a way was taken on each of the bars it is for; none that came as what is alike."""

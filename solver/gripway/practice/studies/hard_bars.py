@@ -127,7 +127,12 @@ class HardBars(StudyDay):
         about = f"({', '.join(place.titles)})"
         if study is None:
             return None
-        return replace(study, about=about, nearly=place.nearly, in_ways=self._in_ways(place))
+        hard = any(spot.cell is not None for spot in self.spots) or not all(
+            each.nearly for each in self.places
+        )
+        return replace(
+            study, about=about, nearly=place.nearly, hardest=not hard, in_ways=self._in_ways(place)
+        )
 
     def _in_ways(self, place: HardPlace) -> bool:
         """Whether a hard place is worked on in several ways: it leads, and is a run."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from gripway.catalog.tables.practice_figures import Way
 from gripway.practice.plan.course import (
     NO_BARS,
+    PLACE,
     SECTIONS,
     mostly_in,
 )
@@ -33,6 +34,9 @@ class SectionRows(HardBars):
     def _before_all(self, most: float, there: Sequence[Stretch], *, hard: bool) -> Stretch | None:
         """What the last day but one has first: what holds the passage back, what no row had, what lacks."""
         if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
+            return place
+        met = any(study.way == PLACE for study in there)
+        if hard and not met and (place := self._place(most, there, new=True)):
             return place
         if study := self._more_sections(there, most, new=True):
             return study

@@ -18,7 +18,6 @@ from gripway.practice.plan.course import (
     LISTEN,
     LONG,
     PLACE,
-    RHYTHM,
     SECTIONS,
     SWELLS,
     THREES,
@@ -27,10 +26,10 @@ from gripway.practice.plan.course import (
 )
 from gripway.practice.schedule.schedule_rules import more_things
 from gripway.practice.sections.day_sections import LAST_BUT_ONE
-from gripway.practice.studies.bar_rows import ALIKE
+from gripway.practice.studies.bar_rows import ALIKE, UPBEATS
 from gripway.practice.studies.bare_phrases import BarePhrases
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import REPEATED, TONGUES
+from gripway.practice.ways.fitting_bars import ACCENTS, CONTRASTS, REPEATED, TONGUES
 from gripway.practice.ways.questions import (
     BEATS,
     ENTRY,
@@ -41,8 +40,8 @@ from gripway.practice.ways.questions import (
 )
 from gripway.practice.ways.whole_passage import Stretch
 
-SPARE = (ENTRY, TONE, PHRASE, SWELLS, RHYTHM)
-"""What time that is left goes to, in this order."""
+SPARE = (*MUSICAL, *BEATS, *TONGUES, REPEATED, UPBEATS, CONTRASTS, ACCENTS)
+"""What time that is left goes to: what had least work for its weight comes first, long notes last."""
 
 MOST_SPARE = 5
 """A day has no more of these in all, the last fewer by two (judgement)."""
@@ -166,38 +165,46 @@ class StudyMaker(BarePhrases):
             return place
         if left and (study := self._more_sections(there, most)):
             return study
-        if asked := self._asked(most, there, refused, second=True):
-            return asked
-        if hard and (place := self._place(most, there, new=False, more=True)):
-            return place
-        return self._spare(most, there, refused)
+        if spare := self._spare(most, there, refused):
+            return spare
+        return self._place(most, there, new=False, more=True) if hard else None
 
     def _spare(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
-        """Time that is left goes to what is music, on bars that had none of its kind."""
-        had = [study.way for study in there if study.way in SPARE]
-        if len(had) >= MOST_SPARE - 2 * self._closes:
-            return None
-        for way in (way for way in SPARE if way not in (*refused, *had)):
-            found = self.tables.ways[way]
-            if (way == ENTRY and self.day == 1) or (
-                way == RHYTHM and (self._closes or self._had_enough(found))
-            ):
-                continue
-            if way == TONE:
-                study = self._opens.held(most)
-            else:
-                study = self._on_bars(found, self.spots[0], most, there, new=True)
-            if study:
-                return study
-        return None
+        """What had least work for its weight: for how many notes a way is, on how many days it was there.
 
-    def _asked(
-        self, most: float, there: Sequence[Stretch], refused: Collection[str], *, second: bool = False
-    ) -> Stretch | None:
+        On the last day nothing that the music does not ask for.
+        """
+        today = {study.way for study in there}
+        if len(today & {*SPARE, TONE}) >= MOST_SPARE - 2 * self._closes:
+            return None
+        ways = [self.tables.ways[way] for way in SPARE if not (way in today or way in refused)]
+        for way in sorted(ways, key=self._weight, reverse=True):
+            if self._is_spare(way, today) and (
+                study := self._on_bars(way, self.spots[0], most, there, again=True)
+            ):
+                return study
+        return None if {TONE} & {*today, *refused} else self._opens.held(most)
+
+    def _is_spare(self, way: Way, today: Collection[str]) -> bool:
+        """Whether a day that has time may have a way: on the same bars not the day after, but the last."""
+        if _has_alike(way.id, today) or way.from_day > self.day or (way.id == ENTRY and self.day == 1):
+            return False
+        if way.id in TONGUES and way.id not in self.questions.tongues:
+            return False
+        asked = way.id in self.questions.ways
+        others = self.course.used.get(way.id) != self.day - 1 or len(self._times_of(way)) > 1
+        return asked if self._closes else others
+
+    def _weight(self, way: Way) -> float:
+        """How many notes a way is for, for each day that it was there and the next one."""
+        notes = sum(last - first + 1 for first, last in self._times_of(way))
+        return notes / (1 + self.course.often.get(way.id, 0))
+
+    def _asked(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
         """A way that the music asks for where one is due: rhythm, and of the others the one longest ago.
 
         Of a long passage sections come before all but rhythm, and a line or an entrance that no day had
-        before the last ones. A `second` of the others comes where the day has time.
+        before the last ones.
         """
         asked, used = self.questions.ways, self.course.used
         ways = {study.way for study in there}
@@ -210,7 +217,7 @@ class StudyMaker(BarePhrases):
         for way in sorted(asked, key=turn):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             alike = others if way in others else {*BEATS}
-            has = way in ways or (alike & ways and not second) or _has_alike(way, ways)
+            has = way in ways or alike & ways or _has_alike(way, ways)
             often = (*BEATS, *MUSICAL, REPEATED, SLURS)
             has = has or (way in often and self._had_enough(self.tables.ways[way]))
             if has or way in refused:

@@ -1,7 +1,6 @@
 """The bars that have most of what a way of working is for: tongued notes, dotted ones, ties, upbeats."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from fractions import Fraction
 from itertools import groupby, pairwise
 from math import ceil, inf
 from statistics import median
@@ -9,11 +8,12 @@ from types import MappingProxyType
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bar_length, bars_held, rest_between
-from gripway.practice.cells.beat_grid import felt_beat, is_binary, is_in_threes
+from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.phrase_ends import BREAK_MS, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
-from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quick_dot
-from gripway.practice.ways.whole_passage import bar_of, goes_on, is_apart, rest_after
+from gripway.practice.ways.uneven import is_quick, just_before, rhythm_marks
+from gripway.practice.ways.way_conditions import QUIET, SHORT
+from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
 UNEVEN = "uneven"
@@ -55,7 +55,10 @@ TONGUED, REPEATED = "tongued", "repeated"
 MOSTLY = 0.6
 """Bars of repeated notes have such a share of notes that are tongued lightly (judgement)."""
 
-AS_THEY_STAND = _, ACCENTS = ("contrasts", "accents")
+ACCENT = "accent"
+"""The sign of an accent."""
+
+AS_THEY_STAND = CONTRASTS, ACCENTS = ("contrasts", "accents")
 """What is music as it stands is worked on wherever it is."""
 
 SAME_NOTES = 3
@@ -69,7 +72,7 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     """First and last notes of bars for a way, those with most of what it seeks first, none over others.
 
     Each are `way.bars` bars more than one, on to the note they go to, with notes enough to be work, and
-    `way.least` places of what is sought. Those for the tongue are its runs.
+    `way.least` places of what is sought, accents one in two bars. Those for the tongue are its runs.
     """
     marks = marks_of(way.seeks, notes, figures)
     there = _run_windows(notes, way, marks) if way.seeks == TONGUED else _windows(notes, way, figures)
@@ -78,28 +81,40 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
         windows = [(_before_first(notes, marks, each), each[1]) for each in windows]
     if way.seeks in AS_THEY_STAND:
         windows = [*dict.fromkeys(_of_marks(notes, marks, each, way.seeks) for each in windows)]
+    if way.seeks == ACCENTS:
+        windows = [each for each in windows if 2 * _counts(marks, each) >= len(bars_of(notes, *each))]
     if way.seeks == REPEATED:
         quick = _light(notes, figures)
         windows = [each for each in windows if _counts(quick, each) >= MOSTLY * (each[1] - each[0])]
     found: list[tuple[int, int]] = []
-    for first, last in sorted(windows, key=lambda each: (-_counts(marks, each), each)):
+    whole = _run_lengths(marks) if way.seeks == TONGUED else [0] * len(notes)
+    for first, last in sorted(windows, key=lambda each: (-whole[each[1]], -_counts(marks, each), each)):
         if all(last < begin or first > end for begin, end in found):
             found.append((first, last))
-    most = _counts(marks, found[0]) if found else 0
+    places = [bool(mark) for mark in marks]
+    most = max((_counts(places, each) for each in found), default=0)
     near = 0 if way.seeks in AS_THEY_STAND else NEAR_BEST
-    return [each for each in found if _counts(marks, each) >= near * most]
+    return [each for each in found if _counts(places, each) >= near * most]
+
+
+def _run_lengths(marks: Sequence[int]) -> list[int]:
+    """For each note how many marked ones follow each other where it is: what is longest tires most."""
+    found: list[int] = []
+    for mark, run in groupby(marks, bool):
+        size = len([*run])
+        found += [size * mark] * size
+    return found
 
 
 def _of_marks(
     notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int], seeks: str
 ) -> tuple[int, int]:
-    """The bars of a stretch from the first mark to the last; of changes all, from before the first one on."""
+    """The bars of a stretch from the first mark to the last; of changes from the bar before on."""
     there = [place for place in range(window[0], window[1] + 1) if marks[place]]
     first, last = bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
-    if seeks == ACCENTS:
-        return first, to_arrival(notes, last)
-    begins = first == window[0] and first > 0 and goes_on(notes, first - 1, first)
-    return bar_of(notes, first - 1)[0] if begins else window[0], window[1]
+    if seeks != ACCENTS and first and goes_on(notes, first - 1, first):
+        first = bar_of(notes, first - 1)[0]
+    return first, to_arrival(notes, last)
 
 
 def _before_first(notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int]) -> int:
@@ -113,7 +128,7 @@ def marks_of(seeks: str, notes: Sequence[Note], figures: PracticeFigures) -> lis
     return _MARKS[seeks](notes, figures)
 
 
-def _counts(marks: Sequence[int], window: tuple[int, int]) -> int:
+def _counts(marks: Sequence[int | bool], window: tuple[int, int]) -> int:
     """How much of what is sought there is in a stretch."""
     first, last = window
     return sum(marks[first : last + 1])
@@ -164,7 +179,7 @@ def _from_beat(notes: Sequence[Note], place: int) -> int:
     """The first note of the beat a note is in, up to a rest or the end of a slur."""
     beat = felt_beat(notes[place].metre) / 4
     while place and not notes[place].slurred and notes[place].at % beat:
-        before = _before(notes, place)
+        before = just_before(notes, place)
         near = before and before.bar == notes[place].bar and notes[place].at // beat == before.at // beat
         if not near or rest_after(notes, place - 1) > BREAK_MS:
             break
@@ -179,23 +194,11 @@ def _together(notes: Sequence[Note], place: int, way: Way, figures: PracticeFigu
     return not is_apart(notes, place, figures)
 
 
-def _before(notes: Sequence[Note], place: int) -> Note | None:
-    """The note before one, the same time through; grace notes have no part in it."""
-    if not place or notes[place].grace or not goes_on(notes, place - 1, place):
-        return None
-    before = notes[place - 1]
-    return None if before.grace else before
-
-
-def _is_quick(before: Note, note: Note, most_ms: float) -> bool:
-    return note.onset_ms - before.onset_ms <= most_ms
-
-
 def _tongued(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     """The fastest notes that are tongued, `TONGUED_RUN` or more of them one after another."""
     runs: list[list[tuple[int, float]]] = [[]]
     for place, note in enumerate(notes):
-        before = _before(notes, place)
+        before = just_before(notes, place)
         gap_ms = note.onset_ms - before.onset_ms if before and not note.slurred else inf
         if gap_ms <= figures.study_tongue_ms:
             runs[-1].append((place, gap_ms))
@@ -249,10 +252,10 @@ def _many_same(notes: Sequence[Note], figures: PracticeFigures) -> set[int]:
     found: set[int] = set()
     first = 0
     for place in range(1, len(notes) + 1):
-        before = _before(notes, place) if place < len(notes) else None
+        before = just_before(notes, place) if place < len(notes) else None
         note = notes[min(place, len(notes) - 1)]
         same = before is not None and (before.pitch, before.length) == (note.pitch, note.length)
-        if before and same and not note.slurred and _is_quick(before, note, figures.study_fast_ms):
+        if before and same and not note.slurred and is_quick(before, note, figures.study_fast_ms):
             continue
         if place - first >= MANY_SAME:
             found |= {*range(first + 1, place)}
@@ -261,65 +264,32 @@ def _many_same(notes: Sequence[Note], figures: PracticeFigures) -> set[int]:
 
 
 def _light(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """The notes tongued quickly, soft staccato ones that follow such a one soon, and many alike."""
+    """The notes tongued quickly, soft ones that are staccato or the same and come soon, and many alike."""
     many = _many_same(notes, figures)
     return [
         int(bool(mark) or place in many or (before is not None and _is_light(before, note, figures)))
         for place, (note, mark) in enumerate(zip(notes, _tongued(notes, figures), strict=True))
-        for before in [_before(notes, place)]
+        for before in [just_before(notes, place)]
     ]
 
 
 def _is_light(before: Note, note: Note, figures: PracticeFigures) -> bool:
     short = all(SHORT & {*each.articulations} for each in (before, note))
-    return bool(short) and note.dynamic in QUIET and _is_quick(before, note, figures.study_fast_ms)
+    within = before.length < felt_beat(note.metre) / 4
+    same = before.pitch == note.pitch and within and not note.slurred
+    return (short or same) and note.dynamic in QUIET and is_quick(before, note, figures.study_fast_ms)
 
 
 def _accented(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note has an accent that is written out, such as sf, and nothing is soft at once."""
+    """Whether a note has an accent, a sign or written out such as sf, and nothing is soft at once."""
     after = notes[place + 1 : place + 2]
     soft = _is_softer_at_once(notes[place]) or any(each.dynamic_mark in QUIET for each in after)
-    return _is_stressed(notes[place]) and not soft
-
-
-def _rhythm(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """What is hard in a rhythm: dotted figures, and what goes against the beat."""
-    return [
-        int(_against(notes, place, figures) or _dotted(notes, place, figures)) for place in range(len(notes))
-    ]
-
-
-def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
-    """How much of the notes goes against the beat."""
-    return sum(_against(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
+    return (_is_stressed(notes[place]) or ACCENT in notes[place].articulations) and not soft
 
 
 def share_tied(notes: Sequence[Note], figures: PracticeFigures) -> float:
     """How much of the notes is tied over a bar line."""
     return sum(_tied(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
-
-
-def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note goes against the beat: after a short rest off it, held over it, triplet after duple."""
-    note, before = notes[place], _before(notes, place)
-    if not before:
-        return False
-    short, long = sorted((before.length, note.length))
-    two = next((each for each in (before, note) if is_binary(each.length)), note)
-    if is_binary(short) is not is_binary(long) and long < 4 * short and _divides(two):
-        return _is_quick(before, note, figures.study_slow_ms)
-    beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1] if note.metre else 4)
-    off = note.at % beat
-    after_rest = BREAK_MS < rest_after(notes, place - 1) <= figures.study_fast_ms
-    held = off + note.length > beat and _is_quick(before, note, figures.study_slow_ms)
-    return bool(off) and (after_rest or held)
-
-
-def is_between(notes: Sequence[Note]) -> bool:
-    """Whether a rhythm goes over from twos to threes, or back: both are in it."""
-    threes = any(note.length.denominator % 3 == 0 for note in notes)
-    twos = any(is_binary(note.length) and _divides(note) for note in notes)
-    return threes and twos and not any(is_in_threes(note.metre) for note in notes)
 
 
 def without_marks(notes: Sequence[Note]) -> bool:
@@ -330,29 +300,16 @@ def without_marks(notes: Sequence[Note]) -> bool:
 def _plain(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     """The notes of runs whose articulation is left to the player."""
     free = without_marks(notes)
-    before = [_before(notes, place) for place in range(len(notes))]
+    before = [just_before(notes, place) for place in range(len(notes))]
     return [
         int(
             free
             and one is not None
             and one.pitch != note.pitch
-            and _is_quick(one, note, figures.study_fast_ms)
+            and is_quick(one, note, figures.study_fast_ms)
         )
         for one, note in zip(before, notes, strict=True)
     ]
-
-
-def _divides(note: Note) -> bool:
-    """Whether a note divides its beat in two or four: it stands within it."""
-    return bool(note.length) and note.length <= (beat := felt_beat(note.metre) / 4) and bool(note.at % beat)
-
-
-def _dotted(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note is of a dotted figure, with no rest in it."""
-    note, before = notes[place], _before(notes, place)
-    if not before or rest_after(notes, place - 1) > BREAK_MS:
-        return False
-    return is_quick_dot(before, note, figures) or is_quick_dot(note, before, figures)
 
 
 def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
@@ -365,7 +322,7 @@ def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
 
 def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """A note off the beat after a rest to be counted, of a beat at least."""
-    note, before = notes[place], _before(notes, place)
+    note, before = notes[place], just_before(notes, place)
     beat = felt_beat(note.metre) / 4
     if not before or not note.at % beat:
         return False
@@ -378,7 +335,7 @@ def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
 
     Nor is there a bar of rest.
     """
-    note, before = notes[place], _before(notes, place)
+    note, before = notes[place], just_before(notes, place)
     if _is_softer_at_once(note) or (before and _is_stressed(before) and note.dynamic_mark in QUIET):
         return True
     if not before or before.hairpins or note.stress or before.stress or before.during:
@@ -413,7 +370,7 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
     {
         "tongued": _tongued,
         "repeated": _repeated,
-        UNEVEN: _rhythm,
+        UNEVEN: rhythm_marks,
         "plain": _plain,
         TIES: _each(_tied),
         UPBEATS: _each(_upbeat),

@@ -6,6 +6,7 @@ from itertools import pairwise
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bar_length
 from gripway.practice.ways.around import Ends
+from gripway.practice.ways.fitting_bars import without_marks
 from gripway.practice.ways.phrase_ends import MARKED, ends_line, long_of, opening_of
 from gripway.practice.ways.way_conditions import QUIET, SHORT, is_quiet, is_slurred, is_sung
 from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, rest_after
@@ -84,7 +85,17 @@ def singing_lines(notes: Sequence[Note], long: Sequence[Ends], figures: Practice
 
     found.sort(key=exposed)
     least = NEAR_FIRST * max((song(ends) for _, ends in found), default=0.0)
+    if not found and without_marks(notes):
+        return _longest(notes, figures)
     return tuple(ends for named, ends in found if named or _is_opening(notes, ends) or song(ends) >= least)
+
+
+def _longest(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
+    """The longest line of a part without slurs, which the player makes."""
+    parts = [part for run in _runs(notes, figures) for part in _parted(notes, run, figures)]
+    lines = [part for part in parts if len(bars_of(notes, *part)) >= LEAST_BARS]
+    lines.sort(key=lambda ends: notes[ends[0]].onset - notes[ends[1]].onset)
+    return tuple(lines[:1])
 
 
 def _is_opening(notes: Sequence[Note], ends: Ends) -> bool:

@@ -12,7 +12,6 @@ from gripway.practice.ways.fitting_bars import (
     DOUBLE,
     REPEATED,
     TONGUES,
-    share_against,
     share_repeated,
     share_tied,
     tongues_of,
@@ -20,6 +19,7 @@ from gripway.practice.ways.fitting_bars import (
 )
 from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.swells import swells
+from gripway.practice.ways.uneven import share_against
 from gripway.practice.ways.way_conditions import is_detached, is_dotted
 
 TIES, PHRASE, ENTRY, SLURS = "ties", "phrase", "entry", "slurs"

@@ -255,8 +255,9 @@ def _cut(
 
 
 def _is_whole(part: Sequence[int], number: int, bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
-    """Whether a part that a phrase begins after is one by itself: few bars only before a rest of a bar."""
-    long = _rests_long(notes, bars[number][0]) and _is_work(part, bars, notes)
+    """Whether a part that a phrase begins after is one by itself: few bars before a long rest or a mark."""
+    first = bars[number][0]
+    long = (_rests_long(notes, first) or _is_marked(notes, first)) and _is_work(part, bars, notes)
     return long or _is_enough(part, bars, notes)
 
 
@@ -264,6 +265,11 @@ def _rests_long(notes: Sequence[Note], place: int) -> bool:
     """Whether a bar, its upbeat with it, comes after a rest of a bar or more."""
     begin = from_upbeat(notes, place)
     return begin > 0 and _rest(notes, begin - 1) >= bar_length(notes[begin])
+
+
+def _is_marked(notes: Sequence[Note], place: int) -> bool:
+    """Whether a bar, its upbeat with it, begins with a dynamic of its own."""
+    return any(note.dynamic_mark for note in notes[from_upbeat(notes, place) : place + 1])
 
 
 def _begins_phrase(notes: Sequence[Note], place: int) -> bool:
@@ -285,9 +291,10 @@ def _is_enough(run: Collection[int], bars: Sequence[Piece], notes: Sequence[Note
 
 
 def _is_work(run: Collection[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
-    """Whether pieces are work by themselves: bars and notes enough, graces not counted."""
-    played = sum(not note.grace for at in run for note in notes[bars[at][0] : bars[at][1] + 1])
-    return len(run) >= SECTION_BARS and played >= LEAST_NOTES
+    """Whether pieces are work by themselves: bars and notes enough, no graces nor a bar a second time."""
+    within = (notes[bars[at][0] : bars[at][1] + 1] for at in run)
+    others = {tuple((note.pitch, note.at, note.length) for note in bar if not note.grace) for bar in within}
+    return len(run) >= SECTION_BARS and sum(map(len, others)) >= LEAST_NOTES
 
 
 def _parted(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[list[int]]:

@@ -25,7 +25,8 @@ class Stretch:
     are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty
     for the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage.
     `about` says more of what it is about. It is played at so many `tempos`, `stride` notches apart, up to
-    its share, so often at each. `nearly`: it is for a change that is not hard, the next hardest.
+    its share, so often at each. `nearly`: it is for a change that is not hard, the next hardest, or the
+    `hardest` where none is hard.
     `in_ways`: it is a run that is worked on in several ways, and its minutes are for these too. The
     passage is first played once `around` few hard bars, at a higher tempo, then so often whole, where
     there is time for it. `to_first`: of its last bar it has the first note alone.
@@ -44,6 +45,7 @@ class Stretch:
     tempos: int = 1
     stride: int = 1
     nearly: bool = False
+    hardest: bool = False
     in_ways: bool = False
     around: Around | None = None
     to_first: bool = False
@@ -313,12 +315,14 @@ def passage_how(day: int, last: int, times: int) -> str:
     return "with the sound you want in the end" if day == 1 else "as music, without stopping"
 
 
-NEXT_HARDEST = "Next hardest bar"
+HARDEST, NEXT_HARDEST = "Hardest bar", "Next hardest bar"
 
 
 def title_of_way(stretch: Stretch, ways: Mapping[str, Way]) -> str:
     """What work on the passage is called: a bar that is not hard is not called so."""
-    return NEXT_HARDEST if stretch.nearly else ways[stretch.way].title
+    if stretch.nearly:
+        return HARDEST if stretch.hardest else NEXT_HARDEST
+    return ways[stretch.way].title
 
 
 RUN_BEGINS = " A run: "
