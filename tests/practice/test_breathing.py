@@ -97,7 +97,7 @@ def test_a_line_that_is_longer_than_a_breath_waits_for_its_tempo() -> None:
     """No row of it is slower than it may be, and there is one."""
     hard = "D#6 E6 F#6 G#6 A6 G#6 F#6 E6 D#6 C#6 B5 A5 G#5 F#5 E5 D#5"
     sung = "(E5:1/2 F5:1/2) (G5:1/2 A5:1/2) (B5:1/2 C6:1/2) (B5:1/2 A5:1/2)"
-    plan = practise(barred(f"p {sung} {sung} r:1/1 {hard} r:1/1", 120), flute(), time=PracticeTime(20, 5))
+    plan = practise(barred(f"p {sung} {sung} r:1/1 {hard} r:1/1", 144), flute(), time=PracticeTime(20, 5))
     lines = [study for day in plan.days for study in day.studies if study.way == "phrase"]
     assert lines
     assert min(day.passage.share for day in plan.days if day.passage) < LINE_SHARE
