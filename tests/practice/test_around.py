@@ -24,7 +24,7 @@ HARD = "(E6 F#6 E6 F#6 G#6 F#6 G#6 A6) E6:1/2 "
 
 @pytest.fixture(scope="module")
 def plan() -> Plan:
-    """Fourteen easy bars and one hard one, the fifth; notes to hold on two days."""
+    """Eighteen easy bars and one hard one, the fifth; notes to hold on two days."""
     return practise(barred(EASY * 4 + HARD + EASY * 4 + LONG, 168), flute(), time=PracticeTime(20, 4))
 
 
