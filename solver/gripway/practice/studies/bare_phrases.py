@@ -11,7 +11,7 @@ from gripway.practice.plan.course import NO_BARS, RHYTHM, SECTIONS
 from gripway.practice.studies.bar_rows import ALIKE, UPBEATS, BarRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, marks_of
-from gripway.practice.ways.phrase_ends import to_arrival, to_slur_end
+from gripway.practice.ways.phrase_ends import out_of_slur, to_arrival, to_slur_end
 from gripway.practice.ways.questions import PHRASE
 from gripway.practice.ways.sections import (
     PHRASE_BARS,
@@ -57,7 +57,7 @@ class BarePhrases(BarRows):
         return None
 
     def _bare_phrases(self, there: Sequence[Stretch]) -> Iterator[Ends]:
-        """First and last notes of what is played today and had no row: a phrase, or bars of a long one."""
+        """First and last notes of what is played today and had no row: a phrase, or enough bars of one."""
         rows = [*self.course.rows, *((each.first, each.last) for each in there if each.way not in NO_BARS)]
         worked = {self.notes[at].id for first, last in rows for at in range(first, last + 1)}
         bars = pieces(self.notes)
@@ -69,11 +69,12 @@ class BarePhrases(BarRows):
 
         for phrase in phrases(bars, self.notes):
             bare = [number for number in phrase if is_bare(number)]
-            short = len(phrase) <= PHRASE_BARS and 2 * len(bare) > len(phrase)
-            for run in [phrase] if short else neighbours(bare):
+            whole = len(phrase) <= PHRASE_BARS and 2 * len(bare) > len(phrase)
+            parts = [run for run in neighbours(bare) if len(run) >= LEAST_BARS]
+            for run in [phrase] if whole else parts:
                 first, last = bars[run[0]][0], bars[run[-1]][1]
                 if last - first + 1 >= BARE_NOTES and len(run) >= SECTION_BARS:
-                    yield first, last
+                    yield out_of_slur(self.notes, first), last
 
     def _way_for(self, first: int, last: int) -> str:
         """What most of a phrase asks for: beats after rests, rhythm, tongue, accents, fingers or a line."""
