@@ -14,6 +14,7 @@ from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, marks_of
 from gripway.practice.ways.phrase_ends import out_of_slur, to_arrival, to_slur_end
 from gripway.practice.ways.questions import PHRASE
 from gripway.practice.ways.sections import (
+    LEAST_BARS,
     PHRASE_BARS,
     SECTION_BARS,
     is_busy,
