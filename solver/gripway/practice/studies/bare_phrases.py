@@ -11,7 +11,7 @@ from gripway.practice.plan.course import NO_BARS, RHYTHM, SECTIONS
 from gripway.practice.studies.bar_rows import ALIKE, UPBEATS, BarRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, marks_of
-from gripway.practice.ways.phrase_ends import out_of_slur, to_arrival, to_slur_end
+from gripway.practice.ways.phrase_ends import BREAK_MS, out_of_slur, to_arrival, to_slur_end
 from gripway.practice.ways.questions import PHRASE
 from gripway.practice.ways.sections import (
     LEAST_BARS,
@@ -23,13 +23,16 @@ from gripway.practice.ways.sections import (
     phrases,
     pieces,
 )
-from gripway.practice.ways.whole_passage import Stretch, bars_of
+from gripway.practice.ways.whole_passage import Stretch, bars_of, rest_after
 
 SHARES = {UPBEATS: 0.2, RHYTHM: 0.25, REPEATED: 0.6}
 """A phrase is for a way where so many of its notes are what it seeks (judgement)."""
 
 ALONE_SHARE = 0.5
 """So many notes with a beat of rest after them are to be counted (judgement)."""
+
+LINE_SHARE = 0.5
+"""A line has more of its notes bound to the next (judgement)."""
 
 LEAST = 2
 """And no fewer than so many."""
@@ -48,7 +51,9 @@ class BarePhrases(BarRows):
             return None  # a log knows of no rows
         today = {each.way for each in there}
         for first, last in self._bare_phrases(there):
-            for way in dict.fromkeys((self._way_for(first, last), PHRASE)):
+            for way in dict.fromkeys((self._way_for(first, last), PHRASE, SECTIONS)):
+                if way == PHRASE and not self._is_line(first, last):
+                    continue
                 if way in (*refused, *today) or any(way in alike and alike & today for alike in ALIKE):
                     continue
                 if self._is_breathless(self.tables.ways[way], (first, last)):
@@ -91,7 +96,18 @@ class BarePhrases(BarRows):
             return ACCENTS
         hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
         bars = [each for each in pieces(self.notes) if first <= each[0] <= last]
-        return SECTIONS if is_busy(needs_of(bars, hard, self.notes, figures)) else PHRASE
+        busy = is_busy(needs_of(bars, hard, self.notes, figures))
+        return SECTIONS if busy or not self._is_line(first, last) else PHRASE
+
+    def _is_line(self, first: int, last: int) -> bool:
+        """Whether most notes of a phrase are bound to the next, by a slur or as they are long: none apart."""
+        notes = self.notes[first : last + 1]
+        long_ms = self.tables.figures.study_slow_ms
+        bound = sum(
+            after.slurred or (note.length_ms > long_ms and rest_after(self.notes, first + at) < BREAK_MS)
+            for at, (note, after) in enumerate(pairwise(notes))
+        )
+        return bound > LINE_SHARE * (len(notes) - 1)
 
     def _row(self, way: Way, first: int, last: int, most: float) -> Stretch | None:
         """Work on a phrase, from its upbeat to where it arrives."""
