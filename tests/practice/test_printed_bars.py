@@ -250,9 +250,10 @@ def test_bars_end_where_their_line_does_with_a_tie_on() -> None:
         '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
         f'</score-part></part-list><part id="P1">{bars}</part></score-partwise>'
     )
-    notes = read_score(text.encode(), "own").passage.notes
+    whole = read_score(text.encode(), "own").passage.notes
+    asked = read_score(text.encode(), "own", ReadOptions(bars="1-2")).passage.notes
 
-    def written(first: int, last: int) -> tuple[tuple[str, str], int]:
+    def written(first: int, last: int, notes: Sequence[Note] = whole) -> tuple[tuple[str, str], int]:
         """First and last bar that are printed of some notes, and how many ties are open."""
         (found,) = next(excerpts(notes, *whole_bars(notes, first, last), first))
         data = write_score([Section(found.passage, metre=found.metre, ends=False)]).data.decode()
@@ -261,6 +262,7 @@ def test_bars_end_where_their_line_does_with_a_tie_on() -> None:
     assert written(2, 3) == (("2", "2"), 1)
     assert written(0, 1) == (("1", "1"), 0)
     assert written(2, 4) == (("2", "3"), 0)
+    assert written(2, 3, asked) == (("2", "2"), 1), "no rests are made up in the bar it ends in"
 
 
 def test_a_silent_bar_of_another_metre_and_a_short_one_are_printed() -> None:

@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 
 from gripway.errors import RequestError
-from gripway.model.passage import BarMetre, Note, Passage, bars_held, last_bar, metre_of_bar, rest_from
+from gripway.model.passage import BarMetre, Note, Passage, bar_length, bars_held, last_bar, metre_of_bar, rest_from
 from gripway.model.tempo import Metre
 from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.writing.bar_filling import fill_bars
@@ -138,7 +138,7 @@ def _held_on(notes: Sequence[Note], excerpt: Excerpt) -> Excerpt:
     """An excerpt, its last note with a tie into the bar after it where it still sounds there."""
     *most, last = excerpt.passage.notes
     after = excerpt.first + len(most) - excerpt.has_held + 1
-    if not is_cut(notes, after):
+    if not is_cut(notes, after) and not (after == len(notes) and _is_held_into(notes[-1])):
         return excerpt
     held = replace(last, articulations=(*last.articulations, LET_RING))
     return replace(excerpt, passage=Passage((*most, held)))
@@ -265,10 +265,19 @@ def _goes_on(notes: Sequence[Note], bar: tuple[int, int], after: tuple[int, int]
     return passed.denominator == 1 and passed >= 1 and passed == counted
 
 
+def _is_held_into(last: Note) -> bool:
+    """Whether the last note of all ends within a bar after its own: what comes there is not known."""
+    return bars_held(last) > 1 and (last.at + last.length) % bar_length(last) > 0
+
+
 def _end(notes: Sequence[Note], last: int) -> Fraction:
-    """The end of the bar in which a note ends, but no later than the next note's bar begins."""
+    """The end of the bar in which a note ends, but no later than the next note's bar begins.
+
+    Of the last note of all, where it ends within a bar after its own, the end of the bar before that.
+    """
     note = notes[last]
-    end = note.onset - note.at + bars_held(note) * Fraction(*(note.metre or (0, 1)))
+    held = bars_held(note) - (last + 1 == len(notes) and _is_held_into(note))
+    end = note.onset - note.at + held * Fraction(*(note.metre or (0, 1)))
     after = notes[last + 1] if last + 1 < len(notes) else None
     if after and after.time_through == note.time_through and after.onset - after.at > note.onset:
         return min(end, after.onset - after.at)
