@@ -31,7 +31,6 @@ from gripway.page.sheet.outlook_words import (
     is_climbing,
     is_free,
     its_tempo,
-    lifted_words,
     music_words,
     other_grips_words,
     outlook_words,
@@ -413,7 +412,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         where, outlook = f"{where} · {outlook}".removeprefix(" · "), ""
     other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
     advised = planned.worth.advice if planned.worth.alternates or other else ""
-    told = " ".join(filter(None, (advised, lifted_words(cell), other)))
+    told = " ".join(filter(None, (advised, other)))
     advice = tuple(filter(None, (outlook, told))) if first is day else (other,) if other else ()
     return SheetCell(
         number=number + 1,

@@ -6,7 +6,16 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 
 from gripway.errors import RequestError
-from gripway.model.passage import BarMetre, Note, Passage, bar_length, bars_held, last_bar, metre_of_bar, rest_from
+from gripway.model.passage import (
+    BarMetre,
+    Note,
+    Passage,
+    bar_length,
+    bars_held,
+    last_bar,
+    metre_of_bar,
+    rest_from,
+)
 from gripway.model.tempo import Metre
 from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.writing.bar_filling import fill_bars
