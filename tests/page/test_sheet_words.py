@@ -7,8 +7,7 @@ from tests.oracles.practice import TABLES
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.model.grip import Grip
-from gripway.page.sheet.day_hints import hints_of_day
-from gripway.page.sheet.outlook_words import AS_PRINTED, SLOWLY, SLURRED, how_of
+from gripway.page.sheet.outlook_words import AS_PRINTED, SLOWLY, SLURRED, how_of, lifted_words
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -34,9 +33,10 @@ def test_a_standard_grip_without_the_usual_little_finger_is_named() -> None:
     for grip, told in (("T 1 2 | 1 2", True), ("T 1 2 | 1 2 Eb", False)):
         wishes = Wishes(pins=(Pin(1, Grip.parse(grip)),))
         plan = practise(played("D#6 E6 F#6 E6", 150), flute(), wishes)
-        day = next(day for day in plan.days if day.items)
-        words = " ".join(hints_of_day(plan, day, 3))
+        words = " ".join(lifted_words(planned.cell) for planned in plan.cells)
         assert ("E6 is here without the little finger" in words) is told
+        days = [day for day in plan.days if day.items]
+        assert all(("E6, held, without Eb" in str(day_page(plan, day))) is told for day in days)
 
 
 def test_tone_and_attacks_stay_on_the_piccolo() -> None:

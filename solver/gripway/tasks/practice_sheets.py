@@ -31,6 +31,7 @@ from gripway.page.sheet.outlook_words import (
     is_climbing,
     is_free,
     its_tempo,
+    lifted_briefly,
     music_words,
     other_grips_words,
     outlook_words,
@@ -443,6 +444,7 @@ def _facts(plan: Plan, number: int, day: Day, first: bool) -> str:
         drilled_words(cell, today, plan.route.passage.notes),
         f"its speed: sixteenths at {target}" * cell.has_own_tempo,
         to_try_briefly(planned.worth.to_try) if first else "",
+        lifted_briefly(cell),
     )
     return " · ".join(filter(None, told))
 

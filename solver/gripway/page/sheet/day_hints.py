@@ -11,7 +11,6 @@ from gripway.page.sheet.outlook_words import (
     early_words,
     grace_words_of_day,
     is_tongued,
-    lifted_words,
     named_left,
     trill_words,
 )
@@ -34,7 +33,6 @@ def hints_of_day(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
     told = (grace_words_of_day(plan, day), trill_words(plan, first=False), _lever_words(plan, day))
     yield from filter(None, told)
-    yield from filter(None, (lifted_words(plan.cells[number].cell) for number in _cells_of(day)))
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
@@ -51,11 +49,6 @@ def hints_of_day(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield early
     if day is plan.days[0]:
         yield from _first_hints(plan)
-
-
-def _cells_of(day: Day) -> list[int]:
-    """The numbers of the cells of a day, each once."""
-    return list(dict.fromkeys(item.cell for item in day.items))
 
 
 def pace_words_of_day(plan: Plan, day: Day) -> str:

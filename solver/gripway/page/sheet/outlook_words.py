@@ -339,12 +339,24 @@ def lifted_words(cell: Cell) -> str:
 
     Such grips are standard for held notes only; the usual one is so for every use.
     """
+    names = _lifted(cell)
+    return LIFTED.format(names=names) if names else ""
+
+
+def lifted_briefly(cell: Cell) -> str:
+    """The same for the heading of a cell: `E6, held, without Eb; with it as right`."""
+    names = _lifted(cell)
+    return f"{names}, held, without Eb; with it as right" if names else ""
+
+
+def _lifted(cell: Cell) -> str:
+    """The notes of a cell whose standard grip lifts the little finger."""
     lifted = [
         name
         for name, each in zip(cell.pitches, cell.candidates, strict=True)
         if each.kind == "standard" and each.uses == HELD_ONLY and not each.grip.has("Eb")
     ]
-    return LIFTED.format(names=" and ".join(dict.fromkeys(lifted))) if lifted else ""
+    return " and ".join(dict.fromkeys(lifted))
 
 
 HELD_ONLY = frozenset({"sustained"})
