@@ -1,5 +1,6 @@
 """Drills begin and end as a teacher writes them: on the note arrived at, in the key of the part."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -78,3 +79,24 @@ def test_every_cell_is_begun_by_the_middle_of_the_days() -> None:
                 begun.setdefault(item.cell, day.day)
         assert len(begun) == len(plan.cells) > 1
         assert max(begun.values()) <= (days + 1) // 2
+
+
+def test_an_upbeat_stands_before_its_bar_line() -> None:
+    """An eighth in a bar of its own, then G6 on one: the drill begins with seven eighths of rest."""
+    passage = barred("F#6:1/8 G6:1/4 r:1/8 C#6:1/2 r:1/8 " + "A5:1/2 B5:1/2 " * 3, 300)
+    first, *others = passage.notes
+    later = [
+        replace(note, bar="1" if place < 2 else note.bar, at=note.onset - Fraction(1, 8))
+        if note.onset < 1
+        else note
+        for place, note in enumerate(others)
+    ]
+    drills = [
+        drill
+        for _, drill in drills_in(replace(passage, notes=(replace(first, bar="0"), *later)))
+        if drill.kind == IN_THE_PART
+    ]
+    assert drills
+    begin = drills[0].passage.notes[0]
+    assert begin.pitch.name == "F#6"
+    assert begin.onset % 1 == Fraction(7, 8)

@@ -202,12 +202,23 @@ def _in_bars(
     at = Fraction(0)
     for first, last in groups:
         earliest = at + ((grid.beat if between is None else between) if laid else 0)
-        wait = (grid.place_of(notes[first].note) - at - (earliest - at)) % grid.bar + earliest - at
+        wait = (_place(notes, first, grid) - at - (earliest - at)) % grid.bar + earliest - at
         group = _laid_whole(notes, first, last, grid, wait)
         group = _with_held(notes, first, group, grid) if held else group
         laid += group
         at += sum((item.wait + item.length + item.rest for item in group), Fraction(0))
     return laid
+
+
+def _place(notes: Sequence[RouteNote], number: int, grid: BeatGrid) -> Fraction:
+    """Where a note stands in its bar: in an upbeat counted from the bar line it leads to."""
+    note = notes[number].note
+    place = grid.place_of(note)
+    after = next((each.note for each in notes[number:] if each.note.bar != note.bar), None)
+    if not note.bar or notes[0].note.bar != note.bar or after is None:
+        return place
+    left = after.onset - after.at - note.onset
+    return grid.bar - left if place + left < grid.bar else place
 
 
 def _with_held(notes: Sequence[RouteNote], first: int, group: list[Laid], grid: BeatGrid) -> list[Laid]:
