@@ -40,4 +40,4 @@ def test_a_phrase_is_worked_on_in_the_way_it_asks_for() -> None:
     for text, way in ((LINE * 2, "phrase"), (FAST * 2, "sections"), (LONE * 2, "upbeats")):
         notes = barred(text, 132).notes
         day = BarePhrases(notes, (), 1.0, 1, Course(), TABLES, 20)
-        assert {day._way_for(*each) for each in day._bare_phrases(())} == {way}, text
+        assert {next(day._ways_for(*each)) for each in day._bare_phrases(())} == {way}, text

@@ -51,9 +51,7 @@ class BarePhrases(BarRows):
             return None  # a log knows of no rows
         today = {each.way for each in there}
         for first, last in self._bare_phrases(there):
-            for way in dict.fromkeys((self._way_for(first, last), PHRASE, SECTIONS)):
-                if way == PHRASE and not self._is_line(first, last):
-                    continue
+            for way in dict.fromkeys(self._ways_for(first, last)):
                 if way in (*refused, *today) or any(way in alike and alike & today for alike in ALIKE):
                     continue
                 if self._is_breathless(self.tables.ways[way], (first, last)):
@@ -82,22 +80,27 @@ class BarePhrases(BarRows):
                 if last - first + 1 >= BARE_NOTES and len(run) >= SECTION_BARS:
                     yield out_of_slur(self.notes, first), last
 
-    def _way_for(self, first: int, last: int) -> str:
-        """What most of a phrase asks for: beats after rests, rhythm, tongue, accents, fingers or a line."""
+    def _ways_for(self, first: int, last: int) -> Iterator[str]:
+        """What a phrase asks for, the most of it first: beats after rests, rhythm, tongue, accents, then all.
+
+        As a whole it is for the fingers, in sections, or a line; what is neither has no more.
+        """
         notes, figures = self.notes[first : last + 1], self.tables.figures
         alone = sum(rest_between(*pair) >= felt_beat(pair[1].metre) / 4 for pair in pairwise(notes))
         if alone >= ALONE_SHARE * len(notes):
-            return UPBEATS
+            yield UPBEATS
         for way, share in SHARES.items():
             marks = marks_of(self.tables.ways[way].seeks, notes, figures)
             if sum(map(bool, marks)) >= max(LEAST, share * len(notes)):
-                return way
+                yield way
         if sum(map(bool, marks_of(ACCENTS, notes, figures))) >= len(bars_of(self.notes, first, last)) / 2:
-            return ACCENTS
+            yield ACCENTS
         hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
         bars = [each for each in pieces(self.notes) if first <= each[0] <= last]
-        busy = is_busy(needs_of(bars, hard, self.notes, figures))
-        return SECTIONS if busy or not self._is_line(first, last) else PHRASE
+        if is_busy(needs_of(bars, hard, self.notes, figures)):
+            yield SECTIONS
+        if self._is_line(first, last):
+            yield PHRASE
 
     def _is_line(self, first: int, last: int) -> bool:
         """Whether most notes of a phrase are bound to the next, by a slur or as they are long: none apart."""

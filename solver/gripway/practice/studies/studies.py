@@ -46,6 +46,9 @@ SPARE = (*MUSICAL, *BEATS, *TONGUES, REPEATED, UPBEATS, CONTRASTS, ACCENTS)
 MOST_SPARE = 5
 """A day has no more of these in all, the last fewer by two (judgement)."""
 
+FEW_DONE = 0.4
+"""A day that has no more than so much of its minutes may have a second line (judgement)."""
+
 MORE_DAYS = 4
 """A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
 
@@ -183,7 +186,16 @@ class StudyMaker(BarePhrases):
                 study := self._on_bars(way, self.spots[0], most, there, again=True)
             ):
                 return study
-        return None if {TONE} & {*today, *refused} else self._opens.held(most)
+        held = None if {TONE} & {*today, *refused} else self._opens.held(most)
+        return held or self._second_line(most, there, refused)
+
+    def _second_line(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
+        """Another line on a day that has little else than one."""
+        lines = sum(study.way == PHRASE for study in there)
+        done_min = sum(study.minutes for study in there)
+        if lines != 1 or PHRASE in refused or done_min > self.minutes * FEW_DONE:
+            return None
+        return self._on_bars(self.tables.ways[PHRASE], self.spots[0], most, there)
 
     def _is_spare(self, way: Way, today: Collection[str]) -> bool:
         """Whether a day that has time may have a way: on the same bars not the day after, but the last."""
