@@ -3,11 +3,11 @@
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
-from itertools import islice
+from itertools import islice, pairwise
 from pathlib import Path
 
 import pytest
-from tests.oracles.passages import played
+from tests.oracles.passages import barred, played
 from tests.oracles.practice import A_MAJOR, FIGURES, TABLES, drills_in, routed
 from tests.tiers import thinned
 
@@ -211,3 +211,17 @@ def test_back_into_the_bar_says_words_once_and_what_holds_in_brackets() -> None:
         said = [word for note in drill.passage.notes for word in note.words]
         assert said[0] == "[gai]"
         assert len(said) == len(set(said))
+
+
+def test_a_repeated_note_under_a_slur_of_the_part_stays_under_it() -> None:
+    """As in the part where a drill stands in it; drills for the fingers alone join no note to itself."""
+    found = drills_in(barred("(A6:1/4 A6:1/8 G#6:1/16 F#6 E6:1/2) " * 3, 176))
+    repeated = [
+        (drill.kind, other.slurred)
+        for _, drill in found
+        for one, other in pairwise(drill.passage.notes)
+        if one.pitch == other.pitch and other.onset == one.onset + one.length
+    ]
+    assert (IN_THE_PART, True) in repeated
+    assert (IN_THE_PART, False) not in repeated
+    assert all(kind == IN_THE_PART for kind, slurred in repeated if slurred)
