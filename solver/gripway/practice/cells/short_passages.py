@@ -231,7 +231,7 @@ def _is_parted(laid: Sequence[Laid], place: int) -> bool:
 
 
 def _is_repeated_in_a_slur(laid: Sequence[Laid], place: int) -> bool:
-    """Whether a note of the pitch of the one before it stands under a slur of the part over other notes too."""
+    """Whether a note of the pitch of the one before it stands under a slur over others too."""
     beside = (at for at in (place - 1, place + 1) if 0 < at < len(laid))
     return laid[place].note.note.slurred and any(_can_join(laid, at) and _joined(laid[at]) for at in beside)
 

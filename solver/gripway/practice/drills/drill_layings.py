@@ -165,7 +165,7 @@ def _is_hard_to_read(line: Sequence[Laid]) -> bool:
 
 
 def _evened(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """Dotted figures in even notes, then as they are written; none of those that begin with the short note."""
+    """Dotted figures in even notes, then as they are written; none that begin with the short note."""
     grid, around = grid_of(notes, cell), _around_span(notes, cell)
     if not is_dotted(notes, *around) or not (whole := figures_around(notes, *_worst_span(cell), grid)):
         return
