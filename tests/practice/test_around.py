@@ -7,7 +7,14 @@ from tests.practice.account import faults_of
 
 from gripway.page.sheet.outlook_words import first_words
 from gripway.practice.drills.drills import IN_THE_PART
-from gripway.practice.plan.held_back import around_of, hard_bars, least_played, played_after, to_slur_ends
+from gripway.practice.plan.held_back import (
+    around_of,
+    hard_bars,
+    least_played,
+    most_beside_rows,
+    played_after,
+    to_slur_ends,
+)
 from gripway.practice.plan.plan import Plan
 from gripway.practice.plan.plan_export import plan_data
 from gripway.practice.ways.around import without
@@ -148,6 +155,33 @@ def test_the_others_go_little_beyond_what_they_were_played_at() -> None:
     assert least_played(around, played, notes) == 0.5
     whole = Stretch(0, len(notes) - 1, ("1", "12"), 0.6, 60, 1, 1.0, around=around)
     assert least_played(around, played_after(played, [whole], notes), notes) == 0.9
+
+
+def test_the_others_are_little_faster_than_their_rows_of_the_day() -> None:
+    """`around_notches` beyond a section or a rhythm mostly of them; not of lines, nor of what is left out."""
+    around = without([(16, 31)], 0.9, barred(RUN * 12, 100).notes)
+    most = 0.5 * (1 + FIGURES.notch_share) ** FIGURES.around_notches
+    for way, first, last, wanted in (
+        ("sections", 28, 47, most),
+        ("rhythm", 31, 40, most),
+        ("threes", 40, 47, most),
+        ("sections", 8, 31, 1.0),
+        ("phrase", 24, 47, 1.0),
+    ):
+        row = Stretch(first, last, ("1", "2"), 0.5, 50, 1, 1.0, way=way)
+        assert most_beside_rows(around, [row], FIGURES) == pytest.approx(wanted), way
+
+
+def test_no_day_has_the_others_much_faster_than_their_rows() -> None:
+    """Without the bar that is left out, sections and rhythms of dotted bars after it are no slower either."""
+    dotted = "(E5:3/16 F5:1/16) (G5:3/16 A5:1/16) (B5:3/16 A5:1/16) (G5:3/16 F5:1/16) "
+    line = barred(dotted * 2 + EASY * 6 + HARD + dotted * 2 + EASY * 6, 168)
+    met = 0
+    for day in practise(line, flute(), time=PracticeTime(12, 4)).days:
+        if day.passage and (around := day.passage.around):
+            met += 1
+            assert around.share <= most_beside_rows(around, day.studies, FIGURES) + 1e-9
+    assert met
 
 
 def test_the_whole_is_not_dragged_for_a_few_bars() -> None:

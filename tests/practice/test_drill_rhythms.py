@@ -110,6 +110,19 @@ def test_a_siciliano_is_three_even_eighths_first() -> None:
     ]
 
 
+def test_a_short_note_on_the_beat_before_a_dotted_one_is_no_dotted_figure() -> None:
+    """The dot belongs to the short note before it: even notes would be paired over two slurs."""
+    snaps = "D6:1/4 (G6:1/16 E6:3/16) (B5:1/16 D6:3/16) (C#6:1/16 E6:3/16) A5:1/4 "
+    assert drills_in(in_metre(played(snaps * 3, 176), (5, 4)))
+    assert not of_kind(in_metre(played(snaps * 3, 176), (5, 4)), "evened")
+    dotted = snaps.replace("(G6:1/16 E6:3/16)", "(G6:3/16 E6:1/16)").replace(
+        "(B5:1/16 D6:3/16)", "(B5:3/16 D6:1/16)"
+    )
+    assert of_kind(
+        in_metre(played(dotted.replace("(C#6:1/16 E6:3/16)", "C#6:1/4") * 3, 176), (5, 4)), "evened"
+    )
+
+
 def test_no_drill_begins_with_a_rest_of_a_32nd() -> None:
     """In 32nds too: one alone before the beat is a sixteenth, a run is built up from its third last."""
     line = "(G4:1/16 A4:1/32 B4:1/32 C5:1/32 D5:1/32 E5:1/32 F#5:1/32 G5:1/4) G5:1/4 G5:1/4 "

@@ -3,11 +3,11 @@
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
-from itertools import islice
+from itertools import islice, pairwise
 from pathlib import Path
 
 import pytest
-from tests.oracles.passages import played
+from tests.oracles.passages import barred, played
 from tests.oracles.practice import A_MAJOR, FIGURES, TABLES, drills_in, routed
 from tests.tiers import thinned
 
@@ -211,3 +211,36 @@ def test_back_into_the_bar_says_words_once_and_what_holds_in_brackets() -> None:
         said = [word for note in drill.passage.notes for word in note.words]
         assert said[0] == "[gai]"
         assert len(said) == len(set(said))
+
+
+def test_a_repeated_note_under_a_slur_of_the_part_stays_under_it() -> None:
+    """As in the part where a drill stands in it; drills for the fingers alone join no note to itself."""
+    found = drills_in(barred("(A6:1/4 A6:1/8 G#6:1/16 F#6 E6:1/2) " * 3, 176))
+    repeated = [
+        (drill.kind, other.slurred)
+        for _, drill in found
+        for one, other in pairwise(drill.passage.notes)
+        if one.pitch == other.pitch and other.onset == one.onset + one.length
+    ]
+    assert (IN_THE_PART, True) in repeated
+    assert (IN_THE_PART, False) not in repeated
+    assert all(kind == IN_THE_PART for kind, slurred in repeated if slurred)
+
+
+def test_a_drill_in_the_part_begins_a_beat_before_a_change_that_opens_its_bar() -> None:
+    """F#6 to E6 on the first beat and one note more: the drill with that note has no more than these."""
+    found = drills_in(barred("A5:1/1 A5:3/4 F#6:1/4 (F#6:1/8 E6:7/8) A5:1/1 ", 150))
+    own = {drill.kind: drill.passage.notes for _, drill in found}
+    sounds = {kind: [note.pitch.name for note in notes] for kind, notes in own.items()}
+    assert sounds["after"] == ["F#6", "E6", "A5"]
+    assert sounds[IN_THE_PART] == ["F#6", "F#6", "E6", "A5"]
+    assert own[IN_THE_PART][0].onset == Fraction(3, 4)
+
+
+def test_a_drill_that_is_louder_only_is_no_other_drill() -> None:
+    """After a long rest the change and one note more are all there is, in f; high notes elsewhere are mf."""
+    found = drills_in(barred("f A5:1/1 A5:1/4 r:3/4 (F#6:1/8 E6:7/8) A5:1/1 ", 300))
+    music = [[(note.pitch, note.onset, note.length) for note in drill.passage.notes] for _, drill in found]
+    kept = [drill for _, drill in found if drill.kind == IN_THE_PART]
+    assert [[note.pitch.name for note in drill.passage.notes] for drill in kept] == [["F#6", "E6", "A5"]]
+    assert all(music.count(each) == 1 for each in music)

@@ -1,12 +1,14 @@
 """Where a cell says it stands: its bars hold its notes, and a drill from another bar names that one."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES, routed
 
+from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell, CellPlace, find_cells
-from gripway.practice.cells.change_bars import drilled_words, where_words
+from gripway.practice.cells.change_bars import bars_text, drilled_words, where_words
 from gripway.practice.drills.drill_score import drill_title
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.tasks.flutes import flute
@@ -56,3 +58,22 @@ def test_a_drill_from_another_bar_than_its_cell_says_so() -> None:
         assert drill.bar == bar
         assert drill_title(drill, TABLES) == f"Back into the bar{f' ({bar})' * bool(bar)}"
         assert not any(each.bar for each in planned.drills if each is not drill)
+
+
+def test_the_first_bars_named_are_those_where_the_change_has_little_time() -> None:
+    """In halves in bars 1 and 2, in sixteenths in bar 4: bar 4 is named; bar 1 where that is quick too."""
+    slow, quick = "E6:1/2 F#6:1/2 ", "E6:1/16 F#6 G6:1/8 r:1/4 A5:1/2 "
+    for line, first, two in (
+        (slow * 2 + "G5:1/1 " + quick, "bar 4", "bar 4"),
+        (quick + slow + "G5:1/1 " + quick, "bar 1", "bars 1-2"),
+    ):
+        passage = barred(line, 200)
+        cell = cell_in(line, "E6", "F#6")
+        named = replace(cell, notes=cell.notes[:2], worst=1, places=_places_of(passage.notes))
+        assert bars_text(named, passage.notes, 1) == first
+        assert bars_text(named, passage.notes, 2) == two
+
+
+def _places_of(notes: Sequence[Note]) -> tuple[CellPlace, ...]:
+    """Where E6 is in notes."""
+    return tuple(CellPlace(note.bar, at) for at, note in enumerate(notes) if note.pitch.name == "E6")

@@ -5,7 +5,9 @@ from tests.oracles.practice import FIGURES, find_cells, routed
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.model.grip import Grip
-from gripway.practice.cells.why_hard import steadying, why_hard
+from gripway.practice.cells.why_hard import steadying, why_hard, with_most_fingers
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import practise
 
 
 def words(text: str, tempo: float, *grips: str) -> str:
@@ -59,3 +61,16 @@ def test_fingers_that_all_lift_need_not_arrive() -> None:
     told = words("(Eb6 Db6)", 200, "T L1 L2 L3 L4 | R1 R2 R3 Eb", "| Eb")
     assert told.startswith("Eb6 to Db6: 8 fingers of both hands lift as one")
     assert "#" not in told
+
+
+def test_of_grace_notes_the_change_with_most_fingers_is_told() -> None:
+    """D6 C6 B5 before the beat: C6 to B5 is the quickest, by the thumb alone; D6 to C6 moves four fingers."""
+    solver, route = routed(played("D5:1/4 {(D6 C6 B5} C6:1/4) D5:1/4 " * 2, 124))
+    cell = next(each for each in find_cells(route, FIGURES) if each.pitches == ("D6", "C6", "B5"))
+    assert cell.worst == 2
+    assert "only the left thumb moves" in why_hard(cell, solver, FIGURES)
+    told = why_hard(with_most_fingers(cell, route), solver, FIGURES)
+    assert told.startswith("D6 to C6: 4 fingers of the left hand move as one")
+    assert with_most_fingers(with_most_fingers(cell, route), route).worst == 1
+    plan = practise(route.passage, flute())
+    assert told in [planned.why for planned in plan.cells]

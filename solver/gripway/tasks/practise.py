@@ -35,7 +35,7 @@ from gripway.practice.cells.of_ornaments import (
 from gripway.practice.cells.slurred_graces import with_slurred_graces
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, WIDEST_TRILL, trill_cell, trill_cells
 from gripway.practice.cells.trills_apart import line_of
-from gripway.practice.cells.why_hard import why_hard
+from gripway.practice.cells.why_hard import why_hard, with_most_fingers
 from gripway.practice.cells.worth_learning import TAKE_THESE, CellWorth, trill_worth, worth_of
 from gripway.practice.drills.distinct_drills import distinct
 from gripway.practice.drills.drill_minutes import tables_of_day
@@ -474,7 +474,7 @@ def planned_cell(
     made = drills_of(trained, working, notes, tables, other=other, taken=taken, soft=soft, left=kept)
     return PlannedCell(
         cell=trained,
-        why=why_hard(trained, working, figures),
+        why=why_hard(trained if worth.stays else with_most_fingers(cell, route), working, figures),
         drills=tuple(made),
         ladder=ladder_of(
             min(trained.load, figures.trill_start_load) if cell.trill else begins,

@@ -11,18 +11,38 @@ from gripway.route.words.place_words import places_text
 CHANGE = 2
 """Notes of a change."""
 
+FAR_MORE_TIME = 1.5
+"""With more than so many times the time it has elsewhere a change is not hard there (judgement)."""
+
 
 def bars_text(cell: Cell, notes: Sequence[Note], most: int | None = None) -> str:
     """`bars 20, 47-48`: the bars that hold all notes of the cell, of so many places.
 
-    `notes` are those of the passage in played order. Places with other grips are not named.
+    `notes` are those of the passage in played order. Places with other grips are not named, nor the
+    first of more than `most` where it has far more time in all of them than later.
     """
     places = _with_its_grips(cell)
     whole = [place for place in places if place.whole]
-    places = (whole or places)[:most]
+    places = _quickest(cell, whole or places, notes, most) if most else whole or places
     if cell.trill or not all(place.bar for place in places):
         return cell_places_text(places)
     return _bars_of((place.index for place in places), len(cell.notes) if whole else CHANGE, notes)
+
+
+def _quickest(
+    cell: Cell, places: Sequence[CellPlace], notes: Sequence[Note], most: int
+) -> Sequence[CellPlace]:
+    """The first so many places of a cell; where it has far more time in all these, of those with little."""
+
+    def time_ms(place: CellPlace) -> float:
+        to = place.index + (cell.worst if place.whole else 1)
+        return notes[to].onset_ms - notes[to - 1].onset_ms if to < len(notes) else 0.0
+
+    if cell.trill:
+        return places[:most]
+    longest = FAR_MORE_TIME * min(map(time_ms, places), default=0.0)
+    quick = [place for place in places if time_ms(place) <= longest]
+    return quick[:most] if quick and quick[0] not in places[:most] else places[:most]
 
 
 def _bars_of(begins: Iterable[int], count: int, notes: Sequence[Note]) -> str:

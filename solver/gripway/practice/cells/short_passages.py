@@ -185,7 +185,8 @@ def _timed_graces(notes: Sequence[Note], laid: Sequence[Laid]) -> list[Note]:
 def _is_slurred(laid: Sequence[Laid], number: int, style: Style) -> bool:
     """Whether a note is slurred from the one before as the style has it; what stands in the part as there."""
     if not _can_join(laid, number):
-        return False
+        as_there = style.ornaments and laid[number].joined is None
+        return as_there and not _is_parted(laid, number) and _is_repeated_in_a_slur(laid, number)
     if laid[number].joined is None and not style.ornaments and _is_led(laid, number):
         return True
     return _joined(laid[number]) is not style.other
@@ -219,9 +220,20 @@ def _joined(item: Laid) -> bool:
 
 def _can_join(laid: Sequence[Laid], place: int) -> bool:
     """Whether a slur can come from the note before: another pitch, and no rest between."""
-    if place == 0 or laid[place - 1].rest or laid[place].wait:
+    if _is_parted(laid, place):
         return False
     return laid[place - 1].note.note.pitch.number != laid[place].note.note.pitch.number
+
+
+def _is_parted(laid: Sequence[Laid], place: int) -> bool:
+    """Whether nothing stands before a note, or a rest."""
+    return place == 0 or bool(laid[place - 1].rest or laid[place].wait)
+
+
+def _is_repeated_in_a_slur(laid: Sequence[Laid], place: int) -> bool:
+    """Whether a note of the pitch of the one before it stands under a slur over others too."""
+    beside = (at for at in (place - 1, place + 1) if 0 < at < len(laid))
+    return laid[place].note.note.slurred and any(_can_join(laid, at) and _joined(laid[at]) for at in beside)
 
 
 def metre_of(length: Fraction) -> tuple[int, int]:

@@ -1,6 +1,7 @@
 """Why a change is hard, in short words: fingers, support, what sounds in between."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.effort.candidate import Candidate
@@ -10,7 +11,7 @@ from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.mechanism import FINGERS
 from gripway.model.pitch import Pitch, plain_name
 from gripway.practice.cells.cells import Cell, is_tremolo
-from gripway.route.result import RouteChange
+from gripway.route.result import Route, RouteChange
 from gripway.route.solve import Solver
 
 FINGER_WORDS = {
@@ -37,6 +38,16 @@ def why_hard(cell: Cell, solver: Solver, figures: PracticeFigures) -> str:
         *_lips(cell.change),
     ]
     return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences)
+
+
+def with_most_fingers(cell: Cell, route: Route) -> Cell:
+    """A cell of a route; by its change with the most fingers where one alone moves in its worst."""
+    inside = range(cell.first + 1, cell.first + len(cell.notes))
+    changes = [change for change in route.changes if change.to in inside]
+    if cell.trill or is_tremolo(cell) or len(cell.change.movers) != 1 or not changes:
+        return cell
+    most = max(changes, key=lambda change: (len(change.movers), change.load))
+    return replace(cell, worst=most.to - cell.first, change=most) if len(most.movers) > 1 else cell
 
 
 def _plain(cell: Cell, solver: Solver) -> str:

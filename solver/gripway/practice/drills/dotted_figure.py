@@ -18,6 +18,16 @@ def is_dotted(notes: Sequence[RouteNote], first: int, last: int) -> bool:
     return any(has_dot(one.note, other.note) for one, other in pairwise(around))
 
 
+def is_snap(notes: Sequence[RouteNote], first: int, last: int, grid: BeatGrid) -> bool:
+    """Whether a short note stands on a beat among some notes, before a dotted one: the dot belongs to it."""
+    return any(
+        has_dot(other.note, one.note)
+        and one.note.length < other.note.length < grid.beat
+        and grid.place_of(one.note) % grid.beat == 0
+        for one, other in pairwise(notes[first : last + 1])
+    )
+
+
 def figures_around(
     notes: Sequence[RouteNote], first: int, last: int, grid: BeatGrid
 ) -> tuple[int, int] | None:

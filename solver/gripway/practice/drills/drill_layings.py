@@ -10,7 +10,7 @@ from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, felt_beat, grid_at, is_binary
 from gripway.practice.cells.cells import Cell, is_tremolo
 from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, moves_on, spacing
-from gripway.practice.drills.dotted_figure import evened, figures_around, is_dotted
+from gripway.practice.drills.dotted_figure import evened, figures_around, is_dotted, is_snap
 from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.excerpts import held_into, is_cut
 from gripway.practice.drills.fast_run import endings, run_around
@@ -165,11 +165,11 @@ def _is_hard_to_read(line: Sequence[Laid]) -> bool:
 
 
 def _evened(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """Dotted figures in even notes, then as they are written."""
+    """Dotted figures in even notes, then as they are written; none that begin with the short note."""
     grid, around = grid_of(notes, cell), _around_span(notes, cell)
     if not is_dotted(notes, *around) or not (whole := figures_around(notes, *_worst_span(cell), grid)):
         return
-    if is_dotted(notes, whole[0] + 1, whole[1]):
+    if is_dotted(notes, whole[0] + 1, whole[1]) and not is_snap(notes, *whole, grid):
         laid = _in_bars(notes, (whole, whole), grid, Fraction(0))
         count = len(laid) // 2
         yield "", ([*evened(laid[:count]), *laid[count:]],)

@@ -41,7 +41,20 @@ def windows(
         if found and last - first <= found[-1][1] - found[-1][0] + 1:
             found.pop()
         found.append((first, last))
-    return found
+    return [_from_the_beat_before(notes, cell, *each, grid) for each in found] if len(found) == 1 else found
+
+
+def _from_the_beat_before(
+    notes: Sequence[RouteNote], cell: Cell, first: int, last: int, grid: BeatGrid
+) -> tuple[int, int]:
+    """A group that is the change and one note more, with the beat before it: else it is a drill already."""
+    begins, beat = first == cell.first + cell.worst - 1, first - 1
+    if not begins or last - first >= LEAST_NOTES or not together(notes, beat):
+        return first, last
+    while together(notes, beat - 1) and _slot(notes, beat - 1, grid.beat) == _slot(notes, beat, grid.beat):
+        beat -= 1
+    plain = not any(each.note.grace or _is_trill(each) for each in notes[beat:first])
+    return (beat if plain else first), last
 
 
 def in_plain_notes(notes: Sequence[RouteNote], cell: Cell, figures: PracticeFigures) -> Cell:

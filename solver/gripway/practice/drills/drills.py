@@ -151,8 +151,8 @@ def drills_of(
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             if drill.kind == IN_THE_PART:  # the same notes are that drill, and no other
-                begun = without_held(drill)
-                found.pop((begun.notation, begun.grips), None)
+                begun = _levelled(without_held(drill))
+                found = {key: other for key, other in found.items() if _levelled(other) != begun}
                 drill = replace(drill, bar=bar_beside(notes, cell, tables.figures))
             found.setdefault((drill.notation, drill.grips), drill)
     return list(found.values())
@@ -192,6 +192,12 @@ def without_held(drill: Drill) -> Drill:
     notes = tuple(drill.passage.notes[place] for place in struck)
     grips = tuple(drill.grips[place] for place in struck)
     return replace(drill, passage=replace(drill.passage, notes=notes), grips=grips)
+
+
+def _levelled(drill: Drill) -> tuple[str, tuple[Grip, ...]]:
+    """The notes and grips of a drill, however loud."""
+    notes = (replace(note, dynamic=HIGH_DYNAMIC, dynamic_mark="") for note in drill.passage.notes)
+    return write_notation(Passage(tuple(notes)), keys=False), drill.grips
 
 
 def _style(

@@ -27,6 +27,7 @@ from gripway.practice.plan.held_back import (
     faster_than,
     least_played,
     left_out_places,
+    most_beside_rows,
     played_after,
 )
 from gripway.practice.plan.in_the_part import most_in_the_part
@@ -387,8 +388,8 @@ def _no_faster(
     """A day whose passage is no faster than the hard bars have been worked at by then: slower if need be.
 
     Nor is it faster without those that are left out than the other hard bars have been, nor more than
-    `around_ahead_notches` beyond what any other bar has been. `make` makes it with a share, and with what is
-    left out.
+    `around_ahead_notches` beyond what any other bar has been, nor much faster than rows of the day.
+    `make` makes it with a share, and with what is left out.
     """
     places = [place for place in context.places if place.holds_back]
     while True:
@@ -402,6 +403,7 @@ def _no_faster(
             ahead = (1 + figures.notch_share) ** figures.around_ahead_notches
             played = played_after(begun.played, day.studies, context.notes)
             slow.append(ahead * least_played(around, played, context.notes))
+            slow.append(most_beside_rows(around, day.studies, figures))
         if around and min(slow) < around.share - 1e-9:
             around = faster_than(share, replace(around, share=min(slow)), figures)
         elif behind and (

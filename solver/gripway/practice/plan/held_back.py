@@ -8,7 +8,7 @@ from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.of_ornaments import plain_changes, plain_load
 from gripway.practice.drills.tempo_ladder import Ladder
-from gripway.practice.plan.course import PLACE, SECTIONS
+from gripway.practice.plan.course import PLACE, RHYTHM, SECTIONS, THREES
 from gripway.practice.ways.around import Around, Ends, without
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.way_conditions import runs
@@ -155,3 +155,21 @@ def least_played(around: Around, played: Mapping[str, float], notes: Sequence[No
     out = {notes[at].id for first, last in around.ranges for at in range(first, last + 1)}
     kept = {note.id for note in notes} - out
     return min((played[note] for note in kept if note in played), default=1.0)
+
+
+def most_beside_rows(around: Around, studies: Iterable[Stretch], figures: PracticeFigures) -> float:
+    """The share that sections and rhythms of the day let the others have: `around_notches` beyond theirs.
+
+    Those of which a quarter or more is left out are about that, and say nothing of the others (judgement).
+    """
+    out = {at for first, last in around.ranges for at in range(first, last + 1)}
+    rows = (each for each in studies if each.way in (SECTIONS, RHYTHM, THREES))
+    ahead = (1 + figures.notch_share) ** figures.around_notches
+    return min(
+        (ahead * each.share for each in rows if _is_mostly_kept(range(each.first, each.last + 1), out)),
+        default=1.0,
+    )
+
+
+def _is_mostly_kept(notes: range, out: set[int]) -> bool:
+    return 4 * sum(at in out for at in notes) < len(notes)
