@@ -257,3 +257,14 @@ def test_soft_notes_of_the_highest_are_begun_an_octave_lower_first() -> None:
         study = DayOpening(notes, entering(notes), 1, Course(), practice_tables(), lengths).held(5.0)
         assert study
         assert (study.way, study.about) == ("starts", found)
+
+
+def test_the_level_is_told_as_printed() -> None:
+    """ppp, which is read as pp, until the next mark."""
+    notes = notes_of(f"pp r:1/4 E4:1/4 r:1/2 {RUN} E4:1/4")
+    for mark, level in (("ppp", "ppp"), ("pp", "pp"), ("", "pp")):
+        marked = (replace(notes[0], dynamic_mark=mark), *notes[1:])
+        lengths = StudyLengths(marked, 20, FIGURES)
+        study = DayOpening(marked, (0,), 1, Course(), practice_tables(), lengths).held(5.0)
+        assert study
+        assert (study.way, study.about) == ("starts", f"(E4, {level})")
