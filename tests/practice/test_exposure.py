@@ -59,3 +59,4 @@ def test_cautions_name_pain_rest_hearing_and_who_comes_first(instrument: str) ->
     ):
         assert word in text
     assert ("Piccolo" in text) == (instrument == "piccolo")
+    assert ("Tune in long notes when you warm up" in text) == (instrument == "piccolo")

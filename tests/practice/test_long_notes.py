@@ -257,3 +257,47 @@ def test_soft_notes_of_the_highest_are_begun_an_octave_lower_first() -> None:
         study = DayOpening(notes, entering(notes), 1, Course(), practice_tables(), lengths).held(5.0)
         assert study
         assert (study.way, study.about) == ("starts", found)
+
+
+def test_the_level_is_told_as_printed() -> None:
+    """ppp, which is read as pp, until the next mark."""
+    notes = notes_of(f"pp r:1/4 E4:1/4 r:1/2 {RUN} E4:1/4")
+    for mark, level in (("ppp", "ppp"), ("pp", "pp"), ("", "pp")):
+        marked = (replace(notes[0], dynamic_mark=mark), *notes[1:])
+        lengths = StudyLengths(marked, 20, FIGURES)
+        study = DayOpening(marked, (0,), 1, Course(), practice_tables(), lengths).held(5.0)
+        assert study
+        assert (study.way, study.about) == ("starts", f"(E4, {level})")
+
+
+def test_the_highest_above_g6_is_held_however_short() -> None:
+    """B6 of a run in f at once after the first three, before what else is long; a staccato G6 never."""
+    line = f"p C6:1/2 D6:1/2 {RUN} r:2/1 E4:1/4 {RUN} G6:1/2 {RUN} p B4:1/2 A4:1/2 {RUN} {{}} {RUN}"
+    notes = notes_of(line.format("f B6:1/16"), 120)
+    found = [names(notes, held) for _, held in openings(notes, entering(notes), FIGURES)]
+    assert found == ["E4", "B4 A4", "G6", "B6", "C6 D6"]
+    notes = notes_of(f"f {RUN} G6:1/8 {RUN}")
+    assert [names(notes, held) for held in high_notes(notes, FIGURES)] == ["G6"]
+    short = tuple(replace(note, articulations=("staccato",)) for note in notes)
+    assert high_notes(short, FIGURES) == ()
+
+
+def test_easy_notes_are_held_only_where_there_is_little_else() -> None:
+    """G5 in f for two seconds beside two groups is left out; beside one group, or in p, it is held."""
+    other = f"f D4:1/1 {' '.join([RUN] * 6)}"
+    line = f"f {RUN} E6:1/1 {' '.join([RUN] * 6)} {other} G5:1/1 {RUN}"
+    for text, found in (
+        (line, ["E6", "D4"]),
+        (line.replace(other, ""), ["E6", "G5"]),
+        (line.replace("G5:1/1 G", "p G5:1/1 G"), ["G5", "E6", "D4"]),
+    ):
+        notes = notes_of(text, 120)
+        assert {names(notes, held) for held in long_notes(notes, FIGURES)} == {*found}
+
+
+def test_a_soft_line_waits_before_it_goes_on() -> None:
+    """Low notes far away come before the second half of a descending line in p."""
+    line = "p Eb6:1/2 D6:1/2 C#6:1/2 C6:1/2 Bb5:1/2 A5:1/2 G5:1/2 F5:1/2"
+    notes = notes_of(f"{line} f {' '.join([RUN] * 6)} D4:3/4 E4:3/4 r:1/2 {RUN}")
+    found = [names(notes, held) for held in long_notes(notes, FIGURES)]
+    assert found == ["Eb6 D6 C#6 C6", "D4 E4", "Bb5 A5 G5 F5"]

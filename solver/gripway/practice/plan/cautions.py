@@ -7,8 +7,8 @@ from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.exposure import SoundLevel
 
 PICCOLO_TUNING = (
-    "Piccolo: it sounds an octave higher than written, and a tuner shows it so. Tune in the long notes that "
-    "begin a day."
+    "Piccolo: it sounds an octave higher than written, and a tuner shows it so. Tune in long notes when you "
+    "warm up."
 )
 
 

@@ -9,7 +9,7 @@ from gripway.practice.plan.course import HIGH, LONG, SOFT, STARTS, TONE, Course
 from gripway.practice.ways.long_notes import Held, openings, soft_places
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import StudyLengths
-from gripway.practice.ways.way_conditions import is_sung
+from gripway.practice.ways.way_conditions import QUIET, is_sung
 from gripway.practice.ways.whole_passage import Stretch, Working
 
 
@@ -73,9 +73,17 @@ class DayOpening:
         first, last = held.places[0], held.places[-1]
         study = self.lengths.lasting(way, Working(first, last, 0.0, 0, sounds * figures.study_hold_s), most)
         names = " ".join(dict.fromkeys(note.pitch.name for note in named))
-        levels = {note.dynamic for note in named}
+        levels = {_printed_level(self.notes, place) for place in held.places}
         told = f", {levels.pop()}" if way.id in (STARTS, SOFT) and len(levels) == 1 else ""
         high = [each.pitch.name for each in named if each.pitch.number >= figures.study_high_note_number]
         if way.id == STARTS and high:
             told += f"; {' '.join(dict.fromkeys(high))} first an octave lower"
         return replace(study, about=f"({names}{told})") if study else None
+
+
+def _printed_level(notes: Sequence[Note], place: int) -> str:
+    """The level of a note as the part prints it: ppp is read as pp, and told as printed."""
+    level = notes[place].dynamic
+    printed = next((note.dynamic_mark for note in notes[place::-1] if note.dynamic_mark), "")
+    softest = level == QUIET[1] and not printed.strip("p")
+    return printed if softest and len(printed) > len(level) else level

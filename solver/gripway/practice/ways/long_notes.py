@@ -12,14 +12,17 @@ from gripway.practice.ways.swells import grown
 from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import goes_on, rest_after
 
+FIRST = 3
+"""After so many of a plan the highest notes come, where they have not been there (judgement)."""
+
 MOST_HELD = 4
 """Notes that are held on one day (judgement)."""
 
 MOST_BARS = 4
 """They stand no more bars than this apart (judgement)."""
 
-MOST_TURNS = 6
-"""So many groups of long notes are enough for a plan (judgement)."""
+LEAST_TURNS, MOST_TURNS = 2, 6
+"""A plan has so many groups of long notes where it can; so many are enough (judgement)."""
 
 LOW_NOTE = 71
 """A note up to B4 is low: it does not speak at once (judgement)."""
@@ -54,6 +57,9 @@ BESIDE_SHARE = 0.4
 LOUD_HIGH_NOTE, LOUD_HIGH_MS = 89, 1000.0
 """From F6 on a note that is not soft is held where it lasts so long (judgement)."""
 
+EASY_SEMITONES, EASY_MS = 1, 3000.0
+"""F5 to G5, not soft and shorter than this, speak by themselves beside others (judgement)."""
+
 SHORT_HIGH_MS = 200.0
 """A high note that goes by sooner is held only where it comes after a rest (judgement)."""
 
@@ -87,8 +93,9 @@ def long_notes(
 ) -> tuple[Held, ...]:
     """What is held on the days: the most exposed of the notes that last, near ones together.
 
-    No note comes twice, nor softly one that is `begun` on another day (note numbers); none is a grace, an
-    ornament or staccato. Those from `study_high_note_number` on are apart. None where nothing lasts.
+    A soft line comes on one day before it goes on with other notes. No note comes twice, nor softly one that
+    is `begun` on another day (note numbers); none is a grace, an ornament or staccato. Those from
+    `study_high_note_number` on are apart. None where nothing lasts.
     """
     soft = soft_places(notes)
     exposed = {place: exposure_s(notes[place], soft=place in soft) for place in range(len(notes))}
@@ -111,7 +118,29 @@ def long_notes(
         named = {notes[each].pitch.number for each in found[-1].places}
         left = [each for each in left if notes[each].pitch.number not in named]
     found.sort(key=lambda held: -sum(exposed[place] for place in held.places))
+    risky = [held for held in found if not _is_easy(notes, held, soft)]
+    found = risky if len(risky) >= LEAST_TURNS else found
+    found = sorted(found, key=lambda held: _is_of_line(notes, held, found, soft))
     return tuple(found[:MOST_TURNS])
+
+
+def _is_easy(notes: Sequence[Note], held: Held, soft: frozenset[int]) -> bool:
+    """Whether some notes speak by themselves: about F#5, not soft, not held for very long."""
+    named = [notes[place] for place in held.places]
+    easy = all(_far(note) <= EASY_SEMITONES and note.length_ms < EASY_MS for note in named)
+    return easy and not soft & {*held.places}
+
+
+def _is_of_line(notes: Sequence[Note], held: Held, found: Sequence[Held], soft: frozenset[int]) -> bool:
+    """Whether soft notes go on with the line of others that come before them: no more than a bar after."""
+    first, before = held.places[0], found[: found.index(held)]
+    lines = [range(each.places[-1], first + 1) for each in before if each.places[-1] < first]
+    return any(
+        soft.issuperset(line)
+        and goes_on(notes, line[0], first)
+        and notes[first].onset - notes[line[0]].onset <= bar_length(notes[first])
+        for line in lines
+    )
 
 
 def _far(note: Note) -> int:
@@ -125,15 +154,18 @@ def high_notes(
     """From `study_high_note_number` on: what is soft and never longer, the highest, then what else lasts.
 
     The highest come first, near ones together; none comes twice, none that only passes or is `begun` softly.
+    The highest of all, where it is above G6, is held however short it is; a staccato G6 is not.
     """
     edge = figures.study_high_note_number
+    highest = _highest(notes)
     soft = soft_places(notes)
 
     def is_held(place: int) -> bool:
         note = notes[place]
         rests = place > 0 and goes_on(notes, place - 1, place) and rest_between(notes[place - 1], note) > 0
         is_begun = place in soft and note.pitch.number in begun
-        return not (_is_decor(note) or is_begun) and (rests or note.length_ms >= SHORT_HIGH_MS)
+        lasts = note.length_ms >= SHORT_HIGH_MS or note.pitch.number == highest > edge
+        return not (_is_decor(note) or is_begun) and (rests or lasts)
 
     high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and is_held(each)]
     lasting = {*_lasting(notes, figures)} & {*high}
@@ -143,7 +175,7 @@ def high_notes(
         each
         for each in high
         if each in lasting
-        or notes[each].pitch.number == top
+        or (notes[each].pitch.number == top and (top > edge or not SHORT & {*notes[each].articulations}))
         or (each in soft and notes[each].pitch.number >= soft_from)
     ]
 
@@ -224,6 +256,7 @@ def openings(
     """What days open with, one after another: a beginning (True), long notes, high notes, in turn.
 
     What is begun ends long: it is not held on another day. A course opens with no soft note of the highest.
+    After the first `FIRST` those with the highest note come next, where it is above G6.
     """
     begin = beginnings(notes, entering, figures)
     begun = {notes[place].pitch.number for held in begin for place in held.places}
@@ -235,7 +268,20 @@ def openings(
     ]
     if any(notes[place].pitch.number >= edge for held in begin[:1] for place in held.places):
         kinds.append(kinds.pop(0))
-    return tuple(each for turn in zip_longest(*kinds) for each in turn if each)
+    found = [each for turn in zip_longest(*kinds) for each in turn if each]
+    later = sorted(found[FIRST:], key=lambda each: not _has_top(notes, each[1], edge))
+    return (*found[:FIRST], *later)
+
+
+def _highest(notes: Sequence[Note]) -> int:
+    """The number of the highest note, ornaments apart."""
+    return max((note.pitch.number for note in notes if not _is_decor(note)), default=0)
+
+
+def _has_top(notes: Sequence[Note], held: Held, edge: int) -> bool:
+    """Whether notes that are held have the highest of all, above G6."""
+    top = _highest(notes)
+    return top > edge and any(notes[place].pitch.number == top for place in held.places)
 
 
 def _lasting(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
