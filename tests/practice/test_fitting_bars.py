@@ -98,6 +98,26 @@ def test_triplets_that_come_once_are_no_rhythm() -> None:
     assert fitting_bars(once, way, FIGURES) == []
 
 
+def in_cut_time(text: str) -> list[Note]:
+    """Music at half = 120."""
+    return [replace(note, metre=(2, 2)) for note in barred(text, 240).notes]
+
+
+def test_quarters_with_rests_between_are_no_rhythm_to_work_on_in_cut_time() -> None:
+    """Quarters after a quarter's rest stand on a quarter; an eighth after a shorter rest is off it."""
+    way = TABLES.ways["rhythm"]
+    assert fitting_bars(in_cut_time("A5:1/4 A5:1/4 r:1/4 B5:1/4 " * 4), way, FIGURES) == []
+    assert fitting_bars(in_cut_time("A5:1/4 A5:1/4 B5:1/4 r:1/8 C6:1/8 " * 4), way, FIGURES)
+
+
+def test_twos_after_threes_are_worked_on_from_the_bar_of_the_threes() -> None:
+    """Where twos begin with a bar: the threes are in the bar before."""
+    turn = "A5:1/2 B5:1/6 B5:1/6 B5:1/6 C6:1/8 D6:1/8 B5:1/4 C6:1/8 D6:1/8 B5:1/4 "
+    notes = in_cut_time(f"{PLAIN} {turn * 3}{PLAIN}")
+    first, _ = fitting_bars(notes, TABLES.ways["rhythm"], FIGURES)[0]
+    assert notes[first].bar == "2"
+
+
 def test_sudden_changes_are_worked_on_from_before_the_first_to_after_the_last() -> None:
     """The bar before the change and its own, on to the next note: no bars without one."""
     notes = list(barred("f " + f"{PLAIN} " * 3 + "p " + f"{PLAIN} " * 3, 100).notes)

@@ -89,6 +89,16 @@ def test_a_rhythm_that_rules_comes_again_on_later_days() -> None:
         assert not {study.bars for study in before} & {study.bars for study in day}
 
 
+def test_twos_after_threes_are_worked_on_though_the_drills_are_on_the_same_high_notes() -> None:
+    """In cut time, on the notes of the cell: the rhythm is there on a day with its drills."""
+    bar = "G6:1/2 G6:1/6 G6:1/6 G6:1/6 (G6:1/8 A6:1/8) F6:1/4 (G6:1/8 A6:1/8) F6:1/4 "
+    passage = barred(f"ff {bar * 4}", 252)
+    passage = replace(passage, notes=tuple(replace(note, metre=(2, 2)) for note in passage.notes))
+    plan = practise(passage, flute(), time=PracticeTime(20, 4))
+    assert plan.cells
+    assert any(study.way == "threes" for study in plan.days[1].studies + plan.days[0].studies)
+
+
 def test_no_way_comes_before_its_day(plan: Plan) -> None:
     """What is for later comes late in the course; the order of a day is that of the table."""
     places = [*TABLES.ways]

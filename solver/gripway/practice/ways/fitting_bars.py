@@ -9,9 +9,9 @@ from types import MappingProxyType
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bar_length, bars_held, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
-from gripway.practice.ways.phrase_ends import BREAK_MS, to_arrival
+from gripway.practice.ways.phrase_ends import BREAK_MS, from_upbeat, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
-from gripway.practice.ways.uneven import is_quick, just_before, rhythm_marks
+from gripway.practice.ways.uneven import ODD, is_quick, just_before, rhythm_marks
 from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
@@ -79,6 +79,8 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     windows = [each for each in there if _counts(marks, each) >= way.least]
     if way.seeks == UPBEATS:
         windows = [(_before_first(notes, marks, each), each[1]) for each in windows]
+    if way.seeks == UNEVEN:
+        windows = [(_before_turn(notes, marks, first), last) for first, last in windows]
     if way.seeks in AS_THEY_STAND:
         windows = [*dict.fromkeys(_of_marks(notes, marks, each, way.seeks) for each in windows)]
     if way.seeks == ACCENTS:
@@ -121,6 +123,12 @@ def _before_first(notes: Sequence[Note], marks: Sequence[int], window: tuple[int
     """The first note of the bar of the last note before a rest that the first mark of a stretch ends."""
     first = next(place for place in range(window[0], window[1] + 1) if marks[place])
     return max(window[0], bar_of(notes, first - 1)[0])
+
+
+def _before_turn(notes: Sequence[Note], marks: Sequence[int], first: int) -> int:
+    """The first note of the bar that a stretch goes over from, where its first note is in other values."""
+    over = marks[first] >= ODD and from_upbeat(notes, first) == first
+    return bar_of(notes, first - 1)[0] if over else first
 
 
 def marks_of(seeks: str, notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
