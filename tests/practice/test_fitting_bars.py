@@ -147,10 +147,19 @@ def test_dotted_quarters_are_no_rhythm_to_work_on() -> None:
 
 
 def test_the_tempo_decides_which_tongue() -> None:
-    """Sixteenths at 100 are for the double one, at 99 for the single one; slurred ones for none."""
-    assert tongues_of(notes_of(TONGUED), FIGURES) == ("double", "triple")
-    assert tongues_of(barred(TONGUED, 99).notes, FIGURES) == ("single",)
+    """Sixteenths at 112 are for the double one, at 111 for the single one; slurred ones for none."""
+    assert tongues_of(barred(TONGUED, 112).notes, FIGURES) == ("double", "triple")
+    assert tongues_of(barred(TONGUED, 111).notes, FIGURES) == ("single",)
     assert tongues_of(notes_of(SLURRED), FIGURES) == ()
+
+
+def test_work_for_the_tongue_ends_before_a_note_that_is_held_for_bars() -> None:
+    """A run on to a note of three bars has no part of it; a run on to a shorter note has that."""
+    way = TABLES.ways["single"]
+    for after, end in (("C6:3/1", "2"), ("C6:2/1", "3")):
+        notes = [replace(each, metre=(4, 4)) for each in notes_of(PLAIN, TONGUED, after, PLAIN)]
+        ((_, last),) = fitting_bars(notes, way, FIGURES)
+        assert notes[last].bar == end
 
 
 def test_sudden_changes_are_those_without_a_hairpin_and_far_apart() -> None:

@@ -125,7 +125,9 @@ class BarRows(SectionRows):
                 return None
             if self._tires(way, (first, last), there) or self._is_breathless(way, (first, last)):
                 continue
-            if self._had_much(first, last) or (way.id == RHYTHM and self._is_of_a_run(first, last)):
+            if self._had_much(first, last) or (
+                way.id in (RHYTHM, *TONGUES) and self._is_of_a_run(first, last)
+            ):
                 continue
             if self._is_there(way, (first, last), there):
                 waits = way.id == ENTRY and is_cold(self.notes, first)

@@ -33,6 +33,9 @@ TONGUED_RUN = 3
 BURST = 8
 """Fewer are a burst, which a single tongue does at a higher speed than a run (judgement)."""
 
+MOST_HELD = 2
+"""Work for the tongue goes on to no note that is held for more bars (judgement)."""
+
 MANY_SAME = 8
 """So many of a note, tongued evenly, are repeated notes though they are not that quick (judgement)."""
 
@@ -169,7 +172,10 @@ def _untied(notes: Sequence[Note], last: int) -> int:
 
 
 def _run_windows(notes: Sequence[Note], way: Way, marks: Sequence[int]) -> Iterator[tuple[int, int]]:
-    """Runs of marked notes from their beat on, parted after `way.bars` bars more than one."""
+    """Runs of marked notes from their beat on, parted after `way.bars` bars more than one.
+
+    None goes on to a note that is held for more bars than `MOST_HELD`.
+    """
     place = 0
     while place < len(notes):
         if not marks[place]:
@@ -179,7 +185,7 @@ def _run_windows(notes: Sequence[Note], way: Way, marks: Sequence[int]) -> Itera
         while last + 1 < len(notes) and marks[last + 1] and bars <= way.bars:
             last += 1
             bars += bar_of(notes, last)[0] == last
-        yield first, last
+        yield first, last - (bars_held(notes[last]) > MOST_HELD)
         place = last + 1
 
 
