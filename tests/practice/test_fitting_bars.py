@@ -125,6 +125,14 @@ def test_sudden_changes_are_worked_on_from_before_the_first_to_after_the_last() 
     assert (notes[first].bar, notes[last].bar) == ("3", "5")
 
 
+def test_of_sudden_changes_the_riskiest_comes_first() -> None:
+    """One high up with more after it comes before an earlier one that is lower."""
+    levels = [("f", PLAIN), ("p", f"{PLAIN} r:4/1"), ("f", "E6:1/4 " * 8), ("p", "E6:1/4 " * 8)]
+    notes = barred(" ".join(f"{level} {bars} " for level, bars in levels), 100).notes
+    first, second = fitting_bars(notes, TABLES.ways["contrasts"], FIGURES)
+    assert (notes[first[1]].bar, notes[second[1]].bar) == ("10", "2")
+
+
 def test_accents_are_several_from_the_first_to_the_last_and_none_that_is_soft_at_once() -> None:
     """Three sf in five bars, on to the next note; two are too few, sf with p after it is a sudden change."""
     way = TABLES.ways["accents"]

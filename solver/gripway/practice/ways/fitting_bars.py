@@ -10,7 +10,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bar_length, bars_held, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.phrase_ends import BREAK_MS, from_upbeat, to_arrival
-from gripway.practice.ways.sections import LEAST_NOTES, pieces
+from gripway.practice.ways.sections import LEAST_NOTES, THIRD_OCTAVE, pieces
 from gripway.practice.ways.uneven import ODD, is_quick, just_before, rhythm_marks
 from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, is_apart, rest_after
@@ -93,13 +93,25 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
         windows = [each for each in windows if _counts(quick, each) >= MOSTLY * (each[1] - each[0])]
     found: list[tuple[int, int]] = []
     whole = _run_lengths(marks) if way.seeks == TONGUED else [0] * len(notes)
-    for first, last in sorted(windows, key=lambda each: (-whole[each[1]], -_counts(marks, each), each)):
+    risky = [mark * _risk(notes, place) for place, mark in enumerate(marks)]
+    risky = risky if way.seeks == CONTRASTS else [0] * len(notes)
+
+    def turn(each: tuple[int, int]) -> tuple[int, int, int, tuple[int, int]]:
+        return -whole[each[1]], -_counts(marks, each), -max(risky[each[0] : each[1] + 1]), each
+
+    for first, last in sorted(windows, key=turn):
         if all(last < begin or first > end for begin, end in found):
             found.append((first, last))
     places = [bool(mark) for mark in marks]
     most = max((_counts(places, each) for each in found), default=0)
     near = 0 if way.seeks in AS_THEY_STAND else NEAR_BEST
     return [each for each in found if _counts(places, each) >= near * most]
+
+
+def _risk(notes: Sequence[Note], place: int) -> int:
+    """How risky a sudden change is: with no rest at it, to soft, high, with playing that goes on after it."""
+    joined = [0 < at < len(notes) and rest_after(notes, at - 1) <= BREAK_MS for at in (place, place + 1)]
+    return sum((*joined, notes[place].dynamic in QUIET, notes[place].pitch.number >= THIRD_OCTAVE))
 
 
 def _run_lengths(marks: Sequence[int]) -> list[int]:
