@@ -98,11 +98,39 @@ def test_triplets_that_come_once_are_no_rhythm() -> None:
     assert fitting_bars(once, way, FIGURES) == []
 
 
+def in_cut_time(text: str) -> list[Note]:
+    """Music at half = 120."""
+    return [replace(note, metre=(2, 2)) for note in barred(text, 240).notes]
+
+
+def test_quarters_with_rests_between_are_no_rhythm_to_work_on_in_cut_time() -> None:
+    """Quarters after a quarter's rest stand on a quarter; an eighth after a shorter rest is off it."""
+    way = TABLES.ways["rhythm"]
+    assert fitting_bars(in_cut_time("A5:1/4 A5:1/4 r:1/4 B5:1/4 " * 4), way, FIGURES) == []
+    assert fitting_bars(in_cut_time("A5:1/4 A5:1/4 B5:1/4 r:1/8 C6:1/8 " * 4), way, FIGURES)
+
+
+def test_twos_after_threes_are_worked_on_from_the_bar_of_the_threes() -> None:
+    """Where twos begin with a bar: the threes are in the bar before."""
+    turn = "A5:1/2 B5:1/6 B5:1/6 B5:1/6 C6:1/8 D6:1/8 B5:1/4 C6:1/8 D6:1/8 B5:1/4 "
+    notes = in_cut_time(f"{PLAIN} {turn * 3}{PLAIN}")
+    first, _ = fitting_bars(notes, TABLES.ways["rhythm"], FIGURES)[0]
+    assert notes[first].bar == "2"
+
+
 def test_sudden_changes_are_worked_on_from_before_the_first_to_after_the_last() -> None:
     """The bar before the change and its own, on to the next note: no bars without one."""
     notes = list(barred("f " + f"{PLAIN} " * 3 + "p " + f"{PLAIN} " * 3, 100).notes)
     ((first, last),) = fitting_bars(notes, TABLES.ways["contrasts"], FIGURES)
     assert (notes[first].bar, notes[last].bar) == ("3", "5")
+
+
+def test_of_sudden_changes_the_riskiest_comes_first() -> None:
+    """One high up with more after it comes before an earlier one that is lower."""
+    levels = [("f", PLAIN), ("p", f"{PLAIN} r:4/1"), ("f", "E6:1/4 " * 8), ("p", "E6:1/4 " * 8)]
+    notes = barred(" ".join(f"{level} {bars} " for level, bars in levels), 100).notes
+    first, second = fitting_bars(notes, TABLES.ways["contrasts"], FIGURES)
+    assert (notes[first[1]].bar, notes[second[1]].bar) == ("10", "2")
 
 
 def test_accents_are_several_from_the_first_to_the_last_and_none_that_is_soft_at_once() -> None:
@@ -127,10 +155,19 @@ def test_dotted_quarters_are_no_rhythm_to_work_on() -> None:
 
 
 def test_the_tempo_decides_which_tongue() -> None:
-    """Sixteenths at 100 are for the double one, at 99 for the single one; slurred ones for none."""
-    assert tongues_of(notes_of(TONGUED), FIGURES) == ("double", "triple")
-    assert tongues_of(barred(TONGUED, 99).notes, FIGURES) == ("single",)
+    """Sixteenths at 112 are for the double one, at 111 for the single one; slurred ones for none."""
+    assert tongues_of(barred(TONGUED, 112).notes, FIGURES) == ("double", "triple")
+    assert tongues_of(barred(TONGUED, 111).notes, FIGURES) == ("single",)
     assert tongues_of(notes_of(SLURRED), FIGURES) == ()
+
+
+def test_work_for_the_tongue_ends_before_a_note_that_is_held_for_bars() -> None:
+    """A run on to a note of three bars has no part of it; a run on to a shorter note has that."""
+    way = TABLES.ways["single"]
+    for after, end in (("C6:3/1", "2"), ("C6:2/1", "3")):
+        notes = [replace(each, metre=(4, 4)) for each in notes_of(PLAIN, TONGUED, after, PLAIN)]
+        ((_, last),) = fitting_bars(notes, way, FIGURES)
+        assert notes[last].bar == end
 
 
 def test_sudden_changes_are_those_without_a_hairpin_and_far_apart() -> None:

@@ -125,13 +125,13 @@ def test_a_line_begins_where_its_word_stands_and_not_after_a_short_rest_within_i
 
 
 def test_a_burst_of_few_notes_has_a_double_tongue_where_it_is_very_fast() -> None:
-    """Five sixteenths at 150, not at 110, where a run of many has it; from its beat on to the next note."""
+    """Five sixteenths at 150, not at 116, where a run of many has it; from its beat on to the next note."""
     line = " ".join(["(A5:1/4 B5:1/4) C6:1/4 B5 C6 D6 E6 F6:1/1"] * 2)
     way = TABLES.ways["double"]
     fast = notes_of(line, 150)
     assert tongues_of(fast, FIGURES)[:1] == ("double",)
-    assert tongues_of(notes_of(line, 110), FIGURES) == ("single",)
-    assert tongues_of(notes_of(f"{RUN} {RUN}", 110), FIGURES)[:1] == ("double",)
+    assert tongues_of(notes_of(line, 116), FIGURES) == ("single",)
+    assert tongues_of(notes_of(f"{RUN} {RUN}", 116), FIGURES)[:1] == ("double",)
     (first, last), *_ = fitting_bars(fast, way, FIGURES)
     assert [note.pitch.name for note in fast[first : last + 1]] == ["B5", "C6", "D6", "E6", "F6"]
     assert "double" in questions_of(fast, FIGURES).ways

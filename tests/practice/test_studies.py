@@ -13,6 +13,7 @@ from gripway.practice.plan.course import LONG, SECTIONS, Course, mostly_in
 from gripway.practice.plan.log_reading import History, Reached, notes_of
 from gripway.practice.plan.plan import Plan
 from gripway.practice.studies.studies import StudyMaker
+from gripway.practice.ways.around import Around
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.whole_passage import passage_how, seconds_of, study_words
@@ -87,6 +88,16 @@ def test_a_rhythm_that_rules_comes_again_on_later_days() -> None:
     assert [study.share for study in days[-1]] == [1.0]
     for before, day in pairwise(days[:-1]):
         assert not {study.bars for study in before} & {study.bars for study in day}
+
+
+def test_twos_after_threes_are_worked_on_though_the_drills_are_on_the_same_high_notes() -> None:
+    """In cut time, on the notes of the cell: the rhythm is there on a day with its drills."""
+    bar = "G6:1/2 G6:1/6 G6:1/6 G6:1/6 (G6:1/8 A6:1/8) F6:1/4 (G6:1/8 A6:1/8) F6:1/4 "
+    passage = barred(f"ff {bar * 4}", 252)
+    passage = replace(passage, notes=tuple(replace(note, metre=(2, 2)) for note in passage.notes))
+    plan = practise(passage, flute(), time=PracticeTime(20, 4))
+    assert plan.cells
+    assert any(study.way == "threes" for study in plan.days[1].studies + plan.days[0].studies)
 
 
 def test_no_way_comes_before_its_day(plan: Plan) -> None:
@@ -235,6 +246,20 @@ def test_no_rhythm_is_worked_on_over_the_run_that_leads() -> None:
         while row := maker.more(5, rows, ("place", "tone", "sections")):
             rows.append(row)
         assert next(row.bars[0] for row in rows if row.way == "rhythm") == begins
+
+
+def test_no_work_for_the_tongue_is_on_the_bars_that_are_left_out() -> None:
+    """While the passage is played without its hardest bars their tongue waits; other runs have it."""
+    run = "A5 B5 C6 D6 E6 D6 C6 B5 " * 4
+    notes = barred(f"{run} r:1/1 {run}", 120).notes
+    spot = Spot(None, 0, 120, (0, 0))
+    questions, out = questions_of(notes, FIGURES), Around(1.0, ((0, 15),), "")
+    for around, begins in ((None, "1"), (out, "4")):
+        maker = StudyMaker(notes, (spot,), 1.0, 1, Course(), TABLES, 30, around=around, questions=questions)
+        rows = []
+        while row := maker.more(5, rows, ("place", "tone", "sections", "slurs")):
+            rows.append(row)
+        assert next(row.bars[0] for row in rows if row.way == "double") == begins
 
 
 def test_few_bars_have_two_rows_of_their_own_at_most() -> None:

@@ -8,8 +8,8 @@ from gripway.practice.ways.way_conditions import suits
 
 
 def test_tonguing_is_for_what_is_tongued_and_quick() -> None:
-    """Double tongue from sixteenths at 100 on; neither where most is slurred."""
-    quick, slower = (played("E5 F5 G5 A5 G5 F5 E5 D5", tempo).notes for tempo in (100, 99))
+    """Double tongue from sixteenths at 112 on; neither where most is slurred."""
+    quick, slower = (played("E5 F5 G5 A5 G5 F5 E5 D5", tempo).notes for tempo in (112, 111))
     slurred = played("(E5 F5 G5 A5 G5 F5 E5 D5)", 120).notes
 
     def suited(way: str, notes: Passage | object) -> bool:

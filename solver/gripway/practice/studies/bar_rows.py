@@ -125,7 +125,9 @@ class BarRows(SectionRows):
                 return None
             if self._tires(way, (first, last), there) or self._is_breathless(way, (first, last)):
                 continue
-            if self._had_much(first, last) or (way.id == RHYTHM and self._is_of_a_run(first, last)):
+            if self._had_much(first, last) or (
+                way.id in (RHYTHM, *TONGUES) and self._is_of_a_run(first, last)
+            ):
                 continue
             if self._is_there(way, (first, last), there):
                 waits = way.id == ENTRY and is_cold(self.notes, first)
@@ -179,13 +181,17 @@ class BarRows(SectionRows):
         return study
 
     def _tires(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
-        """Whether most of some notes are high ones that the drills or long notes of the day are about."""
+        """Whether most of some notes are high ones that the drills or long notes of the day are about.
+
+        Twos that go over to threes are worked on where they are.
+        """
         edge = self.tables.figures.study_high_note_number
         held = (self.notes[each.first : each.last + 1] for each in there if each.way == TONE)
         had = self._opens.drilled | {note.pitch.number for notes in held for note in notes}
         sounds = [note.pitch.number for note in self.notes[ends[0] : ends[1] + 1] if not note.grace]
         high = sum(sound >= edge and sound in had for sound in sounds)
-        return way.id not in (PHRASE, SWELLS) and 2 * high > len(sounds)
+        odd = way.id == RHYTHM and is_between(self.notes[ends[0] : ends[1] + 1])
+        return not odd and way.id not in (PHRASE, SWELLS) and 2 * high > len(sounds)
 
     def _is_breathless(self, way: Way, ends: Ends) -> bool:
         """Whether a line is so slow today that no breath lasts from rest to rest."""

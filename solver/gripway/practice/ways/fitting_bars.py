@@ -9,9 +9,9 @@ from types import MappingProxyType
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bar_length, bars_held, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
-from gripway.practice.ways.phrase_ends import BREAK_MS, to_arrival
-from gripway.practice.ways.sections import LEAST_NOTES, pieces
-from gripway.practice.ways.uneven import is_quick, just_before, rhythm_marks
+from gripway.practice.ways.phrase_ends import BREAK_MS, from_upbeat, to_arrival
+from gripway.practice.ways.sections import LEAST_NOTES, THIRD_OCTAVE, pieces
+from gripway.practice.ways.uneven import ODD, is_quick, just_before, rhythm_marks
 from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
@@ -32,6 +32,9 @@ TONGUED_RUN = 3
 
 BURST = 8
 """Fewer are a burst, which a single tongue does at a higher speed than a run (judgement)."""
+
+MOST_HELD = 2
+"""Work for the tongue goes on to no note that is held for more bars (judgement)."""
 
 MANY_SAME = 8
 """So many of a note, tongued evenly, are repeated notes though they are not that quick (judgement)."""
@@ -79,6 +82,8 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     windows = [each for each in there if _counts(marks, each) >= way.least]
     if way.seeks == UPBEATS:
         windows = [(_before_first(notes, marks, each), each[1]) for each in windows]
+    if way.seeks == UNEVEN:
+        windows = [(_before_turn(notes, marks, first), last) for first, last in windows]
     if way.seeks in AS_THEY_STAND:
         windows = [*dict.fromkeys(_of_marks(notes, marks, each, way.seeks) for each in windows)]
     if way.seeks == ACCENTS:
@@ -88,13 +93,25 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
         windows = [each for each in windows if _counts(quick, each) >= MOSTLY * (each[1] - each[0])]
     found: list[tuple[int, int]] = []
     whole = _run_lengths(marks) if way.seeks == TONGUED else [0] * len(notes)
-    for first, last in sorted(windows, key=lambda each: (-whole[each[1]], -_counts(marks, each), each)):
+    risky = [mark * _risk(notes, place) for place, mark in enumerate(marks)]
+    risky = risky if way.seeks == CONTRASTS else [0] * len(notes)
+
+    def turn(each: tuple[int, int]) -> tuple[int, int, int, tuple[int, int]]:
+        return -whole[each[1]], -_counts(marks, each), -max(risky[each[0] : each[1] + 1]), each
+
+    for first, last in sorted(windows, key=turn):
         if all(last < begin or first > end for begin, end in found):
             found.append((first, last))
     places = [bool(mark) for mark in marks]
     most = max((_counts(places, each) for each in found), default=0)
     near = 0 if way.seeks in AS_THEY_STAND else NEAR_BEST
     return [each for each in found if _counts(places, each) >= near * most]
+
+
+def _risk(notes: Sequence[Note], place: int) -> int:
+    """How risky a sudden change is: with no rest at it, to soft, high, with playing that goes on after it."""
+    joined = [0 < at < len(notes) and rest_after(notes, at - 1) <= BREAK_MS for at in (place, place + 1)]
+    return sum((*joined, notes[place].dynamic in QUIET, notes[place].pitch.number >= THIRD_OCTAVE))
 
 
 def _run_lengths(marks: Sequence[int]) -> list[int]:
@@ -121,6 +138,12 @@ def _before_first(notes: Sequence[Note], marks: Sequence[int], window: tuple[int
     """The first note of the bar of the last note before a rest that the first mark of a stretch ends."""
     first = next(place for place in range(window[0], window[1] + 1) if marks[place])
     return max(window[0], bar_of(notes, first - 1)[0])
+
+
+def _before_turn(notes: Sequence[Note], marks: Sequence[int], first: int) -> int:
+    """The first note of the bar that a stretch goes over from, where its first note is in other values."""
+    over = marks[first] >= ODD and from_upbeat(notes, first) == first
+    return bar_of(notes, first - 1)[0] if over else first
 
 
 def marks_of(seeks: str, notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
@@ -161,7 +184,10 @@ def _untied(notes: Sequence[Note], last: int) -> int:
 
 
 def _run_windows(notes: Sequence[Note], way: Way, marks: Sequence[int]) -> Iterator[tuple[int, int]]:
-    """Runs of marked notes from their beat on, parted after `way.bars` bars more than one."""
+    """Runs of marked notes from their beat on, parted after `way.bars` bars more than one.
+
+    None goes on to a note that is held for more bars than `MOST_HELD`.
+    """
     place = 0
     while place < len(notes):
         if not marks[place]:
@@ -171,7 +197,7 @@ def _run_windows(notes: Sequence[Note], way: Way, marks: Sequence[int]) -> Itera
         while last + 1 < len(notes) and marks[last + 1] and bars <= way.bars:
             last += 1
             bars += bar_of(notes, last)[0] == last
-        yield first, last
+        yield first, last - (bars_held(notes[last]) > MOST_HELD)
         place = last + 1
 
 

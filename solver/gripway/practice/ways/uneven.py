@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bars_held
-from gripway.practice.cells.beat_grid import felt_beat, is_binary, is_in_threes
+from gripway.practice.cells.beat_grid import QUARTER, felt_beat, is_binary, is_in_threes
 from gripway.practice.ways.phrase_ends import BREAK_MS
 from gripway.practice.ways.way_conditions import is_quick_dot
 from gripway.practice.ways.whole_passage import goes_on, rest_after
@@ -56,7 +56,10 @@ def _is_uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> b
 
 
 def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note goes against the beat: after a short rest off it, held over it, triplet after duple."""
+    """Whether a note goes against the beat: after a short rest off it, held over it, triplet after duple.
+
+    In cut time too a note that comes in with a quarter is plain.
+    """
     note, before = notes[place], just_before(notes, place)
     if not before:
         return False
@@ -64,7 +67,8 @@ def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
         return True
     beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1] if note.metre else 4)
     off = note.at % beat
-    after_rest = BREAK_MS < rest_after(notes, place - 1) <= figures.study_fast_ms
+    plain = not (note.at % QUARTER or is_in_threes(note.metre))
+    after_rest = not plain and BREAK_MS < rest_after(notes, place - 1) <= figures.study_fast_ms
     held = off + note.length > beat and is_quick(before, note, figures.study_slow_ms)
     return bool(off) and (after_rest or held)
 
