@@ -6,8 +6,9 @@ from fractions import Fraction
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES
 
-from gripway.catalog.tables.practice_figures import practice_tables
+from gripway.catalog.tables.practice_figures import PracticeTables, practice_tables
 from gripway.model.passage import Note
+from gripway.practice.drills.octave_lower import tables_of_flute
 from gripway.practice.plan.course import Course
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.day_opening import DayOpening
@@ -301,3 +302,43 @@ def test_a_soft_line_waits_before_it_goes_on() -> None:
     notes = notes_of(f"{line} f {' '.join([RUN] * 6)} D4:3/4 E4:3/4 r:1/2 {RUN}")
     found = [names(notes, held) for held in long_notes(notes, FIGURES)]
     assert found == ["Eb6 D6 C#6 C6", "D4 E4", "Bb5 A5 G5 F5"]
+
+
+def test_where_few_notes_are_exposed_others_that_last_are_held() -> None:
+    """D5 in f after one high note, no more than that; none beside two groups."""
+    line = f"f {RUN} D5:1/2 r:1/2 {' '.join([RUN] * 6)} E5:1/2 r:1/2 {RUN} A6:1/4 {RUN}"
+    for text, found in ((line, ["A6", "D5"]), (f"{line} D4:1/1 {RUN}", ["D4", "A6"])):
+        notes = notes_of(text)
+        assert [names(notes, held) for _, held in openings(notes, (), FIGURES)] == found
+
+
+def opened_on(
+    days: int, notes: tuple[Note, ...], tables: PracticeTables, drilled: frozenset[int] = frozenset()
+) -> list[str]:
+    """The way and the notes that each day opens with."""
+    course, found = Course(), []
+    for day in range(1, days + 1):
+        lengths = StudyLengths(notes, 20, tables.figures)
+        study = DayOpening(notes, entering(notes), day, course, tables, lengths, drilled).held(5.0)
+        course = course.after(day, [study] if study else [])
+        found.append(f"{study.way} {study.about}" if study else "")
+    return found
+
+
+def test_on_the_piccolo_long_notes_come_again() -> None:
+    """One that is begun is held long, not two days running; two groups in turn; on the flute none again."""
+    piccolo, flute_tables = tables_of_flute("piccolo", practice_tables()), practice_tables()
+    one = notes_of(f"f {RUN} p r:2/1 B4:1/2 f {RUN}")
+    assert opened_on(4, one, flute_tables) == ["starts (B4, p)", "", "", ""]
+    assert opened_on(4, one, piccolo) == ["starts (B4, p)", "", "soft (B4, p)", ""]
+    two = notes_of(f"f {RUN} p r:2/1 B4:1/2 f {' '.join([RUN] * 6)} E5:1/1 {RUN}")
+    found = opened_on(4, two, piccolo)
+    assert found == ["starts (B4, p)", "tone (E5)", "soft (B4, p)", "tone (E5)"]
+
+
+def test_a_long_high_note_is_held_after_the_first_day_though_it_is_drilled() -> None:
+    """G6 of two seconds; a short one is not."""
+    number = 91
+    for length, found in (("1/1", ["", "high (G6)"]), ("1/4", ["", ""])):
+        notes = notes_of(f"f {RUN} G6:{length} {RUN}")
+        assert opened_on(2, notes, practice_tables(), frozenset({number})) == found

@@ -6,7 +6,13 @@ from dataclasses import dataclass, replace
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.plan.course import HIGH, LONG, SOFT, STARTS, TONE, Course
-from gripway.practice.ways.long_notes import Held, openings, soft_places
+from gripway.practice.ways.long_notes import (
+    LEAST_EXPOSED_S,
+    Held,
+    exposure_s,
+    openings,
+    soft_places,
+)
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import StudyLengths
 from gripway.practice.ways.way_conditions import QUIET, is_sung
@@ -35,7 +41,10 @@ class DayOpening:
         return replace(study, cell=spot.cell) if study else None
 
     def held(self, most: float) -> Stretch | None:
-        """Notes one by one that no day had: risky to begin, long, high; None once all were."""
+        """Notes one by one that no day had: risky to begin, long, high; None once all were.
+
+        On the piccolo those that are not high come again.
+        """
         found = openings(self.notes, self.entering, self.tables.figures)
         had = [self._was_held(begins, held) for begins, held in found]
         logged = self.course.held - sum(had)  # a log tells only how often
@@ -44,7 +53,25 @@ class DayOpening:
                 continue
             if study := self._long_notes(self.tables.ways[STARTS if begins else TONE], held, most):
                 return study
-        return None
+        return self._again([each for each, had_it in zip(found, had, strict=True) if had_it], most)
+
+    def _again(self, had: Sequence[tuple[bool, Held]], most: float) -> Stretch | None:
+        """On the piccolo what was held longest ago and is not high; one group alone not on the day after."""
+        figures = self.tables.figures
+        edge = figures.study_high_note_number
+        low = [each for each in had if all(self.notes[at].pitch.number < edge for at in each[1].places)]
+        alone = len(low) == 1 and self.course.used.get(TONE) == self.day - 1
+        if edge > figures.piccolo_high_note_number or not low or alone:
+            return None
+        ends = [tuple(there) for known, *there in self.course.done if known in LONG]
+
+        def ago(each: tuple[bool, Held]) -> int:
+            places = each[1].places
+            return ends[::-1].index((places[0], places[-1]))
+
+        begins, held = max(low, key=ago)
+        lasts = self.notes[held.place].length_ms >= figures.study_long_ms
+        return self._long_notes(self.tables.ways[STARTS if begins and not lasts else TONE], held, most)
 
     def _was_held(self, begins: bool, held: Held) -> bool:
         """Whether a day had these notes, in this way."""
@@ -55,8 +82,11 @@ class DayOpening:
         )
 
     def _is_drilled(self, held: Held) -> bool:
-        """Whether the drills of the day are about the high note these are about."""
-        number = self.notes[held.place].pitch.number
+        """Whether the drills are about the high note these are about; after the first day none that lasts."""
+        note = self.notes[held.place]
+        if self.day > 1 and exposure_s(note, soft=False) >= LEAST_EXPOSED_S:
+            return False
+        number = note.pitch.number
         return number >= self.tables.figures.study_high_note_number and number in self.drilled
 
     def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:

@@ -54,6 +54,9 @@ LEAST_EXPOSED_S = 1.75
 BESIDE_SHARE = 0.4
 """Others are held with it that are so exposed themselves, or so much as it is (judgement)."""
 
+LEAST_ROWS, FEW_SHARE = 2, 0.5
+"""Where a plan would have fewer groups, others are held that are so much less exposed (judgement)."""
+
 LOUD_HIGH_NOTE, LOUD_HIGH_MS = 89, 1000.0
 """From F6 on a note that is not soft is held where it lasts so long (judgement)."""
 
@@ -89,20 +92,22 @@ def exposure_s(note: Note, *, soft: bool) -> float:
 
 
 def long_notes(
-    notes: Sequence[Note], figures: PracticeFigures, begun: Collection[int] = ()
+    notes: Sequence[Note], figures: PracticeFigures, begun: Collection[int] = (), share: float = 1.0
 ) -> tuple[Held, ...]:
     """What is held on the days: the most exposed of the notes that last, near ones together.
 
     A soft line comes on one day before it goes on with other notes. No note comes twice, nor softly one that
     is `begun` on another day (note numbers); none is a grace, an ornament or staccato. Those from
-    `study_high_note_number` on are apart. None where nothing lasts.
+    `study_high_note_number` on are apart. None where nothing lasts. `share` is how much of what is
+    usual they last.
     """
+    least_s = share * LEAST_EXPOSED_S
     soft = soft_places(notes)
     exposed = {place: exposure_s(notes[place], soft=place in soft) for place in range(len(notes))}
 
     def is_held(place: int) -> bool:
         note, number = notes[place], notes[place].pitch.number
-        passes = number >= LOUD_HIGH_NOTE and note.length_ms < LOUD_HIGH_MS
+        passes = number >= LOUD_HIGH_NOTE and note.length_ms < share * LOUD_HIGH_MS
         free = number not in begun if place in soft else not passes
         return number < figures.study_high_note_number and free
 
@@ -110,9 +115,9 @@ def long_notes(
     found: list[Held] = []
     while left:
         place = max(left, key=lambda each: (exposed[each], -each))
-        if exposed[place] < LEAST_EXPOSED_S:
+        if exposed[place] < least_s:
             break
-        least = min(LEAST_EXPOSED_S, BESIDE_SHARE * exposed[place])
+        least = min(least_s, BESIDE_SHARE * exposed[place])
         beside = [each for each in left if exposed[each] >= least]
         found.append(_around(notes, place, beside, soft, figures))
         named = {notes[each].pitch.number for each in found[-1].places}
@@ -261,10 +266,14 @@ def openings(
     begin = beginnings(notes, entering, figures)
     begun = {notes[place].pitch.number for held in begin for place in held.places}
     edge = figures.study_high_note_number
+    lasting = [long_notes(notes, figures, begun), high_notes(notes, figures, begun)]
+    if len(begin) + sum(map(len, lasting)) < LEAST_ROWS:
+        high = lasting[-1]
+        more = LEAST_ROWS - len(begin) - len(high)
+        lasting = [high, long_notes(notes, figures, begun, FEW_SHARE)[:more]]
     kinds: list[Iterator[tuple[bool, Held]]] = [
         ((True, held) for held in begin),
-        ((False, held) for held in long_notes(notes, figures, begun)),
-        ((False, held) for held in high_notes(notes, figures, begun)),
+        *(((False, held) for held in each) for each in lasting),
     ]
     if any(notes[place].pitch.number >= edge for held in begin[:1] for place in held.places):
         kinds.append(kinds.pop(0))
