@@ -21,8 +21,10 @@ BARS = 24
 
 @pytest.fixture(scope="module")
 def long_plan() -> Plan:
-    """Twenty-four bars of sixteenths in twenty minutes a day."""
-    return practise(barred(" ".join([RUN, LOW] * (BARS // 2)), 120), flute(), time=PracticeTime(20, 5))
+    """Twenty-four bars of sixteenths in twenty minutes a day, every second one another."""
+    ends = [f"{one} {other}" for one in ("A5", "F5", "E5") for other in ("G5", "F#5", "B5", "C6")]
+    music = " ".join(f"{RUN} {LOW.removesuffix('A5 G5')}{end}" for end in ends)
+    return practise(barred(music, 120), flute(), time=PracticeTime(20, 5))
 
 
 def test_a_long_passage_is_met_in_sections_by_the_middle_of_the_days(long_plan: Plan) -> None:

@@ -7,12 +7,18 @@ from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Passage
-from gripway.practice.plan.course import mostly_in
+from gripway.practice.plan.course import SECTIONS, Course, Section, mostly_in
+from gripway.practice.sections.day_sections import choice_of
 from gripway.practice.ways.sections import needing, needs_of, pieces, run_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
 UP = "(E6 F#6 G#6 A6) B5 A5 G#5 F#5 E5 F#5 G#5 A5 B5 C#6 D6 C#6"
+
+
+RUN_OF_FOUR = " ".join(f"{a} B5 C6 D6 E6 D6 C6 B5 " * 2 for a in ("A5", "G5", "F5", "E5"))
+OTHER_FOUR = " ".join(f"{a} E6 F6 G6 F6 E6 C6 D6 " * 2 for a in ("A5", "G5", "F5", "E5"))
+"""Four bars each, no two of them the same."""
 
 
 @pytest.fixture(scope="module")
@@ -98,3 +104,12 @@ def test_sections_of_a_day_do_not_lie_over_each_other() -> None:
     for day in practise(part, flute(), time=PracticeTime(30, 6)).days:
         rows = [(study.first, study.last) for study in day.studies if study.way == "sections"]
         assert not any(mostly_in(one, other) for one in rows for other in rows if one != other)
+
+
+def test_the_same_bars_elsewhere_are_known_from_one_section() -> None:
+    """Four bars of a run that come again after a rest need no sections of their own."""
+    notes = barred(f"{RUN_OF_FOUR} r:9/1 {RUN_OF_FOUR} r:9/1 {OTHER_FOUR}", 120).notes
+    size = len(barred(RUN_OF_FOUR, 120).notes)
+    course = Course(sections=(Section(0, size - 1, 1.0, 1),), rows=((0, size - 1),), used={SECTIONS: 1})
+    choice = choice_of(notes, (), None, course, (), 3, lambda first, last: 1.0, FIGURES)
+    assert choice.unworked() == [(8, 9, 10, 11)]

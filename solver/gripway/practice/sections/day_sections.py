@@ -11,6 +11,7 @@ from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.sections import (
     LEAST_BARS,
     SECTION_BARS,
+    Piece,
     exposed,
     needing,
     needs_of,
@@ -117,6 +118,17 @@ def worked_on(course: Course, there: Sequence[Stretch]) -> tuple[Ends, ...]:
     return (*course.rows, *((each.first, each.last) for each in there if each.way not in NO_BARS))
 
 
+def _alike(had: Sequence[Section], bars: Sequence[Piece], notes: Sequence[Note]) -> Iterator[Section]:
+    """The same music as some sections elsewhere, `LEAST_BARS` or more: what is known there is known here."""
+    music = [tuple((note.pitch, note.at, note.length) for note in notes[a : b + 1]) for a, b in bars]
+    for each in had:
+        within = [at for at, (first, last) in enumerate(bars) if each.first <= first and last <= each.last]
+        count = len(within)
+        for at in range(len(bars) - count + 1) if count >= LEAST_BARS else ():
+            if at != within[0] and music[at : at + count] == music[within[0] : within[-1] + 1]:
+                yield each._replace(first=bars[at][0], last=bars[at + count - 1][1])
+
+
 def choice_of(
     notes: Sequence[Note],
     hard: Collection[int],
@@ -135,13 +147,15 @@ def choice_of(
     needs = needs_of(bars, hard, notes, figures)
     apart = {number for number, ends in enumerate(bars) if around and around.leaves_out(*ends)}
     groups = needing(needs, bars, notes, apart)
+    had = had_sections(course, there, day)
+    alike = [*_alike(had, bars, notes)]
     return SectionChoice(
         notes,
         bars,
         [need + heard for need, heard in zip(needs, exposed(bars, notes, figures), strict=True)],
         groups,
-        had_sections(course, there, day),
-        worked_on(course, there),
+        (*had, *alike),
+        (*worked_on(course, there), *((each.first, each.last) for each in alike)),
         day,
         share_of,
         figures.notch_share,
