@@ -205,3 +205,16 @@ def test_a_change_in_longer_notes_holds_no_bar_back() -> None:
     hard = [bar for cell in slow.cells for bar in hard_bars(cell.cell, slow.route, FIGURES)]
     bars = {slow.route.passage.notes[first].bar for first, _ in hard}
     assert bars == {"4"}
+
+
+def test_a_hard_bar_is_not_at_its_tempo_on_the_first_day() -> None:
+    """It stays `back_notches` below, as the passage does; on the next day it climbs there."""
+    hard = "(C5:1/8 D5 C5 D5) E5:1/4 C5:1/8 D#5 "
+    line = barred(
+        EASY * 4 + HARD + EASY * 3 + hard + EASY * 4 + "A6:1/8 F#6 A6 G#6 A6:1/4 G#6 " + EASY * 4, 92
+    )
+    first, second, *_ = practise(line, flute(), time=PracticeTime(25, 4, cells=1)).days
+    shares = [[each.share for each in day.studies if each.way == "place"] for day in (first, second)]
+    assert first.passage
+    assert first.passage.share < max(shares[0]) <= (1 + FIGURES.notch_share) ** -FIGURES.back_notches + 1e-9
+    assert max(shares[1]) > max(shares[0])

@@ -11,6 +11,7 @@ from tests.score.w3c_schema import schema_errors
 from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
 from gripway.page.sheet.outlook_words import first_words
+from gripway.page.sheet.trill_words import as_drilled_words
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -150,6 +151,24 @@ def test_shake_and_quick_ending_are_even_notes_over_the_time_of_both() -> None:
     even = ["F6:1/10", "G6:1/10", "F6:1/10", "E6:1/10", "F6:1/10"]
     assert figure_of(ENDED, 288) == [*even, "A6:1/4"]
     assert figure_of(ENDED, 180) == [*(f"{name}:1/8" for name in ("F6", "G6", "F6")), *ENDING, "A6:1/4"]
+
+
+def test_a_drill_in_the_part_with_a_short_trill_names_its_figure() -> None:
+    """On every day that has it, in the text and on the sheet; a cell without the trill says nothing."""
+    plan = plan_of(with_trill(ENDED, 5, "G6", tempo=200))
+    (trill,) = [at for at, planned in enumerate(plan.cells) if planned.cell.trill]
+    figure = next(at for at, drill in enumerate(plan.cells[trill].drills, start=1) if drill.kind == "figure")
+    met = 0
+    for day in plan.days:
+        for item in day.items:
+            drill = plan.cells[item.cell].drills[item.drill]
+            if item.cell != trill and any(note.ornament for note in drill.passage.notes):
+                told = f"trill as in {trill + 1}.{figure}"
+                assert as_drilled_words(plan, item.cell, [day]) == told
+                assert any(told in getattr(block, "facts", "") for block in day_page(plan, day).blocks)
+                met += 1
+        assert as_drilled_words(plan, trill, [day]) == ""
+    assert met
 
 
 def test_no_figure_is_faster_than_a_shake_can_be() -> None:

@@ -51,7 +51,7 @@ from gripway.page.sheet.sheet_model import (
     SheetTrill,
     TempoPoint,
 )
-from gripway.page.sheet.trill_words import TrillTold, trills_of
+from gripway.page.sheet.trill_words import TrillTold, as_drilled_words, trills_of
 from gripway.practice.cells.change_bars import drilled_words, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_briefly
@@ -442,6 +442,7 @@ def _facts(plan: Plan, number: int, day: Day, first: bool) -> str:
     told = (
         where_words(cell, plan.route.passage.notes, mark=" · "),
         drilled_words(cell, today, plan.route.passage.notes),
+        as_drilled_words(plan, number, [day]),
         f"its speed: sixteenths at {target}" * cell.has_own_tempo,
         to_try_briefly(planned.worth.to_try) if first else "",
         lifted_briefly(cell),

@@ -45,7 +45,7 @@ from gripway.page.sheet.outlook_words import (
     rest_words,
 )
 from gripway.page.sheet.pace_words import pace_words, settled_words, stretch_tempo, with_settled
-from gripway.page.sheet.trill_words import trills_of
+from gripway.page.sheet.trill_words import as_drilled_words, trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_words
@@ -199,6 +199,8 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
     console.print()
     print_table(console, "", DRILL_COLUMNS, list(drill_rows(number, planned, played)))
     print_indented(console, *mixed_grips(number, planned, played))
+    if trill := as_drilled_words(plan, number - 1, plan.days):
+        print_indented(console, f"{trill.capitalize()}.")
     if others := _other_grips(planned, played):
         print_indented(console, f"The notes around it: {others}")
         console.print()

@@ -1,10 +1,14 @@
 """The trills and tremolos of a passage as a player reads them: where, both grips, the finger that moves."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
+from gripway.model.pitch import Pitch
 from gripway.page.sheet.sheet_model import Hands
+from gripway.practice.cells.short_passages import TRILL
 from gripway.practice.cells.trill_cells import is_wide
+from gripway.practice.drills.drills import IN_THE_PART, OF_SHORT_TRILLS
+from gripway.practice.plan.plan import Day, Plan
 from gripway.route.result import PlayedOrnament, Route, RouteNote
 from gripway.route.words.place_words import places_text
 from gripway.route.words.trill_words import grips_words, is_told, moving_words
@@ -39,3 +43,28 @@ def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
 def hands_of_ornament(ornament: PlayedOrnament) -> Hands:
     """The two notes of a trill or tremolo with their grips."""
     return [(each.pitch.name, each.candidate.grip) for each in ornament.notes[:2] if each.candidate]
+
+
+def as_drilled_words(plan: Plan, number: int, days: Sequence[Day]) -> str:
+    """`trill as in 3.1`: where a drill in the part has a short trill that is a cell too.
+
+    Of the drills of a cell (from 0) on some days; empty where none has one.
+    """
+    places = sorted({item.drill for day in days for item in day.items if item.cell == number})
+    for place in places:
+        drill = plan.cells[number].drills[place]
+        trilled = {
+            note.pitch for note in drill.passage.notes if note.ornament and note.ornament.kind == TRILL
+        }
+        if drill.kind == IN_THE_PART and (figure := _figure_on(trilled, plan)):
+            return f"trill as in {figure}"
+    return ""
+
+
+def _figure_on(pitches: Collection[Pitch], plan: Plan) -> str:
+    """The number of the drill of the days that is a short trill on one of some pitches; empty without one."""
+    for item in (item for day in plan.days for item in day.items):
+        planned = plan.cells[item.cell]
+        if planned.drills[item.drill].kind in OF_SHORT_TRILLS and planned.cell.notes[0].note.pitch in pitches:
+            return f"{item.cell + 1}.{item.drill + 1}"
+    return ""

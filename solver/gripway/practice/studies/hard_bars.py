@@ -105,12 +105,18 @@ class HardBars(StudyDay):
         return None
 
     def _in_its_bar(self, place: HardPlace, most: float, ahead: int | None = None) -> Stretch | None:
-        """Work on a hard place, notches `ahead` of the passage, which finds it ready; a run for longer."""
+        """Work on a hard place, notches `ahead` of the passage, which finds it ready; a run for longer.
+
+        On the first of several days it stays `back_notches` below its tempo at least, as the passage; but
+        ornaments have a ladder of their own.
+        """
         figures = self.tables.figures
         if ahead is None:
             ahead = figures.ahead_notches if self.left > 1 and place.holds_back else 0
         today = self._share_of(place.first, place.last)
         share = min(1.0, today * (1 + figures.notch_share) ** ahead, self._ornament_share(place))
+        if self.day == 1 and self.left > 1 and place.ladder is None:
+            share = max(today, min(share, (1 + figures.notch_share) ** -figures.back_notches))
         share = max(share, min(1.0, self.course.worked.get(place.first, 0.0)))
         before = self.course.worked.get(place.first, self._before(place.first, place.last) or today)
         sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
