@@ -8,9 +8,9 @@ from gripway.catalog.tables.practice_figures import Way
 from gripway.model.passage import rest_between
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.plan.course import NO_BARS, RHYTHM, SECTIONS
-from gripway.practice.studies.bar_rows import ALIKE, UPBEATS, BarRows
+from gripway.practice.studies.bar_rows import UPBEATS, BarRows
 from gripway.practice.ways.around import Ends
-from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, marks_of
+from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, TONGUES, UNEVEN, marks_of
 from gripway.practice.ways.phrase_ends import BREAK_MS, out_of_slur, to_arrival, to_slur_end
 from gripway.practice.ways.questions import PHRASE
 from gripway.practice.ways.sections import (
@@ -31,14 +31,17 @@ SHARES = {UPBEATS: 0.2, RHYTHM: 0.25, REPEATED: 0.6}
 ALONE_SHARE = 0.5
 """So many notes with a beat of rest after them are to be counted (judgement)."""
 
+PARTED_SHARE = 0.15
+"""Notes with so many rests between them are to be counted where they are neither (judgement)."""
+
 LINE_SHARE = 0.5
 """A line has more of its notes bound to the next (judgement)."""
 
 LEAST = 2
 """And no fewer than so many."""
 
-BARE_NOTES = 6
-"""Fewer notes have no row of their own (judgement)."""
+BARE_NOTES, FEW_NOTES = 6, 4
+"""A phrase of fewer notes has no row; four bars of one, or several of few notes, have from so many on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,7 @@ class BarePhrases(BarRows):
         today = {each.way for each in there}
         for first, last in self._bare_phrases(there):
             for way in dict.fromkeys(self._ways_for(first, last)):
-                if way in (*refused, *today) or any(way in alike and alike & today for alike in ALIKE):
+                if way in (*refused, *today) or (way == REPEATED and {*TONGUES} & today):
                     continue
                 if self._is_breathless(self.tables.ways[way], (first, last)):
                     continue
@@ -71,14 +74,22 @@ class BarePhrases(BarRows):
             out = self.around is not None and self.around.leaves_out(*bars[number])
             return not out and 2 * sum(note.id in worked for note in within) < len(within)
 
+        few: list[int] = []
         for phrase in phrases(bars, self.notes):
             bare = [number for number in phrase if is_bare(number)]
             whole = len(phrase) <= PHRASE_BARS and 2 * len(bare) > len(phrase)
+            if bare == [*phrase] and bars[phrase[-1]][1] - bars[phrase[0]][0] + 1 < BARE_NOTES:
+                few += phrase
+                continue
             parts = [run for run in neighbours(bare) if len(run) >= LEAST_BARS]
             for run in [phrase] if whole else parts:
                 first, last = bars[run[0]][0], bars[run[-1]][1]
-                if last - first + 1 >= BARE_NOTES and len(run) >= SECTION_BARS:
+                if last - first + 1 >= (BARE_NOTES if whole else FEW_NOTES) and len(run) >= SECTION_BARS:
                     yield out_of_slur(self.notes, first), last
+        for run in neighbours(few):
+            first, last = bars[run[0]][0], bars[run[-1]][1]
+            if last - first + 1 >= FEW_NOTES:
+                yield first, last
 
     def _ways_for(self, first: int, last: int) -> Iterator[str]:
         """What a phrase asks for, the most of it first: beats after rests, rhythm, tongue, accents, then all.
@@ -101,16 +112,22 @@ class BarePhrases(BarRows):
             yield SECTIONS
         if self._is_line(first, last):
             yield PHRASE
+        parted = sum(rest_after(self.notes, at) > figures.breath_rest_ms for at in range(first, last))
+        if parted >= max(LEAST, PARTED_SHARE * (last - first)):
+            yield UPBEATS
+        if sum(map(bool, marks_of(UNEVEN, notes, figures))) >= FEW_NOTES:
+            yield RHYTHM
 
     def _is_line(self, first: int, last: int) -> bool:
         """Whether most notes of a phrase are bound to the next, by a slur or as they are long: none apart."""
-        notes = self.notes[first : last + 1]
         long_ms = self.tables.figures.study_slow_ms
+        played = [at for at in range(first, last + 1) if not self.notes[at].grace]
         bound = sum(
-            after.slurred or (note.length_ms > long_ms and rest_after(self.notes, first + at) < BREAK_MS)
-            for at, (note, after) in enumerate(pairwise(notes))
+            (self.notes[at + 1].slurred and not self.notes[at + 1].grace)
+            or (self.notes[at].length_ms > long_ms and rest_after(self.notes, at) < BREAK_MS)
+            for at in played[:-1]
         )
-        return bound > LINE_SHARE * (len(notes) - 1)
+        return bound > LINE_SHARE * (len(played) - 1)
 
     def _row(self, way: Way, first: int, last: int, most: float) -> Stretch | None:
         """Work on a phrase, from its upbeat to where it arrives."""
