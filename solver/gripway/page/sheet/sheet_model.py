@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from gripway.model.grip import Grip
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import Passage
 
 Hands = Sequence[tuple[str, Grip]]
 """Notes with the grips that are drawn for them."""
@@ -81,12 +81,6 @@ class SheetDrill:
     def parts(self) -> Sequence["SheetDrill"]:
         """Itself, then what goes on in another metre."""
         return (self, *self.joined)
-
-    @property
-    def last_notes(self) -> Iterator[Note]:
-        """The notes of its last bar."""
-        notes = self.parts[-1].passage.notes
-        return (note for note in notes if note.bar == notes[-1].bar)
 
 
 @dataclass(frozen=True, slots=True)
