@@ -12,6 +12,7 @@ from gripway.model.tempo import QUARTER, tempo_words
 from gripway.page.sheet.pace_words import pace_words, stretch_tempo
 from gripway.page.sheet.sheet_model import SheetPause
 from gripway.practice.plan.goal import GradualBars, gradual_bars
+from gripway.score.reading.read_notes import FERMATA
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
@@ -32,6 +33,15 @@ def test_words_of_pace_are_told_in_the_text_and_on_each_sheet() -> None:
     plan = practise(passage, flute(), time=PracticeTime(20, 2))
     assert TOLD in " ".join(practise_text(plan, flute()).split())
     assert all(TOLD in day_page(plan, day).asked for day in plan.days)
+
+
+def test_a_fermata_is_named_where_its_note_is_played() -> None:
+    """The click does not go through it; bars without it say nothing."""
+    notes = list(barred(LINE * 2, 120).notes)
+    notes[20] = replace(notes[20], articulations=(FERMATA,))
+    passage = replace(barred(LINE * 2, 120), notes=tuple(notes))
+    assert pace_words(passage, [(0, 31)]).startswith("Bar 2: fermata")
+    assert pace_words(passage, [(0, 15)]) == ""
 
 
 def test_another_tempo_that_a_mark_makes_a_number_is_not_told() -> None:

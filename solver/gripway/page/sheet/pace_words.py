@@ -10,6 +10,7 @@ from gripway.practice.plan.goal import gradual_bars, untold_changes
 from gripway.practice.plan.plan import Plan, TempoFrom, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.score.reading.expression_words import PACE, STEMS, is_another_tempo, is_gradual
+from gripway.score.reading.read_notes import FERMATA
 
 MOST_WORDS = 6
 """Words named in the line."""
@@ -146,7 +147,22 @@ def pace_words(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
     named = [*list(told)[:MOST_WORDS], *["more"] * (len(told) > MOST_WORDS)]
     line = ", ".join(named)
     told_of = f"{line[0].upper()}{line[1:]}: no number is printed, follow the conductor." if line else ""
-    return " ".join(filter(None, (told_of, *_pushed(passage, ranges))))
+    return " ".join(filter(None, (told_of, *_pushed(passage, ranges), _held(passage, ranges))))
+
+
+def _held(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
+    """`Bars 93, 119: fermata, hold it and count on without the click.`; empty where there is none."""
+    bars = [
+        last_bar(note)
+        for at, note in enumerate(passage.notes)
+        if note.bar and note.time_through == 1 and FERMATA in note.articulations
+        if any(first <= at <= last for first, last in ranges)
+    ]
+    named = list(dict.fromkeys(bars))
+    if not named:
+        return ""
+    listed = ", ".join((*named[:MOST_WORDS], *["more"] * (len(named) > MOST_WORDS)))
+    return f"Bar{'s' * (len(named) > 1)} {listed}: fermata, hold it and begin again without the click."
 
 
 def _pushed(passage: Passage, ranges: Sequence[tuple[int, int]]) -> Iterator[str]:
