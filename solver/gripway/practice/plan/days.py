@@ -9,7 +9,7 @@ from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.drills.tempo_ladder import sittings
-from gripway.practice.plan.cell_work import sitting_of
+from gripway.practice.plan.cell_work import FIRST_KINDS, sitting_of
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.day_items import (
     Climbed,
@@ -164,10 +164,43 @@ class _DayMaker:
     def day(self, number: int, begun: _Begun, days: Sequence[Day]) -> tuple[Day, _Begun]:
         """The next day, and what there is after it.
 
+        Where it leaves time before the passage is at its tempo it has one more drill of a cell that it has.
+        """
+        figures, chosen = self.tables.figures, self._chosen(number, begun)
+        made = self._made(number, chosen, begun, days)
+        day = made[0]
+        last = number == len(self.found.days) - 1
+        climbs = not last and day.passage is not None and day.passage.share < 1
+        if not climbs or day.minutes >= (1 - figures.free_share) * self.minutes:
+            return made
+        for known in self._known(number, begun, chosen):
+            fuller = self._made(number, sorted([*chosen, known]), begun, days)
+            if day.minutes < fuller[0].minutes <= self.minutes:
+                return fuller
+        return made
+
+    def _known(
+        self, number: int, begun: _Begun, chosen: Sequence[tuple[int, int]]
+    ) -> Iterator[tuple[int, int]]:
+        """The other drills that were met of a day's cells that are not sure; no first steps."""
+        figures = self.tables.figures
+        if len(chosen) >= figures.day_most_drills + more_things(self.minutes, figures):
+            return
+        beside = {each for day in self.found.days[max(0, number - 1) : number + 2] for each in day}
+        for cell, drill in sorted(begun.met - beside - {*chosen}):
+            sure = begun.climbed[cell].is_sure(figures)
+            here = any(cell == other for other, _ in chosen)
+            if here and not sure and self.cells[cell].drills[drill].kind not in FIRST_KINDS:
+                yield cell, drill
+
+    def _made(
+        self, number: int, chosen: Sequence[tuple[int, int]], begun: _Begun, days: Sequence[Day]
+    ) -> tuple[Day, _Begun]:
+        """The next day of these drills, and what there is after it.
+
         What stands in the part is no faster than the rest of its bar and the passage let it: it is made
         slower until that is so, or left out. In time that a day leaves it goes further up.
         """
-        chosen = self._chosen(number, begun)
         most: dict[int, float] = {}
         longer: dict[int, float] = {}
         while True:
