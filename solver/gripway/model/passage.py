@@ -1,8 +1,9 @@
 """A written passage: notes in the order they are played, with what the fingers need to know."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import groupby, pairwise
 from math import ceil
 
 from gripway.display import Shown, brief, counted
@@ -137,6 +138,22 @@ def bar_length(note: Note) -> Fraction:
 def rest_between(note: Note, after: Note) -> Fraction:
     """The rest between a note and one after it, in whole notes; below zero where they overlap."""
     return after.onset - note.onset - note.length
+
+
+def between_rests(notes: Sequence[Note]) -> list[range]:
+    """The notes, by index, that follow one another without a rest."""
+    begins = [at for at, note in enumerate(notes) if not at or rest_between(notes[at - 1], note) > 0]
+    return [range(*ends) for ends in pairwise((*begins, len(notes)))]
+
+
+def grace_groups(notes: Sequence[Note]) -> Iterator[range]:
+    """The grace notes before each note, by index, with it."""
+    at = 0
+    for grace, group in groupby(notes, key=lambda note: note.grace):
+        count = len(list(group))
+        if grace and at + count < len(notes):
+            yield range(at, at + count + 1)
+        at += count
 
 
 def bars_held(note: Note) -> int:

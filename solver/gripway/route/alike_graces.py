@@ -6,10 +6,9 @@ where it follows a short note and with the standard grip elsewhere: too much to 
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 
 from gripway.model.grip import Grip
-from gripway.model.passage import Note
+from gripway.model.passage import grace_groups
 from gripway.route.result import Route
 
 
@@ -21,7 +20,7 @@ def settled_graces(route: Route) -> tuple[tuple[int, Grip], ...]:
     """
     notes = route.passage.notes
     figures: dict[tuple[int, ...], list[range]] = {}
-    for places in _graces(notes):
+    for places in grace_groups(notes):
         figures.setdefault(tuple(notes[at].pitch.number for at in places), []).append(places)
     return tuple(
         settled
@@ -29,16 +28,6 @@ def settled_graces(route: Route) -> tuple[tuple[int, Grip], ...]:
         for alike in zip(*found, strict=True)
         for settled in _settled(route, alike)
     )
-
-
-def _graces(notes: Sequence[Note]) -> Iterator[range]:
-    """The grace notes before each note, with it."""
-    at = 0
-    for grace, group in groupby(notes, key=lambda note: note.grace):
-        count = len(list(group))
-        if grace and at + count < len(notes):
-            yield range(at, at + count + 1)
-        at += count
 
 
 def _settled(route: Route, alike: Sequence[int]) -> Iterator[tuple[int, Grip]]:

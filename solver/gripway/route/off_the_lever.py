@@ -3,11 +3,11 @@
 The search counts the way as one of a lifted thumb, as over C; a player sets the lever or leaves it in a rest.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
 
 from gripway.effort.setting import B_FLATS, SPOILT
 from gripway.model.grip import Grip
-from gripway.model.passage import rest_between
+from gripway.model.passage import between_rests
 from gripway.route.result import Route, RouteNote
 
 LEVER = "Tb"
@@ -22,7 +22,8 @@ def settled_b_flats(
     notes. `fingered` gives the grip of a pitch without the lever.
     """
     found: dict[int, Grip] = {}
-    for line in _lines(route):
+    for places in between_rests(route.passage.notes):
+        line = route.notes[places.start : places.stop]
         last = next(
             (place for place, note in reversed([*enumerate(line)]) if _is_near(line, place, span)), -1
         )
@@ -32,19 +33,7 @@ def settled_b_flats(
     return tuple(found.items())
 
 
-def _lines(route: Route) -> Iterator[list[RouteNote]]:
-    """Notes between rests."""
-    line: list[RouteNote] = []
-    for note in route.notes:
-        if line and rest_between(line[-1].note, note.note) > 0:
-            yield line
-            line = []
-        line.append(note)
-    if line:
-        yield line
-
-
-def _is_near(line: list[RouteNote], place: int, span: int) -> bool:
+def _is_near(line: Sequence[RouteNote], place: int, span: int) -> bool:
     """Whether a note of a line is a B flat with the lever just before a note that this spoils."""
     after = (note.note.pitch.number in SPOILT for note in line[place + 1 : place + 1 + span])
     return _on_lever(line[place]) and any(after)

@@ -7,6 +7,7 @@ from gripway.model.key import MOST_SIGNS, keys_in_fifths
 from gripway.model.passage import Note, Passage
 from gripway.score.notation_values import DEFAULT_DYNAMIC, DEFAULT_UNIT
 from gripway.score.text_ornaments import ornament_word
+from gripway.score.writing.note_values import is_plain
 
 GRACE_LENGTH = Fraction(1, 32)
 """Length of a grace note that is written out, in whole notes (judgement)."""
@@ -69,8 +70,7 @@ def written_rests(length: Fraction, unit: Fraction) -> Iterator[Fraction]:
     >>> [str(each) for each in written_rests(Fraction(7, 32), DEFAULT_UNIT)]
     ['3/16', '1/32']
     """
-    two_parts = length.denominator & (length.denominator - 1) == 0
-    if length == unit or length.denominator == 1 or not two_parts:
+    if length == unit or length.denominator == 1 or not is_plain(length):
         yield length
         return
     while length:

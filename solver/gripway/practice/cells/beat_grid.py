@@ -86,11 +86,6 @@ def is_in_threes(metre: Metre | None) -> bool:
     return felt_beat(metre) == DOTTED
 
 
-def is_binary(length: Fraction) -> bool:
-    """Whether a length is written without a tuplet."""
-    return length.denominator & (length.denominator - 1) == 0
-
-
 def has_dot(note: Note, after: Note) -> bool:
     """Whether a note is dotted, and the next is the short one that belongs to the dot."""
     return note.length.numerator == 3 and note.length == 3 * after.length

@@ -10,7 +10,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import brief
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import is_fingered_tremolo
-from gripway.model.passage import Note, quarters_of
+from gripway.model.passage import Note, quarters_of, rest_between
 from gripway.model.tempo import Metre
 from gripway.practice.cells.hardness import hardness, is_alone
 from gripway.route.result import Route, RouteChange, RouteNote
@@ -334,7 +334,7 @@ class _CellSearch:
     def _rest(self, to: int) -> Fraction:
         """The rest between a note and the one before it, in whole notes."""
         before, after = (each.note for each in self.route.notes[to - 1 : to + 1])
-        return max(Fraction(0), after.onset - before.onset - before.length)
+        return max(Fraction(0), rest_between(before, after))
 
     def _hardness(self, change: RouteChange) -> float:
         before, after = self.route.notes[change.to - 1], self.route.notes[change.to]

@@ -7,11 +7,12 @@ from fractions import Fraction
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.passage import DYNAMICS, Note, Passage
-from gripway.practice.cells.beat_grid import QUARTER, BeatGrid, is_binary
+from gripway.practice.cells.beat_grid import QUARTER, BeatGrid
 from gripway.practice.cells.cells import fingered
 from gripway.route.result import RouteNote
 from gripway.score.writing.bar_filling import PrintedNote, fill_bars
 from gripway.score.writing.note_groups import tupled
+from gripway.score.writing.note_values import is_plain
 from gripway.units import length_ms
 
 SHORTEST = Fraction(1, 32)
@@ -134,7 +135,7 @@ def is_readable(bars: Sequence[Sequence[PrintedNote]]) -> bool:
         for group in tupled(bar):
             lasts = sum((bar[place].length for place in group), Fraction(0))
             silent = sum((bar[place].length for place in group if bar[place].index is None), Fraction(0))
-            if len(group) < 2 or 2 * silent >= lasts or not is_binary(lasts):
+            if len(group) < 2 or 2 * silent >= lasts or not is_plain(lasts):
                 return False
     return max(tied.values(), default=1) <= MOST_TIED
 
@@ -255,7 +256,7 @@ def filled(laid: Iterable[Laid], grid: BeatGrid, least: Fraction = SHORTEST_TAIL
     *before, last = laid
     at = sum((item.wait + item.length + item.rest for item in before), last.wait)
     length = grid.left_of_beat(at)
-    if length < least and is_binary(length):
+    if length < least and is_plain(length):
         length += grid.beat
     return [*before, replace(last, length=length, rest=Fraction(0))]
 

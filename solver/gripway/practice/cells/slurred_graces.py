@@ -1,10 +1,9 @@
 """Grace notes: those without the slur that others have, and those whose place on the beat is to be asked."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from itertools import groupby
 
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import Note, Passage, grace_groups
 from gripway.score.writing.note_groups import beat_of
 
 STEP = (1, 2)
@@ -17,7 +16,7 @@ def with_slurred_graces(passage: Passage) -> Passage:
     A slur that one of many misses is the file's slip.
     """
     notes = list(passage.notes)
-    groups = list(_groups(notes))
+    groups = list(grace_groups(notes))
     slurred = [all(notes[at].slurred for at in each[1:]) for each in groups]
     bare = [each for each in groups if not any(notes[at].slurred for at in each[1:])]
     if not bare or sum(slurred) <= len(bare):
@@ -30,7 +29,7 @@ def with_slurred_graces(passage: Passage) -> Passage:
 def graces_to_ask(notes: Sequence[Note]) -> tuple[int, ...]:
     """The single grace notes (by index) that may be meant on the beat: a step above a longer note on one."""
     return tuple(
-        group[0] for group in _groups(notes) if len(group) == 2 and _leans(*(notes[at] for at in group))
+        group[0] for group in grace_groups(notes) if len(group) == 2 and _leans(*(notes[at] for at in group))
     )
 
 
@@ -41,13 +40,3 @@ def _leans(grace: Note, note: Note) -> bool:
     beat = beat_of(note.metre)
     long = note.length >= beat / 2
     return grace.pitch.number - note.pitch.number in STEP and note.at % beat == 0 and long
-
-
-def _groups(notes: Sequence[Note]) -> Iterator[range]:
-    """The grace notes before each note, with it."""
-    at = 0
-    for grace, group in groupby(notes, key=lambda note: note.grace):
-        count = len(list(group))
-        if grace and at + count < len(notes):
-            yield range(at, at + count + 1)
-        at += count

@@ -7,7 +7,7 @@ from itertools import islice, pairwise
 from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables
-from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, felt_beat, grid_at, is_binary
+from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, felt_beat, grid_at
 from gripway.practice.cells.cells import Cell, is_tremolo
 from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, moves_on, spacing
 from gripway.practice.drills.dotted_figure import evened, figures_around, is_dotted, is_snap
@@ -17,6 +17,7 @@ from gripway.practice.drills.fast_run import endings, run_around
 from gripway.practice.drills.rhythms import EIGHTH, MANY_NOTES, in_rhythm, is_tied, run_in_rhythm
 from gripway.practice.drills.trill_figure import entry_of, figures_of, led_figures_of
 from gripway.route.result import RouteNote
+from gripway.score.writing.note_values import is_plain
 from gripway.units import length_ms
 
 PAIRS = 4
@@ -426,7 +427,7 @@ def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> L
 def _plain_value(time: Fraction, grid: BeatGrid) -> Fraction:
     """The plain value nearest to a time; for a tuplet none shorter than a 16th."""
     value = grid.value(time)
-    return value if is_binary(time) else max(value, SHORTEST_UPBEAT)
+    return value if is_plain(time) else max(value, SHORTEST_UPBEAT)
 
 
 def _leading(wanted: Fraction, after: Fraction, grid: BeatGrid) -> Fraction:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from gripway.model.passage import Passage, rest_between
+from gripway.model.passage import Passage, between_rests
 from gripway.practice.drills.drills import IN_THE_PART, Drill, without_held
 
 BUILT_UP = "added"
@@ -35,11 +35,7 @@ def without_last_stages(drills: Sequence[Drill]) -> Iterator[Drill]:
 
 def stages_of(drill: Drill) -> list[range]:
     """The notes, by index, that follow one another without a rest."""
-    notes = drill.passage.notes
-    begins = [
-        place for place, note in enumerate(notes) if not place or rest_between(notes[place - 1], note) > 0
-    ]
-    return [range(one, other) for one, other in zip(begins, [*begins[1:], len(notes)], strict=True)]
+    return between_rests(drill.passage.notes)
 
 
 def _music(drill: Drill, stage: range) -> tuple[tuple[object, ...], ...]:

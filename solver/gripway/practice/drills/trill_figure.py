@@ -9,6 +9,7 @@ from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.of_ornaments import is_ending
 from gripway.practice.cells.short_passages import SHORTEST, Laid, filled, moves_on, spacing
 from gripway.route.result import RouteNote
+from gripway.score.writing.note_values import tuplet_of
 from gripway.units import length_ms
 
 MOST_IN_ENTRY = 4
@@ -103,16 +104,11 @@ def _time_of(notes: Sequence[RouteNote]) -> Fraction:
 def _steps(count: int, time: Fraction) -> Iterator[list[Fraction]]:
     """Lengths of so many notes in a time: even where that is written, then the first the longest."""
     even = time / count
-    if even.numerator == 1 and _odd_part(even.denominator) in TUPLETS:
+    if even.numerator == 1 and tuplet_of(even) in TUPLETS:
         yield [even] * count
     for step in STEPS:
         if count * step < time:
             yield [time - (count - 1) * step] + [step] * (count - 1)
-
-
-def _odd_part(number: int) -> int:
-    """What is left of a number without its twos."""
-    return number // (number & -number)
 
 
 def _after(notes: Sequence[RouteNote], place: int) -> tuple[list[RouteNote], list[RouteNote]]:

@@ -1,10 +1,9 @@
 """The pieces in which a passage is gone through: the bars that need it, and which of them a day takes."""
 
 from collections.abc import Collection, Sequence
-from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note, bar_length
+from gripway.model.passage import Note, bar_length, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.phrase_ends import HELD, NEW_SLUR, UPBEAT_REST_MS, from_upbeat, long_of, opening_of
 from gripway.practice.ways.way_conditions import QUIET
@@ -145,7 +144,9 @@ def _without_lone(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Not
 
     def is_lone(number: int, joint: int) -> bool:
         first, last = bars[number]
-        return last - first < LONE_NOTES and _rest(notes, joint) >= bar_length(notes[joint])
+        return last - first < LONE_NOTES and rest_between(*notes[joint : joint + 2]) >= bar_length(
+            notes[joint]
+        )
 
     first, last = run[0], run[-1]
     while first < last and is_lone(first, bars[first][1]):
@@ -264,7 +265,7 @@ def _is_whole(part: Sequence[int], number: int, bars: Sequence[Piece], notes: Se
 def _rests_long(notes: Sequence[Note], place: int) -> bool:
     """Whether a bar, its upbeat with it, comes after a rest of a bar or more."""
     begin = from_upbeat(notes, place)
-    return begin > 0 and _rest(notes, begin - 1) >= bar_length(notes[begin])
+    return begin > 0 and rest_between(*notes[begin - 1 : begin + 1]) >= bar_length(notes[begin])
 
 
 def _is_marked(notes: Sequence[Note], place: int) -> bool:
@@ -276,13 +277,8 @@ def _begins_phrase(notes: Sequence[Note], place: int) -> bool:
     """Whether a bar, its upbeat with it, comes after a rest of a beat or more, or with another metre."""
     begin = from_upbeat(notes, place)
     other = notes[place].metre != notes[place - 1].metre
-    return other or (begin > 0 and _rest(notes, begin - 1) >= felt_beat(notes[begin].metre) / 4)
-
-
-def _rest(notes: Sequence[Note], place: int) -> Fraction:
-    """The rest between a note and the next, in whole notes."""
-    note, after = notes[place : place + 2]
-    return after.onset - note.onset - note.length
+    beat = felt_beat(notes[begin].metre) / 4
+    return other or (begin > 0 and rest_between(*notes[begin - 1 : begin + 1]) >= beat)
 
 
 def _is_enough(run: Collection[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:

@@ -5,10 +5,11 @@ from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bars_held
-from gripway.practice.cells.beat_grid import QUARTER, felt_beat, is_binary, is_in_threes
+from gripway.practice.cells.beat_grid import QUARTER, felt_beat, is_in_threes
 from gripway.practice.ways.phrase_ends import BREAK_MS
 from gripway.practice.ways.way_conditions import is_quick_dot
 from gripway.practice.ways.whole_passage import goes_on, rest_after
+from gripway.score.writing.note_values import is_plain
 
 ODD = 2
 """Where twos go over to threes is so many times as odd as a dotted note (judgement)."""
@@ -32,7 +33,7 @@ def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
 def is_between(notes: Sequence[Note]) -> bool:
     """Whether a rhythm goes over from twos to threes, or back: both are in it."""
     threes = any(note.length.denominator % 3 == 0 for note in notes)
-    twos = any(is_binary(note.length) and _divides(note) for note in notes)
+    twos = any(is_plain(note.length) and _divides(note) for note in notes)
     return threes and twos and not any(is_in_threes(note.metre) for note in notes)
 
 
@@ -79,8 +80,8 @@ def _turns(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     if not before:
         return False
     short, long = sorted((before.length, note.length))
-    two = next((each for each in (before, note) if is_binary(each.length)), note)
-    other = is_binary(short) is not is_binary(long) and long < 4 * short
+    two = next((each for each in (before, note) if is_plain(each.length)), note)
+    other = is_plain(short) is not is_plain(long) and long < 4 * short
     return other and _divides(two) and is_quick(before, note, figures.study_slow_ms)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from gripway.score.writing.bar_filling import PrintedNote
+from gripway.score.writing.note_values import is_plain
 
 TIED = -1
 """In the place of a group: the note is tied from one that is not written."""
@@ -110,7 +111,7 @@ def tupled(bar: Sequence[PrintedNote]) -> Iterator[list[int]]:
         if printed.value.actual > 1:
             group.append(place)
             lasted += printed.length
-            if lasted.denominator & (lasted.denominator - 1) == 0:
+            if is_plain(lasted):
                 yield group
                 group, lasted = [], Fraction(0)
     if group:

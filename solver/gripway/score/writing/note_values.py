@@ -145,16 +145,9 @@ def tuplet_of(length: Fraction) -> int:
     >>> tuplet_of(Fraction(1, 12)), tuplet_of(Fraction(3, 8))
     (3, 1)
     """
-    return _odd_part(length.denominator)
+    return length.denominator // (length.denominator & -length.denominator)
 
 
 def is_plain(length: Fraction) -> bool:
     """Whether a length, or a place, needs no tuplet."""
     return tuplet_of(length) == 1
-
-
-def _odd_part(number: int) -> int:
-    """What is left of a number when every factor 2 is taken out."""
-    while number % 2 == 0:
-        number //= 2
-    return number
