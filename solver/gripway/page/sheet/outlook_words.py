@@ -88,7 +88,7 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
     )
     after = " ".join(part for part in parts if part)
     asked = goal_words(plan, figures)
-    doubt = " ".join(filter(None, (asked, above_words(plan, figures), ""))) + " " if asked else ""
+    doubt = "".join(f"{said} " for said in (asked, above_words(plan, figures)) if asked and said)
     if not plan.cells:
         first = (
             f"For {days}, {minutes}: nothing here is hard for the fingers, so work on "

@@ -73,8 +73,7 @@ def day_items(
     """The drills of a day with their tempos: each of a cell goes on where the one before it ended.
 
     What stands in the part begins `back_notches` below where it ended the last time (`in_part`, by the cell),
-    and goes
-    no more than `part_notches` beyond them, or beyond what was known before; to no more than one of
+    and goes no more than `part_notches` beyond them, or beyond what was known before; to no more than one of
     `most_shares` of its tempo, and not at all where that is below what the cell begins with. None takes
     longer than with the climb it was planned with, but `longer`, by the cell, what stands in the part.
     """

@@ -35,7 +35,7 @@ from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.schedule.schedule_rules import (
     LAST_FROM_DAYS,
     Schedule,
-    more_things,
+    most_drills,
 )
 from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.around import Around, Ends
@@ -184,7 +184,7 @@ class _DayMaker:
     ) -> Iterator[tuple[int, int]]:
         """The other drills that were met of a day's cells that are not sure; no first steps."""
         figures = self.tables.figures
-        if len(chosen) >= figures.day_most_drills + more_things(self.minutes, figures):
+        if len(chosen) >= most_drills(self.minutes, figures):
             return
         beside = {each for day in self.found.days[max(0, number - 1) : number + 2] for each in day}
         for cell, drill in sorted(begun.met - beside - {*chosen}):
@@ -281,7 +281,7 @@ class _DayMaker:
             )
 
         room = self.minutes / 2 - sum(lasts(*each) for each in chosen)
-        most = self.tables.figures.day_most_drills + more_things(self.minutes, self.tables.figures)
+        most = most_drills(self.minutes, self.tables.figures)
         for cell, planned in enumerate(self.cells):
             bar = next((place for place, each in enumerate(planned.drills) if each.kind == IN_THE_PART), None)
             known = begun.visits[cell] and not climbs[cell].is_sure(self.tables.figures)

@@ -7,7 +7,7 @@ from itertools import combinations, pairwise
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Day, Item
-from gripway.practice.schedule.schedule_rules import long_rest_of, more_things
+from gripway.practice.schedule.schedule_rules import long_rest_of, most_things
 from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.whole_passage import Working, played
 
@@ -52,15 +52,18 @@ def filled_day(
 
 def _has_all(day: Day, minutes: float, figures: PracticeFigures) -> bool:
     """Whether a day has as many things as it may have, its passage among them."""
-    most = figures.day_most_things + more_things(minutes, figures)
-    return len(day.items) + len(day.studies) + 1 >= most
+    return _things(day) >= most_things(minutes, figures)
 
 
 def _is_last(day: Day, minutes: float, figures: PracticeFigures) -> bool:
     """Whether a day has room for one thing more, and time for a long one: then sections are that."""
-    most = figures.day_most_things + more_things(minutes, figures)
-    things = len(day.items) + len(day.studies) + 1
-    return things == most - 1 and minutes - day.minutes >= figures.study_least_min + figures.rest_s / 60
+    last = _things(day) == most_things(minutes, figures) - 1
+    return last and minutes - day.minutes >= figures.study_least_min + figures.rest_s / 60
+
+
+def _things(day: Day) -> int:
+    """How many things a day has with its passage."""
+    return len(day.items) + len(day.studies) + 1
 
 
 def _studied(day: Day, minutes: float, studies: StudyMaker | None, figures: PracticeFigures) -> Day:

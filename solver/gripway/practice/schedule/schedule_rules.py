@@ -192,13 +192,23 @@ def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept
         interleaved=order == INTERLEAVED,
         mixed=order == MIXED,
         fresh=figures.day_new_signs,
-        most=figures.day_most_drills + more_things(minutes, figures),
+        most=most_drills(minutes, figures),
     )
 
 
 def spot_most(minutes: float, figures: PracticeFigures) -> float:
     """Minutes that one cell has at most on a day of so many."""
     return min(figures.spot_most_min, max(figures.spot_usual_min, figures.spot_share * minutes))
+
+
+def most_drills(minutes: float, figures: PracticeFigures) -> int:
+    """Drills that a day of so many minutes has at most."""
+    return figures.day_most_drills + more_things(minutes, figures)
+
+
+def most_things(minutes: float, figures: PracticeFigures) -> int:
+    """Things that a day of so many minutes has at most, the passage among them."""
+    return figures.day_most_things + more_things(minutes, figures)
 
 
 def more_things(minutes: float, figures: PracticeFigures) -> int:

@@ -23,9 +23,9 @@ from gripway.practice.studies.section_rows import SectionRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.breathing import breath_words, outlasts_a_breath
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import REPEATED, TONGUES, fitting_bars
+from gripway.practice.ways.fitting_bars import TONGUES, fitting_bars
 from gripway.practice.ways.phrase_ends import from_upbeat
-from gripway.practice.ways.questions import BEATS, ENTRY, MUSICAL, PHRASE
+from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE
 from gripway.practice.ways.sections import LEAST_BARS
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import IN_A_ROW
@@ -59,9 +59,6 @@ FEW_SHARE, MOST_ROWS = 0.1, 2
 """So few of the notes have no more rows in ways for some bars than come after so many (judgement)."""
 
 DRONE, UPBEATS = "drone", "upbeats"
-
-ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
-"""Ways of which a day has one: they are work on the same thing."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ from itertools import pairwise
 from gripway.catalog.tables.practice_figures import Way
 from gripway.model.passage import rest_between
 from gripway.practice.cells.beat_grid import felt_beat
-from gripway.practice.plan.course import NO_BARS, RHYTHM, SECTIONS
+from gripway.practice.plan.course import RHYTHM, SECTIONS
+from gripway.practice.sections.day_sections import worked_on
 from gripway.practice.studies.bar_rows import UPBEATS, BarRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, TONGUES, UNEVEN, marks_of
@@ -65,7 +66,7 @@ class BarePhrases(BarRows):
 
     def _bare_phrases(self, there: Sequence[Stretch]) -> Iterator[Ends]:
         """First and last notes of what is played today and had no row: a phrase, or enough bars of one."""
-        rows = [*self.course.rows, *((each.first, each.last) for each in there if each.way not in NO_BARS)]
+        rows = worked_on(self.course, there)
         worked = {self.notes[at].id for first, last in rows for at in range(first, last + 1)}
         bars = pieces(self.notes)
 
@@ -106,9 +107,8 @@ class BarePhrases(BarRows):
                 yield way
         if sum(map(bool, marks_of(ACCENTS, notes, figures))) >= len(bars_of(self.notes, first, last)) / 2:
             yield ACCENTS
-        hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
         bars = [each for each in pieces(self.notes) if first <= each[0] <= last]
-        if is_busy(needs_of(bars, hard, self.notes, figures)):
+        if is_busy(needs_of(bars, self._drilled, self.notes, figures)):
             yield SECTIONS
         if self._is_line(first, last):
             yield PHRASE

@@ -74,8 +74,7 @@ class SectionRows(HardBars):
 
     def _sections(self, there: Sequence[Stretch] = ()) -> DaySections:
         """The sections of the day, beside what it has."""
-        hard = {place for spot in self.spots if spot.cell is not None for place in (spot.place, *spot.places)}
-        hard |= {place.first for place in self.places if not place.nearly}
+        hard = self._drilled | {place.first for place in self.places if not place.nearly}
         figures, around, course = self.tables.figures, self.around, self.course
         choice = choice_of(self.notes, hard, around, course, there, self.day, self._share_of, figures)
         return DaySections(choice, self.day, self.left, course, self.is_long)

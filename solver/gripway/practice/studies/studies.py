@@ -26,7 +26,7 @@ from gripway.practice.plan.course import (
 )
 from gripway.practice.schedule.schedule_rules import more_things
 from gripway.practice.sections.day_sections import LAST_BUT_ONE
-from gripway.practice.studies.bar_rows import ALIKE, UPBEATS
+from gripway.practice.studies.bar_rows import UPBEATS
 from gripway.practice.studies.bare_phrases import BarePhrases
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.fitting_bars import ACCENTS, CONTRASTS, REPEATED, TONGUES
@@ -48,6 +48,9 @@ MOST_SPARE = 5
 
 FEW_DONE = 0.4
 """A day that has no more than so much of its minutes may have a second line (judgement)."""
+
+ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
+"""Ways of which a day has one: they are work on the same thing."""
 
 MORE_DAYS = 4
 """A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""

@@ -85,6 +85,12 @@ class StudyDay:
         return min(1.0, self.before.share_of(first, last)) if self.before else None
 
     @property
+    def _drilled(self) -> set[int]:
+        """The notes that the changes of the day's cells lead to."""
+        spots = (spot for spot in self.spots if spot.cell is not None)
+        return {place for spot in spots for place in (spot.place, *spot.places)}
+
+    @property
     def _lengths(self) -> StudyLengths:
         return StudyLengths(self.notes, self.minutes, self.tables.figures)
 
