@@ -8,7 +8,7 @@ from tests.oracles.practice import FIGURES
 
 from gripway.model.passage import Passage
 from gripway.practice.plan.course import SECTIONS, Course, Section, mostly_in
-from gripway.practice.sections.day_sections import choice_of
+from gripway.practice.sections.day_sections import choice_of, wanted_in
 from gripway.practice.ways.sections import needing, needs_of, pieces, run_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -111,5 +111,6 @@ def test_the_same_bars_elsewhere_are_known_from_one_section() -> None:
     notes = barred(f"{RUN_OF_FOUR} r:9/1 {RUN_OF_FOUR} r:9/1 {OTHER_FOUR}", 120).notes
     size = len(barred(RUN_OF_FOUR, 120).notes)
     course = Course(sections=(Section(0, size - 1, 1.0, 1),), rows=((0, size - 1),), used={SECTIONS: 1})
-    choice = choice_of(notes, (), None, course, (), 3, lambda first, last: 1.0, FIGURES)
+    wanted = wanted_in(notes, (), None, FIGURES)
+    choice = choice_of(notes, wanted, course, (), 3, lambda first, last: 1.0, FIGURES)
     assert choice.unworked() == [(8, 9, 10, 11)]

@@ -38,6 +38,7 @@ from gripway.practice.schedule.schedule_rules import (
     most_drills,
 )
 from gripway.practice.studies.studies import StudyMaker
+from gripway.practice.studies.study_day import Found
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.questions import NO_QUESTIONS, Questions
@@ -99,7 +100,7 @@ class DayContext:
 
     `cell_bars` are the bars in which each cell is hard, `drone` is the note that may lie under it,
     `questions` what its music asks for; `hard` has the loads of hard changes by the id of
-    the note they lead to.
+    the note they lead to. `found` is what all days share.
     """
 
     notes: Sequence[Note]
@@ -110,6 +111,7 @@ class DayContext:
     questions: Questions = NO_QUESTIONS
     cell_bars: Sequence[Sequence[Ends]] = ()
     hard: Mapping[str, float] = field(default_factory=dict)
+    found: Found = field(default_factory=Found)
 
 
 def days_of(
@@ -511,6 +513,7 @@ def _day(
         is_kept,
         left_out_places(around, held, context.notes, figures),
         rebuilt or {},
+        context.found,
     )
     spot = spots[(number - 1) % len(spots)]
     widest = partial(_working, spot, share, around=around, context=context, figures=figures)

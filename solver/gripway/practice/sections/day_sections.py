@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note
@@ -129,31 +130,43 @@ def _alike(had: Sequence[Section], bars: Sequence[Piece], notes: Sequence[Note])
                 yield each._replace(first=bars[at][0], last=bars[at + count - 1][1])
 
 
-def choice_of(
-    notes: Sequence[Note],
-    hard: Collection[int],
-    around: Around | None,
-    course: Course,
-    there: Sequence[Stretch],
-    day: int,
-    share_of: Callable[[int, int], float],
-    figures: PracticeFigures,
-) -> SectionChoice:
-    """What a day may take, beside what it has: none of what the passage is played `around`.
+class Wanted(NamedTuple):
+    """The bars of a passage, how much work each wants, and the groups that need it."""
+
+    bars: Sequence[Piece]
+    weights: Sequence[int]
+    groups: Sequence[tuple[int, ...]]
+
+
+def wanted_in(
+    notes: Sequence[Note], hard: Collection[int], around: Around | None, figures: PracticeFigures
+) -> Wanted:
+    """What wants work in sections: none of what the passage is played `around`.
 
     `hard` are the notes that hard changes lead to.
     """
     bars = pieces(notes)
     needs = needs_of(bars, hard, notes, figures)
     apart = {number for number, ends in enumerate(bars) if around and around.leaves_out(*ends)}
-    groups = needing(needs, bars, notes, apart)
+    weights = [need + heard for need, heard in zip(needs, exposed(bars, notes, figures), strict=True)]
+    return Wanted(bars, weights, needing(needs, bars, notes, apart))
+
+
+def choice_of(
+    notes: Sequence[Note],
+    wanted: Wanted,
+    course: Course,
+    there: Sequence[Stretch],
+    day: int,
+    share_of: Callable[[int, int], float],
+    figures: PracticeFigures,
+) -> SectionChoice:
+    """What a day may take of what is wanted, beside what it has."""
     had = had_sections(course, there, day)
-    alike = [*_alike(had, bars, notes)]
+    alike = [*_alike(had, wanted.bars, notes)]
     return SectionChoice(
         notes,
-        bars,
-        [need + heard for need, heard in zip(needs, exposed(bars, notes, figures), strict=True)],
-        groups,
+        *wanted,
         (*had, *alike),
         (*worked_on(course, there), *((each.first, each.last) for each in alike)),
         day,

@@ -219,7 +219,10 @@ class BarRows(SectionRows):
             return self.questions.swells[:MOST_LINES]
         if way.seeks == LINES:
             return self.questions.lines[:MOST_LINES]
-        return fitting_bars(self.notes, way, self.tables.figures)
+        fitting = self.found.fitting
+        if way.id not in fitting:
+            fitting[way.id] = fitting_bars(self.notes, way, self.tables.figures)
+        return fitting[way.id]
 
     def _tongued(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
         """Work on tongued notes: from where it ended, ahead of the passage, which finds them ready."""

@@ -10,7 +10,14 @@ from gripway.practice.plan.course import (
     SECTIONS,
     mostly_in,
 )
-from gripway.practice.sections.day_sections import LAST_BUT_ONE, MOST_ROWS, DaySections, choice_of
+from gripway.practice.sections.day_sections import (
+    LAST_BUT_ONE,
+    MOST_ROWS,
+    DaySections,
+    Wanted,
+    choice_of,
+    wanted_in,
+)
 from gripway.practice.studies.hard_bars import HardBars
 from gripway.practice.ways.phrase_ends import from_upbeat, out_of_slur, to_slur_end
 from gripway.practice.ways.questions import BEATS, ENTRY, PHRASE, SLURS
@@ -74,7 +81,15 @@ class SectionRows(HardBars):
 
     def _sections(self, there: Sequence[Stretch] = ()) -> DaySections:
         """The sections of the day, beside what it has."""
-        hard = self._drilled | {place.first for place in self.places if not place.nearly}
-        figures, around, course = self.tables.figures, self.around, self.course
-        choice = choice_of(self.notes, hard, around, course, there, self.day, self._share_of, figures)
+        figures, course = self.tables.figures, self.course
+        choice = choice_of(self.notes, self._wanted(), course, there, self.day, self._share_of, figures)
         return DaySections(choice, self.day, self.left, course, self.is_long)
+
+    def _wanted(self) -> Wanted:
+        """What wants sections, found once for all days with the same hard changes."""
+        hard = frozenset(self._drilled | {place.first for place in self.places if not place.nearly})
+        if (hard, self.around) not in self.found.wanted:
+            self.found.wanted[hard, self.around] = wanted_in(
+                self.notes, hard, self.around, self.tables.figures
+            )
+        return self.found.wanted[hard, self.around]

@@ -9,6 +9,7 @@ from gripway.practice.plan.course import (
     Course,
 )
 from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS
+from gripway.practice.sections.day_sections import Wanted
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
@@ -28,6 +29,17 @@ from gripway.practice.ways.whole_passage import (
 
 
 @dataclass(frozen=True, slots=True)
+class Found:
+    """What is the same on all days of a plan and found once: the bars that a way is for, by its id.
+
+    And what wants sections, by the notes that hard changes lead to and what the passage is played around.
+    """
+
+    fitting: dict[str, Sequence[Ends]] = field(default_factory=dict)
+    wanted: dict[tuple[frozenset[int], Around | None], Wanted] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class StudyDay:
     """What a day has for its studies: its notes and its spots, one at least.
 
@@ -37,7 +49,8 @@ class StudyDay:
     note that may lie under the passage, and where; `questions` are what its music asks for; `touch` is a cell
     with a new grip that the day does not drill. The passage is played `around` few hard bars at a higher
     tempo, and so is work on the others. `is_kept`: its drills are of what was at its goal before. `left_out`
-    are these bars, `rebuilt` those of hard changes that a drill of the day puts together again.
+    are these bars, `rebuilt` those of hard changes that a drill of the day puts together again. `found`
+    is what all days share.
     """
 
     notes: Sequence[Note]
@@ -57,6 +70,7 @@ class StudyDay:
     is_kept: bool = False
     left_out: Sequence[HardPlace] = ()
     rebuilt: Mapping[Ends, float] = field(default_factory=dict)
+    found: Found = field(default_factory=Found)
 
     @property
     def is_long(self) -> bool:
