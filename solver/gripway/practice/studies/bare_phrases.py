@@ -1,11 +1,11 @@
 """Phrases that no row of the plan has worked on, and the way of working that each asks for."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import Way
-from gripway.model.passage import rest_between
+from gripway.model.passage import bar_length, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.plan.course import RHYTHM, SECTIONS
 from gripway.practice.sections.day_sections import worked_on
@@ -13,7 +13,7 @@ from gripway.practice.studies.bar_rows import UPBEATS, BarRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, TONGUES, UNEVEN, marks_of
 from gripway.practice.ways.phrase_ends import BREAK_MS, out_of_slur, to_arrival, to_slur_end
-from gripway.practice.ways.questions import PHRASE
+from gripway.practice.ways.questions import BEATS, ENTRY, PHRASE
 from gripway.practice.ways.sections import (
     LEAST_BARS,
     PHRASE_BARS,
@@ -41,6 +41,9 @@ LINE_SHARE = 0.5
 LEAST = 2
 """And no fewer than so many."""
 
+ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
+"""Ways of which a day has one: they are work on the same thing."""
+
 BARE_NOTES, FEW_NOTES = 6, 4
 """A phrase of fewer notes has no row; four bars of one, or several of few notes, have from so many on."""
 
@@ -50,19 +53,45 @@ class BarePhrases(BarRows):
     """Rows for what no other row had."""
 
     def _bare(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
-        """The first phrase that no row had, in the way it asks for; else as a line. No way comes twice."""
+        """What no row had, the hardest and most exposed first, in the way it asks for. No way comes twice."""
         if self.day > 1 and not self.course.rows:
             return None  # a log knows of no rows
         today = {each.way for each in there}
-        for first, last in self._bare_phrases(there):
-            for way in dict.fromkeys(self._ways_for(first, last)):
-                if way in (*refused, *today) or (way == REPEATED and {*TONGUES} & today):
+        for first, last in sorted(self._joined(self._bare_phrases(there)), key=self._weighs, reverse=True):
+            for way in dict.fromkeys((*self._ways_for(first, last), *self._else_for(first, last))):
+                if way in (*refused, *today) or has_alike(way, today):
                     continue
                 if self._is_breathless(self.tables.ways[way], (first, last)):
                     continue
                 if study := self._row(self.tables.ways[way], first, last, most):
                     return study
         return None
+
+    def _weighs(self, ends: Ends) -> int:
+        """How hard and exposed some bars are."""
+        wanted = self._wanted()
+        there = zip(wanted.bars, wanted.weights, strict=True)
+        return sum(weight for (first, _), weight in there if ends[0] <= first <= ends[1])
+
+    def _joined(self, found: Iterable[Ends]) -> list[Ends]:
+        """Neighbours that ask for the same first, in one row of a phrase's length at most."""
+        joined: list[Ends] = []
+        for first, last in found:
+            if joined and joined[-1][1] + 1 == first:
+                begin = joined[-1][0]
+                few = len(bars_of(self.notes, begin, last)) <= PHRASE_BARS
+                if few and next(self._ways_for(*joined[-1]), "") == next(self._ways_for(first, last), ""):
+                    joined[-1] = begin, last
+                    continue
+            joined.append((first, last))
+        return joined
+
+    def _else_for(self, first: int, last: int) -> Iterator[str]:
+        """What is always work: an entrance after a rest to be counted, then sections of bars enough."""
+        if first and rest_between(*self.notes[first - 1 : first + 1]) >= bar_length(self.notes[first]):
+            yield ENTRY
+        if len(bars_of(self.notes, first, last)) >= LEAST_BARS:
+            yield SECTIONS
 
     def _bare_phrases(self, there: Sequence[Stretch]) -> Iterator[Ends]:
         """First and last notes of what is played today and had no row: a phrase, or enough bars of one."""
@@ -133,3 +162,8 @@ class BarePhrases(BarRows):
         """Work on a phrase, from its upbeat to where it arrives."""
         end = to_arrival(self.notes, to_slur_end(self.notes, last))
         return self._lasting(way, self._working(first, end, self.spots[0].quarters, way.share), most)
+
+
+def has_alike(way: str, ways: Collection[str]) -> bool:
+    """Whether a day has a way that is work on the same thing."""
+    return any(way in alike and alike & {*ways} - {way} for alike in ALIKE)

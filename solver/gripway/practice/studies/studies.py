@@ -17,6 +17,7 @@ from gripway.practice.plan.course import (
     GROWS,
     LISTEN,
     LONG,
+    NO_BARS,
     PLACE,
     SECTIONS,
     SWELLS,
@@ -27,7 +28,7 @@ from gripway.practice.plan.course import (
 from gripway.practice.schedule.schedule_rules import more_things
 from gripway.practice.sections.day_sections import LAST_BUT_ONE
 from gripway.practice.studies.bar_rows import UPBEATS
-from gripway.practice.studies.bare_phrases import BarePhrases
+from gripway.practice.studies.bare_phrases import BarePhrases, has_alike
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.fitting_bars import ACCENTS, CONTRASTS, REPEATED, TONGUES
 from gripway.practice.ways.questions import (
@@ -48,9 +49,6 @@ MOST_SPARE = 5
 
 FEW_DONE = 0.4
 """A day that has no more than so much of its minutes may have a second line (judgement)."""
-
-ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
-"""Ways of which a day has one: they are work on the same thing."""
 
 MORE_DAYS = 4
 """A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
@@ -78,6 +76,28 @@ class StudyMaker(BarePhrases):
         """
         there = [replace(each, way=kind_of_way(each.way)) for each in there]
         refused = [*map(kind_of_way, refused)]
+        study = self._next(most, there, refused, fresh=fresh, first=first)
+        if study and not self._comes_again(study):
+            return study
+        return self._bare(most, there, refused) or study
+
+    def _comes_again(self, study: Stretch) -> bool:
+        """Whether most of what a row works on had rows on days before, and it is no hard bar."""
+        had = {at for first, last in self.course.rows for at in range(first, last + 1)}
+        there = range(study.first, study.last + 1)
+        no_work = study.way in (*NO_BARS, PLACE)
+        return not no_work and 2 * sum(at in had for at in there) > len(there)
+
+    def _next(
+        self,
+        most: float,
+        there: Sequence[Stretch],
+        refused: Collection[str],
+        *,
+        fresh: bool,
+        first: bool,
+    ) -> Stretch | None:
+        """What is next in turn."""
         ways = {study.way for study in there} - {PLACE}
         if BREATHS not in {*ways, *refused} and (marked := self._breaths(most)):
             return marked
@@ -130,7 +150,7 @@ class StudyMaker(BarePhrases):
         for way in self._in_turn() if not full else ():
             if way.id in taken or way.from_day > self.day or (self._closes and self._is_too_late(way)):
                 continue
-            if self._had_enough(way) or _has_alike(way.id, ways):
+            if self._had_enough(way) or has_alike(way.id, ways):
                 continue
             if study := self._study(way, spot, most, there):
                 return study
@@ -202,7 +222,7 @@ class StudyMaker(BarePhrases):
 
     def _is_spare(self, way: Way, today: Collection[str]) -> bool:
         """Whether a day that has time may have a way: on the same bars not the day after, but the last."""
-        if _has_alike(way.id, today) or way.from_day > self.day or (way.id == ENTRY and self.day == 1):
+        if has_alike(way.id, today) or way.from_day > self.day or (way.id == ENTRY and self.day == 1):
             return False
         if way.id in TONGUES and way.id not in self.questions.tongues:
             return False
@@ -232,7 +252,7 @@ class StudyMaker(BarePhrases):
         for way in sorted(asked, key=turn):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
             alike = others if way in others else {*BEATS}
-            has = way in ways or alike & ways or _has_alike(way, ways)
+            has = way in ways or alike & ways or has_alike(way, ways)
             often = (*BEATS, *MUSICAL, REPEATED, SLURS)
             has = has or (way in often and self._had_enough(self.tables.ways[way]))
             if has or way in refused:
@@ -295,8 +315,3 @@ class StudyMaker(BarePhrases):
         days = self.day - 1 + self.left
         yesterday = self.course.used.get(way.id) == self.day - 1
         return yesterday or self.course.often.get(way.id, 0) >= 1 + days // MORE_DAYS
-
-
-def _has_alike(way: str, ways: Collection[str]) -> bool:
-    """Whether a day has a way that is work on the same thing."""
-    return any(way in alike and alike & {*ways} - {way} for alike in ALIKE)
