@@ -50,6 +50,9 @@ MOST_SPARE = 5
 FEW_DONE = 0.4
 """A day that has no more than so much of its minutes may have a second line (judgement)."""
 
+FREE = 0.5
+"""A day whose work on the passage takes less of its minutes than this has time (judgement)."""
+
 MORE_DAYS = 4
 """A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
 
@@ -79,7 +82,30 @@ class StudyMaker(BarePhrases):
         study = self._next(most, there, refused, fresh=fresh, first=first)
         if study and not self._comes_again(study):
             return study
-        return self._bare(most, there, refused) or study
+        bare = self._bare(most, there, refused)
+        if bare or study or fresh or sum(each.minutes for each in there) > self.minutes * FREE:
+            return bare or study
+        return self._unmet(most, there, refused) or self._hardest(most, there, refused)
+
+    def _unmet(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
+        """A way of working on some bars that they had on no day, on a day that has time."""
+        today = {*refused, *(study.way for study in there)}
+        ways = (self.tables.ways[way] for way in SPARE if way not in today and not has_alike(way, today))
+        for way in sorted(ways, key=self._weight, reverse=True):
+            if way.from_day > self.day or (self._closes and way.id not in MUSICAL):
+                continue
+            if way.id in TONGUES and way.id not in self.questions.tongues:
+                continue
+            study = self._on_bars(way, self.spots[0], most, there)
+            if study and not self.course.times(way.id, study.first, study.last):
+                return study
+        return None
+
+    def _hardest(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
+        """The hardest bars once more in sections, on a day that has time."""
+        if SECTIONS in refused or sum(study.way == SECTIONS for study in there) >= 2:
+            return None
+        return self._in_sections(self.tables.ways[SECTIONS], most, there)
 
     def _comes_again(self, study: Stretch) -> bool:
         """Whether most of what a row works on had rows on days before, and it is no hard bar."""
