@@ -7,7 +7,7 @@ from itertools import pairwise
 from gripway.catalog.tables.practice_figures import Way
 from gripway.model.passage import bar_length, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
-from gripway.practice.plan.course import RHYTHM, SECTIONS
+from gripway.practice.plan.course import NO_BARS, RHYTHM, SECTIONS, mostly_in
 from gripway.practice.sections.day_sections import worked_on
 from gripway.practice.studies.bar_rows import UPBEATS, BarRows
 from gripway.practice.ways.around import Ends
@@ -44,6 +44,9 @@ LEAST = 2
 ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
 """Ways of which a day has one: they are work on the same thing."""
 
+MOST_AGAIN, LEAST_WEIGHT = 2, 10
+"""A day that has time takes no more sections for that, and none of a phrase that wants less (judgement)."""
+
 BARE_NOTES, FEW_NOTES = 6, 4
 """A phrase of fewer notes has no row; four bars of one, or several of few notes, have from so many on."""
 
@@ -66,6 +69,34 @@ class BarePhrases(BarRows):
                 if study := self._row(self.tables.ways[way], first, last, most):
                     return study
         return None
+
+    def _least_worked(
+        self, most: float, there: Sequence[Stretch], refused: Collection[str]
+    ) -> Stretch | None:
+        """A phrase once more in sections: what had least work for how hard and exposed it is."""
+        if SECTIONS in refused or sum(study.way == SECTIONS for study in there) >= MOST_AGAIN:
+            return None
+        rows = [study for study in there if study.way not in (*NO_BARS, PHRASE)]
+
+        def wants(ends: Ends) -> float:
+            return self._weighs(ends) / (1 + sum(mostly_in(ends, row) for row in self.course.rows))
+
+        for ends in sorted(self._busy_phrases(), key=wants, reverse=True):
+            if wants(ends) < LEAST_WEIGHT:
+                return None
+            if any(_is_in(ends, study) for study in rows):
+                continue
+            if study := self._row(self.tables.ways[SECTIONS], *ends, most):
+                return study
+        return None
+
+    def _busy_phrases(self) -> Iterator[Ends]:
+        """First and last notes of the phrases that need sections."""
+        wanted = self._wanted()
+        needed = {number for group in wanted.groups for number in group}
+        for phrase in phrases(wanted.bars, self.notes):
+            if {*phrase} <= needed:
+                yield wanted.bars[phrase[0]][0], wanted.bars[phrase[-1]][1]
 
     def _weighs(self, ends: Ends) -> int:
         """How hard and exposed some bars are."""
@@ -111,7 +142,7 @@ class BarePhrases(BarRows):
             if bare == [*phrase] and bars[phrase[-1]][1] - bars[phrase[0]][0] + 1 < BARE_NOTES:
                 few += phrase
                 continue
-            parts = [run for run in neighbours(bare) if len(run) >= LEAST_BARS]
+            parts = [run for run in neighbours(bare) if self._is_much(run, bars)]
             for run in [phrase] if whole else parts:
                 first, last = bars[run[0]][0], bars[run[-1]][1]
                 if last - first + 1 >= (BARE_NOTES if whole else FEW_NOTES) and len(run) >= SECTION_BARS:
@@ -120,6 +151,11 @@ class BarePhrases(BarRows):
             first, last = bars[run[0]][0], bars[run[-1]][1]
             if last - first + 1 >= FEW_NOTES:
                 yield first, last
+
+    def _is_much(self, run: Sequence[int], bars: Sequence[Ends]) -> bool:
+        """Whether bars of a phrase that had no row are work: four, or fewer that are hard or exposed."""
+        hard = self._weighs((bars[run[0]][0], bars[run[-1]][1])) >= LEAST_WEIGHT
+        return len(run) >= (SECTION_BARS if hard else LEAST_BARS)
 
     def _ways_for(self, first: int, last: int) -> Iterator[str]:
         """What a phrase asks for, the most of it first: beats after rests, rhythm, tongue, accents, then all.
@@ -162,6 +198,12 @@ class BarePhrases(BarRows):
         """Work on a phrase, from its upbeat to where it arrives."""
         end = to_arrival(self.notes, to_slur_end(self.notes, last))
         return self._lasting(way, self._working(first, end, self.spots[0].quarters, way.share), most)
+
+
+def _is_in(ends: Ends, study: Stretch) -> bool:
+    """Whether a row has most of a phrase, or sections have a part of it."""
+    row = study.first, study.last
+    return mostly_in(ends, row) or (study.way == SECTIONS and mostly_in(row, ends))
 
 
 def has_alike(way: str, ways: Collection[str]) -> bool:

@@ -24,6 +24,7 @@ from gripway.practice.plan.course import (
     THREES,
     TONE,
     kind_of_way,
+    mostly_in,
 )
 from gripway.practice.schedule.schedule_rules import more_things
 from gripway.practice.sections.day_sections import LAST_BUT_ONE
@@ -82,10 +83,13 @@ class StudyMaker(BarePhrases):
         study = self._next(most, there, refused, fresh=fresh, first=first)
         if study and not self._comes_again(study):
             return study
-        bare = self._bare(most, there, refused)
-        if bare or study or fresh or sum(each.minutes for each in there) > self.minutes * FREE:
-            return bare or study
-        return self._unmet(most, there, refused) or self._hardest(most, there, refused)
+        climbs = study is not None and self._climbs(study)
+        if (not climbs or self.left <= LAST_BUT_ONE) and (new := self._bare(most, there, refused)):
+            return new
+        if not climbs and (new := self._unmet(most, there, refused)):
+            return new
+        has_time = not fresh and sum(each.minutes for each in there) <= self.minutes * FREE
+        return study or (self._least_worked(most, there, refused) if has_time else None)
 
     def _unmet(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
         """A way of working on some bars that they had on no day, on a day that has time."""
@@ -101,18 +105,17 @@ class StudyMaker(BarePhrases):
                 return study
         return None
 
-    def _hardest(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
-        """The hardest bars once more in sections, on a day that has time."""
-        if SECTIONS in refused or sum(study.way == SECTIONS for study in there) >= 2:
-            return None
-        return self._in_sections(self.tables.ways[SECTIONS], most, there)
-
     def _comes_again(self, study: Stretch) -> bool:
         """Whether most of what a row works on had rows on days before, and it is no hard bar."""
         had = {at for first, last in self.course.rows for at in range(first, last + 1)}
         there = range(study.first, study.last + 1)
-        no_work = study.way in (*NO_BARS, PLACE)
-        return not no_work and 2 * sum(at in had for at in there) > len(there)
+        return study.way not in (*NO_BARS, PLACE) and 2 * sum(at in had for at in there) > len(there)
+
+    def _climbs(self, study: Stretch) -> bool:
+        """Whether a row is sections that were never so fast."""
+        ends, half = (study.first, study.last), (1 + self.tables.figures.notch_share) ** 0.5
+        known = max((each.share for each in self.course.sections if mostly_in(ends, each[:2])), default=0.0)
+        return study.way == SECTIONS and known * half < study.share
 
     def _next(
         self,
