@@ -45,7 +45,7 @@ ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset
 """Ways of which a day has one: they are work on the same thing."""
 
 MOST_AGAIN, LEAST_WEIGHT = 2, 10
-"""A day that has time takes no more sections for that, and none of a phrase that wants less (judgement)."""
+"""A day has so many sections for what is left over, none again of a phrase that wants less (judgement)."""
 
 BARE_NOTES, FEW_NOTES = 6, 4
 """A phrase of fewer notes has no row; four bars of one, or several of few notes, have from so many on."""
@@ -56,12 +56,17 @@ class BarePhrases(BarRows):
     """Rows for what no other row had."""
 
     def _bare(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
-        """What no row had, the hardest and most exposed first, in the way it asks for. No way comes twice."""
+        """What no row had, the hardest and most exposed first, in the way it asks for.
+
+        No way comes twice, but sections.
+        """
         if self.day > 1 and not self.course.rows:
             return None  # a log knows of no rows
         today = {each.way for each in there}
+        if sum(each.way == SECTIONS for each in there) < MOST_AGAIN:
+            today.discard(SECTIONS)
         for first, last in sorted(self._joined(self._bare_phrases(there)), key=self._weighs, reverse=True):
-            for way in dict.fromkeys((*self._ways_for(first, last), *self._else_for(first, last))):
+            for way in dict.fromkeys(self._ways_for(first, last)) or self._else_for(first, last):
                 if way in (*refused, *today) or has_alike(way, today):
                     continue
                 if self._is_breathless(self.tables.ways[way], (first, last)):
@@ -76,7 +81,8 @@ class BarePhrases(BarRows):
         """A phrase once more in sections: what had least work for how hard and exposed it is."""
         if SECTIONS in refused or sum(study.way == SECTIONS for study in there) >= MOST_AGAIN:
             return None
-        rows = [study for study in there if study.way not in (*NO_BARS, PHRASE)]
+        rows = [study for study in there if study.way not in NO_BARS]
+        yesterday = [each[:2] for each in self.course.sections if each.day == self.day - 1 and self.left > 1]
 
         def wants(ends: Ends) -> float:
             return self._weighs(ends) / (1 + sum(mostly_in(ends, row) for row in self.course.rows))
@@ -84,7 +90,7 @@ class BarePhrases(BarRows):
         for ends in sorted(self._busy_phrases(), key=wants, reverse=True):
             if wants(ends) < LEAST_WEIGHT:
                 return None
-            if any(_is_in(ends, study) for study in rows):
+            if any(_is_in(ends, study) for study in rows) or any(mostly_in(ends, had) for had in yesterday):
                 continue
             if study := self._row(self.tables.ways[SECTIONS], *ends, most):
                 return study

@@ -96,7 +96,7 @@ class StudyMaker(BarePhrases):
         today = {*refused, *(study.way for study in there)}
         ways = (self.tables.ways[way] for way in SPARE if way not in today and not has_alike(way, today))
         for way in sorted(ways, key=self._weight, reverse=True):
-            if way.from_day > self.day or (self._closes and way.id not in MUSICAL):
+            if way.from_day > self.day or (self._closes and way.id not in (*MUSICAL, CONTRASTS, ACCENTS)):
                 continue
             if way.id in TONGUES and way.id not in self.questions.tongues:
                 continue
