@@ -86,7 +86,8 @@ class StudyMaker(BarePhrases):
         climbs = study is not None and self._climbs(study)
         if (not climbs or self.left <= LAST_BUT_ONE) and (new := self._bare(most, there, refused)):
             return new
-        if not climbs and (new := self._unmet(most, there, refused)):
+        is_new = study and not self.course.times(kind_of_way(study.way), study.first, study.last)
+        if not (climbs or is_new) and (new := self._unmet(most, there, refused)):
             return new
         has_time = not fresh and sum(each.minutes for each in there) <= self.minutes * FREE
         return study or (self._least_worked(most, there, refused) if has_time else None)
