@@ -3,15 +3,19 @@
 from tests.oracles.passages import barred
 from tests.oracles.practice import TABLES
 
-from gripway.practice.plan.course import NO_BARS, Course
+from gripway.practice.plan.course import NO_BARS, Course, Section
 from gripway.practice.plan.plan import Plan
 from gripway.practice.studies.bare_phrases import BarePhrases
+from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.sections import phrases, pieces
+from gripway.practice.ways.spots import Spot
+from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
 LINE = "A5:1/2 B5:1/4 C6:1/4 D6:1/2 C6:1/4 B5:1/4 A5:1/2 G5:1/2 F5:3/4 r:1/4 "
 FAST = "(G5 A5 B5 C6) (D6 C6 B5 A5) (G5 A5 B5 C6) (D6 C6 B5 A5) " * 2 + "G5:1/2 r:1/2 "
+FOUR = "(G5 A5 B5 C6) (D6 C6 B5 A5) " * 8 + "G5:1/2 r:1/2 "
 LONE = "A5:1/8 r:3/8 r:1/4 A5:1/8 r:1/8 " * 8
 
 
@@ -41,3 +45,51 @@ def test_a_phrase_is_worked_on_in_the_way_it_asks_for() -> None:
         notes = barred(text, 132).notes
         day = BarePhrases(notes, (), 1.0, 1, Course(), TABLES, 20)
         assert {next(day._ways_for(*each)) for each in day._bare_phrases(())} == {way}, text
+
+
+def maker_after(music: str, rows: tuple[tuple[int, int], ...], day: int = 3, left: int = 3) -> StudyMaker:
+    """A day of a passage at its tempo of which some notes had rows, as sections at that tempo."""
+    notes = barred(music, 132).notes
+    had = tuple(Section(first, last, 1.0, 1) for first, last in rows)
+    known = Course({"tone": day - 1, "sections": 1}, had, held=2, rows=rows)
+    spot = Spot(None, 0, 132, (0, len(notes) - 1))
+    return StudyMaker(notes, (spot,), 1.0, day, known, TABLES, 20, left=left)
+
+
+def days_rows(maker: StudyMaker) -> list[Stretch]:
+    """What the day takes one after another, in five minutes each."""
+    there: list[Stretch] = []
+    while len(there) < 8 and (study := maker.more(5.0, there)):
+        there.append(study)
+    return [study for study in there if study.way not in NO_BARS]
+
+
+def test_nothing_comes_again_before_all_had_a_row() -> None:
+    """Two quick phrases had sections: the third is there before one of them is a second time."""
+    maker = maker_after(FOUR * 3, ((0, 64), (65, 129)))
+    rows = days_rows(maker)
+    assert rows
+    assert rows[0].first >= 130
+    assert not any(rows[0].first <= each.first <= rows[0].last for each in rows[1:])
+
+
+def test_what_had_least_work_for_how_hard_it_is_comes_once_more() -> None:
+    """On a day that has time: of two quick phrases the one that had one row, not the one that had three."""
+    maker = maker_after(FOUR * 2, ((0, 64), (0, 64), (0, 64), (65, 129)))
+    row = maker._least_worked(5.0, (), ())
+    assert row
+    assert row.first == 65
+    assert maker._least_worked(5.0, (row,), ("sections",)) is None
+
+
+def test_two_bars_left_over_are_work_where_they_are_hard() -> None:
+    """Between a line and an entrance that had rows: two bars of sixteenths; of halves four or none."""
+    hard = "G5:1/2 A5:1/2 " * 2 + "(G5 A5 B5 C6) (D6 C6 B5 A5) (G5 A5 B5 C6) (D6 E6 D6 C6) " * 2
+    hard += "A5:1/2 G5:1/2 " * 2
+    easy = "G5:1/2 A5:1/2 " * 2 + "G5:1/2 A5:1/2 C6:1/2 B5:1/2 " + "A5:1/2 G5:1/2 " * 2
+    for music, found in ((hard, ["3"]), (easy, [])):
+        notes = barred(music, 132).notes
+        middle = [at for at, note in enumerate(notes) if note.bar in ("3", "4")]
+        rows = ((0, middle[0] - 1), (middle[-1] + 1, len(notes) - 1))
+        day = BarePhrases(notes, (), 1.0, 2, Course(rows=rows), TABLES, 20)
+        assert [notes[first].bar for first, _ in day._bare_phrases(())] == found, music
