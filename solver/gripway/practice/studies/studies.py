@@ -151,7 +151,7 @@ class StudyMaker(BarePhrases):
             return opened
         if self.is_idle and len(ways - {BREATHS, TONE}) >= self.tables.figures.study_idle_ways:
             more = self._more_sections(there, most) if left and not fresh else None
-            return more or self._bare(most, there, refused) or self._spare(most, there, refused)
+            return more or self._spare(most, there, refused)
         if hard and (place := self._urgent(most, there) or self._left_out(most, there)):
             return place
         if asked := self._asked(most, there, refused):
@@ -214,8 +214,6 @@ class StudyMaker(BarePhrases):
         """What a day has beside the ways it needs, as long as it has time: what no row had first."""
         left, hard = SECTIONS not in refused and not fresh, PLACE not in refused
         if left and (study := self._more_sections(there, most, new=True)):
-            return study
-        if not fresh and (study := self._bare(most, there, refused)):
             return study
         if hard and (place := self._place(most, there, new=True, more=True)):
             return place
