@@ -16,7 +16,7 @@ from gripway.tasks.practise import PracticeTime, practise
 LINE = "A5:1/2 B5:1/4 C6:1/4 D6:1/2 C6:1/4 B5:1/4 A5:1/2 G5:1/2 F5:3/4 r:1/4 "
 FAST = "(G5 A5 B5 C6) (D6 C6 B5 A5) (G5 A5 B5 C6) (D6 C6 B5 A5) " * 2 + "G5:1/2 r:1/2 "
 FOUR = "(G5 A5 B5 C6) (D6 C6 B5 A5) " * 8 + "G5:1/2 r:1/2 "
-LONE = "A5:1/8 r:3/8 r:1/4 A5:1/8 r:1/8 " * 8
+LONE = "A5:1/8 r:3/8 A5:1/8 r:3/8 " * 8
 
 
 def bare_of(plan: Plan) -> list[str]:

@@ -9,7 +9,7 @@ from tests.oracles.practice import FIGURES, TABLES
 
 from gripway.model.passage import Note, Stress
 from gripway.practice.ways.drone import drone_of
-from gripway.practice.ways.fitting_bars import fitting_bars, tongues_of
+from gripway.practice.ways.fitting_bars import counted_bars, fitting_bars, tongues_of
 from gripway.practice.ways.sections import LEAST_BARS, LEAST_NOTES, needing, needs_of, pieces, run_of
 from gripway.practice.ways.way_conditions import is_dotted
 
@@ -311,3 +311,22 @@ def test_work_on_a_change_of_dynamic_begins_with_what_is_before_it() -> None:
     soft = [replace(n, dynamic="p") if at >= 16 else n for at, n in enumerate(notes)]
     marked = tuple(replace(n, dynamic_mark="p") if at == 16 else n for at, n in enumerate(soft))
     assert {marked[first].bar for first, _ in fitting_bars(marked, way, FIGURES)} <= {"1", "2"}
+
+
+def test_a_rest_is_counted_that_is_a_beat_and_long_enough_to_breathe_in() -> None:
+    """Three notes after a beat of rest are work at quarter = 100; at 200 nobody breathes there.
+
+    Nor is an eighth's rest within a line counted, nor a long note after a rest.
+    """
+    plain, enters = "A5:1/4 B5:1/4 C6:1/4 D6:1/4", "r:1/4 A5:1/4 B5:1/4 C6:1/4"
+    sighs, slow = "A5:1/8 B5:1/8 r:1/8 A5:1/8 B5:1/8 A5:1/8 r:1/8 C6:1/8", "r:1/4 A5:1/2 r:1/4"
+
+    def counted(other: str, tempo: int) -> list[str] | None:
+        notes = barred(f"{plain} {plain} {other} {other} {other} {plain}", tempo).notes
+        bars = counted_bars(notes, (0, len(notes) - 1), FIGURES)
+        return [notes[bars[0]].bar, notes[bars[1]].bar] if bars else None
+
+    assert counted(enters, 100) == ["2", "5"]
+    assert counted(enters, 200) is None
+    assert counted(sighs, 100) is None
+    assert counted(slow, 100) is None

@@ -2,16 +2,21 @@
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import Way
 from gripway.model.passage import bar_length, rest_between
-from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.plan.course import NO_BARS, RHYTHM, SECTIONS, mostly_in
 from gripway.practice.sections.day_sections import worked_on
 from gripway.practice.studies.bar_rows import UPBEATS, BarRows
 from gripway.practice.ways.around import Ends
-from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, TONGUES, UNEVEN, marks_of
+from gripway.practice.ways.fitting_bars import (
+    ACCENTS,
+    REPEATED,
+    TONGUES,
+    UNEVEN,
+    counted_bars,
+    marks_of,
+)
 from gripway.practice.ways.phrase_ends import BREAK_MS, out_of_slur, to_arrival, to_slur_end
 from gripway.practice.ways.questions import BEATS, ENTRY, PHRASE
 from gripway.practice.ways.sections import (
@@ -26,14 +31,8 @@ from gripway.practice.ways.sections import (
 )
 from gripway.practice.ways.whole_passage import Stretch, bars_of, rest_after
 
-SHARES = {UPBEATS: 0.2, RHYTHM: 0.25, REPEATED: 0.6}
+SHARES = {RHYTHM: 0.25, REPEATED: 0.6}
 """A phrase is for a way where so many of its notes are what it seeks (judgement)."""
-
-ALONE_SHARE = 0.5
-"""So many notes with a beat of rest after them are to be counted (judgement)."""
-
-PARTED_SHARE = 0.15
-"""Notes with so many rests between them are to be counted where they are neither (judgement)."""
 
 LINE_SHARE = 0.5
 """A line has more of its notes bound to the next (judgement)."""
@@ -169,8 +168,7 @@ class BarePhrases(BarRows):
         As a whole it is for the fingers, in sections, or a line; what is neither has no more.
         """
         notes, figures = self.notes[first : last + 1], self.tables.figures
-        alone = sum(rest_between(*pair) >= felt_beat(pair[1].metre) / 4 for pair in pairwise(notes))
-        if alone >= ALONE_SHARE * len(notes):
+        if counted_bars(self.notes, (first, last), figures):
             yield UPBEATS
         for way, share in SHARES.items():
             marks = marks_of(self.tables.ways[way].seeks, notes, figures)
@@ -183,9 +181,6 @@ class BarePhrases(BarRows):
             yield SECTIONS
         if self._is_line(first, last):
             yield PHRASE
-        parted = sum(rest_after(self.notes, at) > figures.breath_rest_ms for at in range(first, last))
-        if parted >= max(LEAST, PARTED_SHARE * (last - first)):
-            yield UPBEATS
         if sum(map(bool, marks_of(UNEVEN, notes, figures))) >= FEW_NOTES:
             yield RHYTHM
 
@@ -201,7 +196,9 @@ class BarePhrases(BarRows):
         return bound > LINE_SHARE * (len(played) - 1)
 
     def _row(self, way: Way, first: int, last: int, most: float) -> Stretch | None:
-        """Work on a phrase, from its upbeat to where it arrives."""
+        """Work on a phrase, from its upbeat to where it arrives; of what is counted the bars with rests."""
+        if way.id == UPBEATS:
+            first, last = counted_bars(self.notes, (first, last), self.tables.figures) or (first, last)
         end = to_arrival(self.notes, to_slur_end(self.notes, last))
         return self._lasting(way, self._working(first, end, self.spots[0].quarters, way.share), most)
 

@@ -48,6 +48,18 @@ FEWEST_NOTES = 6
 NEAR_FASTEST = 1.25
 """The fastest tongued notes take no more than so many times as long as the quickest (judgement)."""
 
+COUNTED_MS = 450.0
+"""In a shorter rest nobody counts and breathes (judgement)."""
+
+ENTERS_NOTES = 3
+"""So many notes after a rest begin something (judgement)."""
+
+COUNTED_MS = 450.0
+"""In a shorter rest nobody counts and breathes (judgement)."""
+
+ENTERS_NOTES = 3
+"""So many notes after a rest begin something (judgement)."""
+
 Marks = Callable[[Sequence[Note], PracticeFigures], list[int]]
 """How much of what is sought there is on each note."""
 
@@ -347,13 +359,54 @@ def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
 
 
 def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """A note off the beat after a rest to be counted, of a beat at least."""
+    """A note off the beat after a rest to be counted and breathed in, of a beat at least."""
     note, before = notes[place], just_before(notes, place)
     beat = felt_beat(note.metre) / 4
-    if not before or not note.at % beat:
+    if not before or not note.at % beat or rest_after(notes, place - 1) < COUNTED_MS:
         return False
     rest = rest_between(before, note)
     return note.at // beat - ceil((note.at - rest) / beat) >= 1
+
+
+def _enters(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """A note after such a rest that begins something, on the beat too, or is short and alone.
+
+    The next comes before the next beat, or with it, as one of `ENTERS_NOTES` or more.
+    """
+    if _upbeat(notes, place, figures):
+        return True
+    note, before = notes[place], just_before(notes, place)
+    beat = felt_beat(note.metre) / 4
+    if not before or rest_between(before, note) < beat or rest_after(notes, place - 1) < COUNTED_MS:
+        return False
+    run = notes[place : place + ENTERS_NOTES]
+    gap = run[1].onset - note.onset if len(run) > 1 else beat
+    if gap >= note.length + beat:
+        return note.length < beat
+    bound = all(rest_between(*each) <= 0 for each in pairwise(run))
+    return gap < beat or (gap == beat and bound and len(run) == ENTERS_NOTES)
+
+
+def counted_bars(
+    notes: Sequence[Note], window: tuple[int, int], figures: PracticeFigures
+) -> tuple[int, int] | None:
+    """Bars of a phrase from the first counted rest within it to the last note that enters after one.
+
+    They go on as long as each bar has one; None where there are few notes, or not one in two bars enters.
+    """
+    first, last = window
+    there = [place for place in range(first, last + 1) if _enters(notes, place, figures)]
+    while last + 1 < len(notes) and rest_after(notes, last) <= figures.rest_most_s * 1000:
+        after = range(last + 1, bar_of(notes, last + 1)[1] + 1)
+        more = [place for place in after if _enters(notes, place, figures)]
+        if not (more and goes_on(notes, last, after[0])):
+            break
+        there, last = [*there, *more], after[-1]
+    if len(there) < 2:
+        return None
+    begin, end = max(first, bar_of(notes, there[0] - 1)[0]), bar_of(notes, there[-1])[1]
+    bars = (notes[there[-1]].onset - notes[there[0]].onset) / bar_length(notes[begin])
+    return (begin, end) if bars <= 2 * (len(there) - 1) and end - begin + 1 >= LEAST_NOTES else None
 
 
 def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
