@@ -1,6 +1,7 @@
 """The course of a plan: what is hard in time, all bars, one tempo rule, ways for the music they are for."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from tests.oracles.passages import barred
@@ -17,8 +18,9 @@ from gripway.practice.schedule.schedule_solver import schedule
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.fitting_bars import TONGUES
 from gripway.practice.ways.sections import pieces
+from gripway.practice.ways.spots import hard_places
 from gripway.practice.ways.way_conditions import suits
-from gripway.practice.ways.whole_passage import bar_of_change, fullest_places
+from gripway.practice.ways.whole_passage import Working, bar_of_change, fullest_places, played
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
@@ -253,3 +255,21 @@ def test_the_whole_passage_is_not_played_over_and_over() -> None:
         times = day.passage.times + sum(study.times for study in day.studies if study.way in whole)
         assert times <= 20
     assert free_words(plan, FIGURES)
+
+
+def test_a_row_after_a_tied_note_names_both_bars() -> None:
+    """The first new note of a bar that a tied one begins is not its first note."""
+    notes = [replace(each, metre=(4, 4)) for each in barred(f"{EASY} {EASY}", 130).notes]
+    assert played(Working(0, 16, 1.0, 60, 1.0), 1, notes).to_first
+    notes[15] = replace(notes[15], length=Fraction(1, 8))
+    tied = played(Working(0, 16, 1.0, 60, 1.0), 1, notes)
+    assert not tied.to_first
+    assert tied.bars == ("1", "2")
+
+
+def test_work_on_a_change_over_a_bar_line_goes_on_to_the_next_bar() -> None:
+    """As the row says: on to the first note of the bar after both of its own."""
+    notes = barred(f"{HARD} {HARD} {HARD}", 130).notes
+    cell = practise(barred(f"{HARD} {HARD} {HARD}", 130), flute(), time=PracticeTime(20, 3)).cells[0].cell
+    (place,) = hard_places([replace(cell, first=16 - cell.worst)], notes, FIGURES)
+    assert (place.first, place.last) == (0, 32)

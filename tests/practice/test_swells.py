@@ -150,3 +150,13 @@ def test_a_plan_names_a_crescendo() -> None:
     ways = {study.way for day in plan.days for study in day.studies}
     assert "crescendo" in ways
     assert not {"swells", "diminuendo"} & ways
+
+
+def test_a_crescendo_goes_to_the_level_under_a_note_that_is_held_over_the_bar_line() -> None:
+    """The f stands in the bar after the one in which its note begins: that bar is with it."""
+    notes = notes_of(6)
+    notes[1] = replace(notes[1], words=("cresc.",))
+    held = replace(notes[15], length=Fraction(1, 2), during=((Fraction(1, 4), "f"),))
+    notes = [*notes[:15], held, *notes[17:]]
+    ((_, last),) = swells(notes, FIGURES)
+    assert notes[last].bar == "5"

@@ -7,6 +7,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.tempo_ladder import Ladder
+from gripway.practice.ways.phrase_ends import to_arrival
 from gripway.practice.ways.whole_passage import bar_of_change
 
 MOST_BESIDE = 3
@@ -57,7 +58,8 @@ def hard_places(
     """The bars of cells, each once, in the order of their hardest."""
     found: dict[int, HardPlace] = {}
     for cell in cells:
-        first, last = bar_of_change(notes, cell.place, figures)
+        first, end = bar_of_change(notes, cell.place, figures)
+        last = to_arrival(notes, end)
         known = found.get(first, HardPlace(first, last, cell.part_quarters, (), nearly))
         found[first] = replace(known, last=max(last, known.last), titles=(*known.titles, cell.title))
     return tuple(found.values())

@@ -231,8 +231,14 @@ def _begin(notes: Sequence[Note], first: int) -> int:
 
 
 def _end(notes: Sequence[Note], arrives: int) -> int:
-    """The note it arrives at, where a rest comes or it fills its bar; else its bar, to the phrase end."""
+    """The note it arrives at, where a rest comes or it fills its bar; else its bar, to the phrase end.
+
+    Its bar is the next one where the level stands there, under the note that is held.
+    """
     note, end = notes[arrives], bar_of(notes, arrives)[1]
+    under = [at for at, said in note.during if {*said.split()} & {*DYNAMICS}]
+    if note.metre and any(note.at + at >= bar_length(note) for at in under) and arrives + 1 < len(notes):
+        return bar_of(notes, arrives + 1)[1]
     if arrives < end and rest_between(*notes[arrives : arrives + 2]) > 0:
         return arrives
     if note.at:
