@@ -271,5 +271,7 @@ def test_work_on_a_change_over_a_bar_line_goes_on_to_the_next_bar() -> None:
     """As the row says: on to the first note of the bar after both of its own."""
     notes = barred(f"{HARD} {HARD} {HARD}", 130).notes
     cell = practise(barred(f"{HARD} {HARD} {HARD}", 130), flute(), time=PracticeTime(20, 3)).cells[0].cell
-    (place,) = hard_places([replace(cell, first=16 - cell.worst)], notes, FIGURES)
+    on = 16 - cell.place
+    moved = replace(cell, notes=tuple(replace(note, index=note.index + on) for note in cell.notes))
+    (place,) = hard_places([moved], notes, FIGURES)
     assert (place.first, place.last) == (0, 32)

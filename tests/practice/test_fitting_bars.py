@@ -9,8 +9,9 @@ from tests.oracles.practice import FIGURES, TABLES
 
 from gripway.model.passage import Note, Stress
 from gripway.practice.ways.drone import drone_of
-from gripway.practice.ways.fitting_bars import counted_bars, fitting_bars, tongues_of
+from gripway.practice.ways.fitting_bars import PARTS, counted_bars, fitting_bars, tongues_of
 from gripway.practice.ways.sections import LEAST_BARS, LEAST_NOTES, needing, needs_of, pieces, run_of
+from gripway.practice.ways.uneven import is_between
 from gripway.practice.ways.way_conditions import is_dotted
 
 SLURRED = "(A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5)"
@@ -45,23 +46,26 @@ def test_a_way_goes_to_the_bars_that_have_most_of_what_it_is_for(way: str, wante
     assert fitting_bars(notes_of(SLURRED, PLAIN, PLAIN, SLURRED), first, FIGURES) == []
 
 
-def test_repeated_notes_are_three_and_more_and_soft_staccato_ones_need_not_be_quick() -> None:
-    """Pairs are none; quarters at 252 in p with dots are, in f or without dots they are not.
+def test_repeated_notes_are_three_and_more_or_six_that_are_soft_and_light() -> None:
+    """Pairs are none; six quarters at 252 in p with dots are, three of them or in f or without dots are not.
 
     Soft notes that divide their beat need no dots.
     """
     way = TABLES.ways["repeated"]
     assert fitting_bars(notes_of(PLAIN, "A5 A5 B5 B5 " * 4, PLAIN), way, FIGURES) == []
-    quarters = "B5:1/4 B5:1/4 B5:1/4 C6:1/4 A5:1/4 A5:1/4 A5:1/4 B5:1/4 "
-    notes = barred(f"p {quarters}{quarters}", 252).notes
-    light = tuple(replace(note, articulations=("staccato",)) for note in notes)
-    loud = tuple(replace(note, dynamic="f") for note in light)
-    assert fitting_bars(light, way, FIGURES)
-    assert fitting_bars(loud, way, FIGURES) == []
-    assert fitting_bars(notes, way, FIGURES) == []
-    eighths = "B5:1/8 B5:1/8 B5:1/8 B5:1/8 C6:1/8 C6:1/8 C6:1/8 C6:1/8 " * 2
-    assert fitting_bars(barred(f"p {eighths}", 126).notes, way, FIGURES)
-    assert fitting_bars(barred(f"f {eighths}", 126).notes, way, FIGURES) == []
+
+    def light(text: str, tempo: int, dynamic: str = "p", signs: tuple[str, ...] = ()) -> bool:
+        notes = barred(f"p {text}", tempo).notes
+        made = [replace(note, dynamic=dynamic, articulations=signs) for note in notes]
+        return bool(fitting_bars(made, way, FIGURES))
+
+    six = "B5:1/4 " * 7 + "C6:1/4 "
+    assert light(six, 252, signs=("staccato",))
+    assert not light("B5:1/4 B5:1/4 B5:1/4 C6:1/4 A5:1/4 A5:1/4 A5:1/4 B5:1/4", 252, signs=("staccato",))
+    assert not light(six, 252, "f", ("staccato",))
+    assert not light(six, 252)
+    eighths = "B5:1/8 " * 7 + "C6:1/8 " + "D6:1/8 " * 7 + "C6:1/8"
+    assert light(eighths, 126)
 
 
 def test_signs_of_accents_are_work_where_there_is_one_in_two_bars() -> None:
@@ -330,3 +334,24 @@ def test_a_rest_is_counted_that_is_a_beat_and_long_enough_to_breathe_in() -> Non
     assert counted(enters, 200) is None
     assert counted(sighs, 100) is None
     assert counted(slow, 100) is None
+
+
+def test_accents_of_a_phrase_are_worked_on_from_the_first_to_the_last() -> None:
+    """Three in bars 3 and 4 of four; one is none."""
+    notes = list(notes_of(*[PLAIN] * 4))
+    for place in (8, 12, 14):
+        notes[place] = replace(notes[place], articulations=("accent",))
+    first, last = PARTS["accents"](notes, (0, 15), FIGURES) or (0, 0)
+    assert (notes[first].bar, notes[last].bar) == ("3", "4")
+    assert PARTS["accents"](notes[:12], (0, 11), FIGURES) is None
+
+
+def test_a_turn_and_threes_after_a_rest_are_no_twos_and_threes() -> None:
+    """Triplets that go over to plain notes are; those of a quick turn, or between rests, are not."""
+    turns = [replace(n, metre=(2, 2)) for n in barred("A5:1/6 A5:1/6 A5:1/6 B5:1/4 G5:1/4 " * 4, 240).notes]
+    quick = [
+        replace(n, metre=(2, 2))
+        for n in barred("C6:1/4 D6:1/12 C6:1/12 B5:1/12 C6:1/4 D6:1/4 " * 4, 240).notes
+    ]
+    rests = [replace(n, metre=(2, 2)) for n in barred("B5:1/4 r:1/4 A5:1/6 A5:1/6 A5:1/6 " * 4, 240).notes]
+    assert [is_between(each, FIGURES) for each in (turns, quick, rests)] == [True, False, False]

@@ -152,8 +152,8 @@ def test_twos_and_threes_have_words_of_their_own() -> None:
     mixed = "A5:3/8 B5:1/8 C6:1/6 B5:1/6 A5:1/6 " * 6
     plain = "A5:1/4 r:1/4 C6:1/12 B5:1/12 A5:1/12 r:1/4 "
     notes = [replace(note, metre=(2, 2)) for note in notes_of(mixed, 144)]
-    assert is_between(notes)
-    assert not is_between([replace(note, metre=(4, 4)) for note in notes_of(plain * 4)])
+    assert is_between(notes, FIGURES)
+    assert not is_between([replace(note, metre=(4, 4)) for note in notes_of(plain * 4)], FIGURES)
     part = barred(mixed, 144)
     made = replace(part, notes=tuple(notes))
     plan = practise(made, flute(), time=PracticeTime(25, 4))

@@ -23,7 +23,7 @@ from gripway.practice.studies.section_rows import SectionRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.breathing import breath_words, outlasts_a_breath
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import TONGUES, fitting_bars
+from gripway.practice.ways.fitting_bars import REPEATED, TONGUES, fitting_bars
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE
 from gripway.practice.ways.sections import LEAST_BARS
@@ -57,6 +57,9 @@ LINE_SHARE = 0.85
 
 FEW_SHARE, MOST_ROWS = 0.1, 2
 """So few of the notes have no more rows in ways for some bars than come after so many (judgement)."""
+
+TIRING_SHARE = 0.75
+"""Repeated notes are no work at a lower share of their tempo: the tongue does not tire there (judgement)."""
 
 DRONE, UPBEATS = "drone", "upbeats"
 
@@ -121,6 +124,8 @@ class BarRows(SectionRows):
             if had >= often or (way.id in MUSICAL and had > least):
                 return None
             if self._tires(way, (first, last), there) or self._is_breathless(way, (first, last)):
+                continue
+            if way.id == REPEATED and self._share_of(first, last) < TIRING_SHARE:
                 continue
             if self._had_much(first, last) or (
                 way.id in (RHYTHM, *TONGUES) and self._is_of_a_run(first, last)
@@ -187,7 +192,7 @@ class BarRows(SectionRows):
         had = self._opens.drilled | {note.pitch.number for notes in held for note in notes}
         sounds = [note.pitch.number for note in self.notes[ends[0] : ends[1] + 1] if not note.grace]
         high = sum(sound >= edge and sound in had for sound in sounds)
-        odd = way.id == RHYTHM and is_between(self.notes[ends[0] : ends[1] + 1])
+        odd = way.id == RHYTHM and is_between(self.notes[ends[0] : ends[1] + 1], self.tables.figures)
         return not odd and way.id not in (PHRASE, SWELLS) and 2 * high > len(sounds)
 
     def _is_breathless(self, way: Way, ends: Ends) -> bool:
@@ -238,7 +243,7 @@ class BarRows(SectionRows):
     def _in_rhythm(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
         """A rhythm climbs to the tempo of the passage; after the first time it is at no other."""
         working = self._working(first, last, spot.quarters)
-        if is_between(self.notes[first : last + 1]):
+        if is_between(self.notes[first : last + 1], self.tables.figures):
             way = self.tables.ways[THREES]
         if RHYTHM in self.course.used:
             return self._lasting(replace(way, times=IN_A_ROW - 1), working, most)

@@ -11,10 +11,10 @@ from gripway.practice.studies.bar_rows import UPBEATS, BarRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.fitting_bars import (
     ACCENTS,
+    PARTS,
     REPEATED,
     TONGUES,
     UNEVEN,
-    counted_bars,
     marks_of,
 )
 from gripway.practice.ways.phrase_ends import BREAK_MS, out_of_slur, to_arrival, to_slur_end
@@ -29,7 +29,7 @@ from gripway.practice.ways.sections import (
     phrases,
     pieces,
 )
-from gripway.practice.ways.whole_passage import Stretch, bars_of, rest_after
+from gripway.practice.ways.whole_passage import Stretch, rest_after
 
 SHARES = {RHYTHM: 0.25, REPEATED: 0.6}
 """A phrase is for a way where so many of its notes are what it seeks (judgement)."""
@@ -168,13 +168,14 @@ class BarePhrases(BarRows):
         As a whole it is for the fingers, in sections, or a line; what is neither has no more.
         """
         notes, figures = self.notes[first : last + 1], self.tables.figures
-        if counted_bars(self.notes, (first, last), figures):
+        parts = [way for way, part in PARTS.items() if part(self.notes, (first, last), figures)]
+        if UPBEATS in parts:
             yield UPBEATS
         for way, share in SHARES.items():
             marks = marks_of(self.tables.ways[way].seeks, notes, figures)
             if sum(map(bool, marks)) >= max(LEAST, share * len(notes)):
                 yield way
-        if sum(map(bool, marks_of(ACCENTS, notes, figures))) >= len(bars_of(self.notes, first, last)) / 2:
+        if ACCENTS in parts:
             yield ACCENTS
         bars = [each for each in pieces(self.notes) if first <= each[0] <= last]
         if is_busy(needs_of(bars, self._drilled, self.notes, figures)):
@@ -196,9 +197,9 @@ class BarePhrases(BarRows):
         return bound > LINE_SHARE * (len(played) - 1)
 
     def _row(self, way: Way, first: int, last: int, most: float) -> Stretch | None:
-        """Work on a phrase, from its upbeat to where it arrives; of what is counted the bars with rests."""
-        if way.id == UPBEATS:
-            first, last = counted_bars(self.notes, (first, last), self.tables.figures) or (first, last)
+        """Work on a phrase, from its upbeat to where it arrives; or on its bars that are for the way."""
+        if part := PARTS.get(way.id):
+            first, last = part(self.notes, (first, last), self.tables.figures) or (first, last)
         end = to_arrival(self.notes, to_slur_end(self.notes, last))
         return self._lasting(way, self._working(first, end, self.spots[0].quarters, way.share), most)
 

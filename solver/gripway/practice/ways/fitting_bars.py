@@ -60,6 +60,12 @@ COUNTED_MS = 450.0
 ENTERS_NOTES = 3
 """So many notes after a rest begin something (judgement)."""
 
+LEAST_ACCENTS = 3
+"""So many accents in a phrase are work (judgement)."""
+
+PartOf = Callable[[Sequence[Note], tuple[int, int], PracticeFigures], tuple[int, int] | None]
+"""First and last note of the bars of a phrase that are for a way."""
+
 Marks = Callable[[Sequence[Note], PracticeFigures], list[int]]
 """How much of what is sought there is on each note."""
 
@@ -76,8 +82,8 @@ ACCENT = "accent"
 AS_THEY_STAND = CONTRASTS, ACCENTS = ("contrasts", "accents")
 """What is music as it stands is worked on wherever it is."""
 
-SAME_NOTES = 3
-"""So many of a note are repeated notes, two are none (judgement)."""
+SAME_NOTES, LIGHT_SAME = 3, 6
+"""So many of a note are repeated notes that are tongued quickly, so many what is only light (judgement)."""
 
 NEAR_BEST = 0.6
 """Bars that have so much of the most are as good for a way (judgement)."""
@@ -272,14 +278,14 @@ def share_repeated(notes: Sequence[Note], figures: PracticeFigures) -> float:
 
 
 def _repeated(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """The notes that are tongued quickly, or lightly, and the same `SAME_NOTES` times and more."""
-    light = _light(notes, figures)
+    """The notes that are tongued quickly and the same `SAME_NOTES` times, lightly `LIGHT_SAME` times."""
+    light, quick = _light(notes, figures), _tongued(notes, figures)
     found = [0] * len(notes)
     first = 0
     for place in range(1, len(notes) + 1):
         on = place < len(notes) and light[place] and notes[place].pitch.number == notes[first].pitch.number
         if not on:
-            if place - first >= SAME_NOTES:
+            if place - first >= (SAME_NOTES if all(quick[first + 1 : place]) else LIGHT_SAME):
                 found[first + 1 : place] = [1] * (place - first - 1)
             first = place
     return found
@@ -407,6 +413,23 @@ def counted_bars(
     begin, end = max(first, bar_of(notes, there[0] - 1)[0]), bar_of(notes, there[-1])[1]
     bars = (notes[there[-1]].onset - notes[there[0]].onset) / bar_length(notes[begin])
     return (begin, end) if bars <= 2 * (len(there) - 1) and end - begin + 1 >= LEAST_NOTES else None
+
+
+def accented_bars(
+    notes: Sequence[Note], window: tuple[int, int], figures: PracticeFigures
+) -> tuple[int, int] | None:
+    """Bars of a phrase from its first accent to its last; None where there are few in it, or few notes."""
+    first, last = window
+    there = [place for place in range(first, last + 1) if _accented(notes, place, figures)]
+    if len(there) < LEAST_ACCENTS:
+        return None
+    begin, end = max(first, bar_of(notes, there[0])[0]), bar_of(notes, there[-1])[1]
+    often = 2 * len(there) >= len(bars_of(notes, *window))
+    return (begin, end) if often and end - begin + 1 >= FEWEST_NOTES else None
+
+
+PARTS: Mapping[str, PartOf] = MappingProxyType({UPBEATS: counted_bars, ACCENTS: accented_bars})
+"""Of a phrase that is for these ways the bars that are, which have what they seek from first to last."""
 
 
 def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:

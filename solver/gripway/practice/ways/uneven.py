@@ -14,6 +14,9 @@ from gripway.score.writing.note_values import is_plain
 ODD = 2
 """Where twos go over to threes is so many times as odd as a dotted note (judgement)."""
 
+TURN_MS = 110.0
+"""Shorter notes in threes are a turn, no rhythm (judgement)."""
+
 LONE_TURNS = 2
 """One triplet goes in and out again: that is no rhythm of the passage (judgement)."""
 
@@ -30,11 +33,11 @@ def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
     return sum(_against(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
 
 
-def is_between(notes: Sequence[Note]) -> bool:
-    """Whether a rhythm goes over from twos to threes, or back: both are in it."""
-    threes = any(note.length.denominator % 3 == 0 for note in notes)
-    twos = any(is_plain(note.length) and _divides(note) for note in notes)
-    return threes and twos and not any(is_in_threes(note.metre) for note in notes)
+def is_between(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether a rhythm goes over from twos to threes, or back."""
+    return any(
+        _turns(notes, place, figures) and not is_in_threes(notes[place].metre) for place in range(len(notes))
+    )
 
 
 def just_before(notes: Sequence[Note], place: int) -> Note | None:
@@ -82,7 +85,17 @@ def _turns(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     short, long = sorted((before.length, note.length))
     two = next((each for each in (before, note) if is_plain(each.length)), note)
     other = is_plain(short) is not is_plain(long) and long < 4 * short
-    return other and _divides(two) and is_quick(before, note, figures.study_slow_ms)
+    rests = rest_after(notes, place - 1) > BREAK_MS or (two is note and _is_alone(notes, place))
+    turn = min(before.length_ms, note.length_ms) < TURN_MS
+    quick = is_quick(before, note, figures.study_slow_ms)
+    return other and not (rests or turn) and _divides(two) and quick
+
+
+def _is_alone(notes: Sequence[Note], place: int) -> bool:
+    """Whether a note on the beat is all there is of it: a rest follows."""
+    note = notes[place]
+    on = not note.at % (felt_beat(note.metre) / 4)
+    return on and (place + 1 == len(notes) or rest_after(notes, place) > BREAK_MS)
 
 
 def _divides(note: Note) -> bool:
