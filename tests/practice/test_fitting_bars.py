@@ -355,3 +355,18 @@ def test_a_turn_and_threes_after_a_rest_are_no_twos_and_threes() -> None:
     ]
     rests = [replace(n, metre=(2, 2)) for n in barred("B5:1/4 r:1/4 A5:1/6 A5:1/6 A5:1/6 " * 4, 240).notes]
     assert [is_between(each, FIGURES) for each in (turns, quick, rests)] == [True, False, False]
+
+
+def test_work_on_ties_goes_over_no_change_of_metre() -> None:
+    """There the tempo may be another: work goes on to the first note of it at most."""
+    way = TABLES.ways["ties"]
+    tied = "C6 B5 A5 B5 C6 D6 C6 B5 A5 B5 C6 D6 C6 D6 C6 B5:1/8 A5 B5 C6 D6 C6 B5 A5 B5 C6 D6 C6 D6 C6 B5 A5"
+    made = [replace(n, metre=(4, 4)) for n in barred(f"{tied} {tied} {tied}", 80).notes]
+    turn = next(at for at, note in enumerate(made) if note.bar == "3")
+    split = [*made[:turn], *(replace(note, metre=(2, 4)) for note in made[turn:])]
+
+    def goes_over(notes: list[Note]) -> bool:
+        return any(first < turn < last for first, last in fitting_bars(notes, way, FIGURES))
+
+    assert goes_over(made)
+    assert not goes_over(split)

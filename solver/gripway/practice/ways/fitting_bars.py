@@ -196,6 +196,8 @@ def _untied(notes: Sequence[Note], last: int) -> int:
         after = end + 1
         if bars_held(notes[end]) == 1 or after == len(notes) or rest_after(notes, end) > BREAK_MS:
             break
+        if notes[end].metre != notes[after].metre:
+            break
         if goes_on(notes, end, after):
             end = to_arrival(notes, bar_of(notes, after)[1])
     return end
@@ -232,7 +234,9 @@ def _from_beat(notes: Sequence[Note], place: int) -> int:
 
 
 def _together(notes: Sequence[Note], place: int, way: Way, figures: PracticeFigures) -> bool:
-    """Whether a note and the next belong to the same work."""
+    """Whether a note and the next belong to the same work: none over a change of metre, and so of pace."""
+    if notes[place].metre != notes[place + 1].metre:
+        return False
     if way.seeks in OVER_RESTS:
         return goes_on(notes, place, place + 1) and rest_after(notes, place) <= figures.rest_most_s * 1000
     return not is_apart(notes, place, figures)
