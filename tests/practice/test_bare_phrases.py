@@ -13,6 +13,7 @@ from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
+SPOT = Spot(None, 1, 100.0, (0, 1))
 LINE = "A5:1/2 B5:1/4 C6:1/4 D6:1/2 C6:1/4 B5:1/4 A5:1/2 G5:1/2 F5:3/4 r:1/4 "
 FAST = "(G5 A5 B5 C6) (D6 C6 B5 A5) (G5 A5 B5 C6) (D6 C6 B5 A5) " * 2 + "G5:1/2 r:1/2 "
 FOUR = "(G5 A5 B5 C6) (D6 C6 B5 A5) " * 8 + "G5:1/2 r:1/2 "
@@ -93,3 +94,14 @@ def test_two_bars_left_over_are_work_where_they_are_hard() -> None:
         rows = ((0, middle[0] - 1), (middle[-1] + 1, len(notes) - 1))
         day = BarePhrases(notes, (), 1.0, 2, Course(rows=rows), TABLES, 20)
         assert [notes[first].bar for first, _ in day._bare_phrases(())] == found, music
+
+
+def test_a_rhythm_on_high_notes_is_played_an_octave_lower_but_for_the_last_time() -> None:
+    """So it is on A6; on A5 it is as written."""
+    for name, lower in (("A6", True), ("A5", False)):
+        dotted = f"{name}:3/16 {name} {name}:1/8 {name}:1/8 " * 4
+        notes = practise(barred(dotted, 100), flute(), time=PracticeTime(20, 5)).route.passage.notes
+        day = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)
+        study = day._row(TABLES.ways["rhythm"], 0, len(notes) - 1, 9.0)
+        assert study
+        assert ("octave lower" in study.about) is lower

@@ -1,18 +1,17 @@
 """A day's work on the passage beside the drills: what is known of the day, and how long its work lasts."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
-from gripway.practice.plan.course import (
-    Course,
-)
+from gripway.practice.plan.course import RHYTHM, THREES, Course
 from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS
 from gripway.practice.sections.day_sections import Wanted
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
+from gripway.practice.ways.fitting_bars import REPEATED
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import (
     NO_QUESTIONS,
@@ -26,6 +25,12 @@ from gripway.practice.ways.whole_passage import (
     is_long,
     seconds_of,
 )
+
+LOWER_FIRST = (RHYTHM, THREES, REPEATED)
+"""Work that is not about the height of its notes."""
+
+LOWER = "(an octave lower, as written only the last time)"
+"""What spares the lips where most notes are high."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +125,16 @@ class StudyDay:
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before."""
-        return self._lengths.lasting(way, working, most, self._before(working.first, working.last))
+        study = self._lengths.lasting(way, working, most, self._before(working.first, working.last))
+        if study and way.id in LOWER_FIRST and self._is_high(working.first, working.last):
+            return replace(study, about=LOWER)
+        return study
+
+    def _is_high(self, first: int, last: int) -> bool:
+        """Whether most of some notes are too high to be played often."""
+        within = [note for note in self.notes[first : last + 1] if not note.grace]
+        edge = self.tables.figures.study_high_note_number
+        return 2 * sum(note.pitch.number >= edge for note in within) > len(within)
 
     def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
         """Some notes, from their upbeat on, at a part of the tempo that they have in the passage today."""
