@@ -29,7 +29,7 @@ from gripway.practice.ways.sections import (
     phrases,
     pieces,
 )
-from gripway.practice.ways.whole_passage import Stretch, rest_after
+from gripway.practice.ways.whole_passage import Stretch, bars_of, rest_after
 
 SHARES = {RHYTHM: 0.25, REPEATED: 0.6}
 """A phrase is for a way where so many of its notes are what it seeks (judgement)."""
