@@ -13,6 +13,7 @@ from gripway.practice.plan.held_back import (
     least_played,
     most_beside_rows,
     played_after,
+    still_around,
     to_slur_ends,
 )
 from gripway.practice.plan.plan import Plan
@@ -218,3 +219,27 @@ def test_a_hard_bar_is_not_at_its_tempo_on_the_first_day() -> None:
     assert first.passage
     assert first.passage.share < max(shares[0]) <= (1 + FIGURES.notch_share) ** -FIGURES.back_notches + 1e-9
     assert max(shares[1]) > max(shares[0])
+
+
+def test_no_bar_goes_back_to_the_tempo_of_few() -> None:
+    """What goes without few bars does so until the whole is as fast, and climbs as far as it can."""
+    had = without([(16, 31)], 0.8, barred(RUN * 12, 100).notes)
+    most = 0.8 * (1 + FIGURES.notch_share) ** FIGURES.passage_notches
+    for kept, wanted in ((1.0, most), (0.85, 0.85), (0.6, 0.8)):
+        found = still_around([(0.5, [(16, 31)]), (kept, [(0, 15)])], 0.6, had, FIGURES)
+        assert found
+        assert found.ranges == had.ranges
+        assert found.share == pytest.approx(wanted)
+    assert still_around([], 0.79, had, FIGURES) is None
+    assert still_around([], 0.6, None, FIGURES) is None
+
+
+def test_the_others_are_never_slower_than_the_day_before(plan: Plan) -> None:
+    """Without the hard bar the passage had its tempo; whole it comes beside that until it has it too."""
+    fastest = [
+        max(day.passage.share, day.passage.around.share if day.passage.around else 0.0)
+        for day in plan.days
+        if day.passage
+    ]
+    assert fastest == sorted(fastest)
+    assert any(day.passage and day.passage.around and day.passage.times for day in plan.days)

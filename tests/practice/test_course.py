@@ -12,7 +12,8 @@ from gripway.model.passage import Note, Ornament
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import free_words, left_words
 from gripway.practice.plan.course import PLACE
-from gripway.practice.plan.plan import Plan
+from gripway.practice.plan.passage_tempo import no_leap
+from gripway.practice.plan.plan import Day, Plan
 from gripway.practice.schedule.schedule_rules import CellWork, TimeFrame
 from gripway.practice.schedule.schedule_solver import schedule
 from gripway.practice.ways.drone import drone_of
@@ -20,7 +21,7 @@ from gripway.practice.ways.fitting_bars import TONGUES
 from gripway.practice.ways.sections import pieces
 from gripway.practice.ways.spots import hard_places
 from gripway.practice.ways.way_conditions import suits
-from gripway.practice.ways.whole_passage import Working, bar_of_change, fullest_places, played
+from gripway.practice.ways.whole_passage import Stretch, Working, bar_of_change, fullest_places, played
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
@@ -180,6 +181,23 @@ def test_the_minutes_say_how_rests_of_the_part_are_counted() -> None:
         plan = practise(passage, flute(), time=PracticeTime(15, 1, cells=1))
         words = f"the part's rests count {FIGURES.rest_most_s:g} seconds at most"
         assert (words in day_page(plan, plan.days[0]).facts) is told
+
+
+@pytest.mark.parametrize(
+    ("before", "left", "wanted"),
+    [
+        (0.6, 3, 0.6 * (1 + FIGURES.notch_share) ** FIGURES.passage_notches),
+        (0.79, 3, FIGURES.passage_near_share),
+        (0.82, 2, 0.82 * (1 + FIGURES.notch_share) ** FIGURES.closing_notches),
+        (0.87, 2, 1.0),
+        (0.85, 1, 1.0),
+    ],
+)
+def test_near_its_tempo_the_passage_climbs_less(before: float, left: int, wanted: float) -> None:
+    """Three notches a day further down, two beyond nine tenths, all that is left on the last."""
+    whole = Stretch(0, 3, ("1", "1"), before, 100, 1, 1.0)
+    days = [Day(number, (), 0.0, (), 0, whole) for number in range(1, 6 - left)]
+    assert no_leap(1.0, left, days, FIGURES, holds=True) == pytest.approx(wanted)
 
 
 def test_the_passage_follows_its_cells_without_jumps() -> None:

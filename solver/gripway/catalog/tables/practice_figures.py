@@ -113,6 +113,7 @@ class PracticeFigures:
     study_moving_share: float
     study_rest_ms: float
     passage_notches: int
+    passage_near_share: float
     closing_notches: int
     part_notches: int
     part_ahead_notches: int

@@ -1,6 +1,6 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -24,16 +24,14 @@ from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.held_back import (
     HeldBack,
     around_of,
-    faster_than,
-    least_played,
     left_out_places,
-    most_beside_rows,
     played_after,
+    still_around,
 )
 from gripway.practice.plan.in_the_part import most_in_the_part
+from gripway.practice.plan.passage_tempo import goes_on_around, no_faster, no_leap
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.schedule.schedule_rules import (
-    LAST_FROM_DAYS,
     Schedule,
     most_drills,
 )
@@ -324,7 +322,7 @@ class _DayMaker:
             *((_other_share(each, number, rebuilt, figures), each.bars) for each in context.others),
         ]
         left = len(self.found.days) - number
-        share = _no_leap(
+        share = no_leap(
             min((each for each, _ in shares), default=1.0), left, days, figures, holds=bool(shares)
         )
         before = days[-1] if days else None
@@ -349,7 +347,13 @@ class _DayMaker:
             held=tuple(zip([planned.cell for planned in cells], context.cell_bars, strict=True)),
             rebuilt=rebuilt,
         )
-        day = _no_faster(make, share, around, begun, rebuilt, context, figures)
+        had = before.passage.around if before and before.passage else None
+        music = context.notes, context.places
+        day = no_faster(make, share, around, begun.course, begun.played, rebuilt, *music, figures, had)
+        still = still_around(shares, share, had, figures)
+        if had and still and not goes_on_around(had, day):
+            brought = begun.course, begun.played, rebuilt
+            day = no_faster(make, share, still, *brought, *music, figures, had, had.share)
         played = played_after(begun.played, [*day.studies, day.passage], context.notes)
         course = begun.course.after(day.day, day.studies, rebuilt)
         drills = begun.met | {(item.cell, item.drill) for item in items}
@@ -384,69 +388,6 @@ def _other_share(
     """
     drilled = min((rebuilt.get(bar, 0.0) for bar in other.bars), default=0.0)
     return min(1.0, max(other.share_at(number, figures), drilled))
-
-
-def _no_leap(share: float, left: int, days: Sequence[Day], figures: PracticeFigures, *, holds: bool) -> float:
-    """The share of its tempo that the passage has: `passage_notches` over the day before at most, no less.
-
-    On the first of more days `back_notches` below its tempo at least, where something `holds` it back.
-    On the last of three days or more `closing_notches` at most; but where all that is hard has been drilled
-    to its tempo as far as on any day, from what the passage had without few hard bars. `left` are the days
-    with this. A quarter of a notch more is taken where that is the tempo.
-    """
-    if not days or days[-1].passage is None:
-        first = not days and left > 1 and share >= 1 and holds
-        return min(1.0, share) * (1 + figures.notch_share) ** -(figures.back_notches * first)
-    last = days[-1].passage.share
-    closes = left == 1 and len(days) >= LAST_FROM_DAYS - 1
-    ready = share >= 1
-    notches = figures.closing_notches if closes and not ready else figures.passage_notches
-    around = days[-1].passage.around
-    begin = max(last, around.share) if around and closes and ready else last
-    step = 1 + figures.notch_share
-    if closes and begin * step**notches < 1:
-        notches = figures.closing_notches
-    most = begin * step**notches
-    nearly = not closes and most * (1 + figures.notch_share / 4) >= 1
-    return max(last, min(1.0, share, 1.0 if nearly else most))
-
-
-def _no_faster(
-    make: Callable[..., Day],
-    share: float,
-    around: Around | None,
-    begun: _Begun,
-    rebuilt: Mapping[Ends, float],
-    context: DayContext,
-    figures: PracticeFigures,
-) -> Day:
-    """A day whose passage is no faster than the hard bars have been worked at by then: slower if need be.
-
-    Nor is it faster without those that are left out than the other hard bars have been, nor more than
-    `around_ahead_notches` beyond what any other bar has been, nor much faster than rows of the day.
-    `make` makes it with a share, and with what is left out.
-    """
-    places = [place for place in context.places if place.holds_back]
-    while True:
-        day = make(share=share, around=around)
-        kept = [each for each in places if around and not around.leaves_out(each.first, each.last)]
-        wanted = {each.first: around.share for each in kept if around}
-        wanted |= {each.first: share for each in places if each not in kept}
-        behind = begun.course.after(day.day, day.studies, rebuilt).behind(wanted)
-        slow = [behind[each.first] for each in kept if each.first in behind]
-        if around:
-            ahead = (1 + figures.notch_share) ** figures.around_ahead_notches
-            played = played_after(begun.played, day.studies, context.notes)
-            slow.append(ahead * least_played(around, played, context.notes))
-            slow.append(most_beside_rows(around, day.studies, figures))
-        if around and min(slow) < around.share - 1e-9:
-            around = faster_than(share, replace(around, share=min(slow)), figures)
-        elif behind and (
-            whole := [behind[each.first] for each in places if each not in kept and each.first in behind]
-        ):
-            share = min(whole)
-        else:
-            return day
 
 
 def days_of_music(

@@ -1,7 +1,7 @@
 """How far each hard bar is behind on a day, and which few of them the passage is then played without."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
@@ -55,7 +55,7 @@ def around_of(
     `before` is the passage of the day before, `hard` has the loads of hard changes by the id of the note they
     lead to. Left out are the runs that are more than `around_notches` behind what the others may have, or
     behind what these had; fewer, those furthest behind, where these are not few. None where that brings
-    nothing: on the first such day as many notches as the passage climbs in a day.
+    nothing.
     """
     step, behind_by = (
         (1 + figures.notch_share) ** n for n in (figures.passage_notches, figures.around_notches)
@@ -75,11 +75,28 @@ def around_of(
             continue
         reached = min((share for place, share in bars.items() if place not in behind), default=1.0)
         around = without(behind, min(most, reached), notes)
-        if _is_little(around, notes, figures):
-            found = faster_than(whole, around, figures)
-            if found and (had or found.share >= whole * step - 1e-9):
-                return found
+        found = faster_than(whole, around, figures, begins=not had)
+        if found and _is_little(around, notes, figures):
+            return found
     return None
+
+
+def still_around(
+    shares: Sequence[tuple[float, Sequence[Ends]]],
+    whole: float,
+    before: Around | None,
+    figures: PracticeFigures,
+) -> Around | None:
+    """The passage once more without what it went without the day before, as long as the whole is slower.
+
+    No bar that has been at a tempo goes back to that of those few.
+    """
+    had = faster_than(whole, before, figures)
+    if had is None:
+        return None
+    kept = (share for share, places in shares if not places or not all(had.leaves_out(*at) for at in places))
+    most = had.share * (1 + figures.notch_share) ** figures.passage_notches
+    return replace(had, share=max(had.share, min(1.0, most, *kept)), quarters=0)
 
 
 def to_slur_ends(bar: Ends, notes: Sequence[Note]) -> Ends:
@@ -133,9 +150,15 @@ def _is_little(around: Around, notes: Sequence[Note], figures: PracticeFigures) 
     return few and count >= figures.around_least_bars
 
 
-def faster_than(whole: float, around: Around | None, figures: PracticeFigures) -> Around | None:
-    """What the passage is played without; None where it is no more than a notch faster than the whole."""
-    return around if around and around.share > whole * (1 + figures.notch_share) else None
+def faster_than(
+    whole: float, around: Around | None, figures: PracticeFigures, *, begins: bool = False
+) -> Around | None:
+    """What the passage is played without; None where that is no more than a notch faster than the whole.
+
+    On the first day that `begins` with it, as many notches as the passage climbs in a day at least.
+    """
+    least = figures.passage_notches - 1e-6 if begins else 1
+    return around if around and around.share > whole * (1 + figures.notch_share) ** least else None
 
 
 def played_after(
