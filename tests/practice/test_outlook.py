@@ -12,7 +12,7 @@ from tests.tiers import thinned
 
 from gripway.page.sheet.outlook_words import free_words, named_left, outlook_words
 from gripway.practice.drills.tempo_ladder import ladder_of, on_plateau
-from gripway.practice.plan.log_reading import day_entry, history_of, reached_entry
+from gripway.practice.plan.log_reading import day_entry, history_of, notes_of, reached_entry
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
@@ -113,3 +113,18 @@ def test_time_is_never_free_while_work_is_left_for_later() -> None:
     done = practise(played("(E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(20, 3))
     assert not named_left(done)
     assert free_words(replace(done, minutes=60), FIGURES).startswith("The work every day takes ")
+
+
+def test_drills_are_numbered_as_the_days_first_have_them() -> None:
+    """From 1 on for each cell, and the log still knows how many of the simplest ones are met."""
+    line = "E6 F#6 G#6 A6 B6 A6 G#6 F#6 E6 F#6 G#6 A6 G#6 F#6 E6 D6"
+    plan = practise(played(line, 160), flute(), time=PracticeTime(30, 7))
+    for number, planned in enumerate(plan.cells):
+        first = dict.fromkeys(item.drill for day in plan.days for item in day.items if item.cell == number)
+        assert [*first] == [*range(len(first))]
+        assert sorted(planned.order) == [*range(len(planned.drills))]
+    met = met_on_the_first_day(plan)
+    items = plan.days[0].items
+    for number, planned in enumerate(plan.cells):
+        had = {planned.order[item.drill] for item in items if item.cell == number}
+        assert not had or {*range(met[notes_of(planned.cell)])} <= had

@@ -268,6 +268,23 @@ def test_no_work_for_the_tongue_is_on_the_bars_that_are_left_out() -> None:
         assert next(row.bars[0] for row in rows if row.way == "double") == begins
 
 
+def test_the_tongue_waits_for_the_cells_of_its_bars() -> None:
+    """No row before a cell there is begun, and none faster than that is then; a repeat is no other music."""
+    run = "A5 B5 C6 D6 E6 D6 C6 B5 " * 4
+    notes = barred(f"{run} r:1/1 {run}", 120).notes
+    spot = Spot(None, 0, 120, (0, 0))
+    questions = questions_of(notes, FIGURES)
+    for share, begins, most in ((0.0, "4", 1.0), (0.7, "1", 0.7), (1.0, "1", 1.0)):
+        ready = {notes[4].id: share}
+        maker = StudyMaker(notes, (spot,), 0.6, 1, Course(), TABLES, 30, questions=questions, ready=ready)
+        rows = []
+        while row := maker.more(5, rows, ("place", "tone", "sections", "slurs")):
+            rows.append(row)
+        found = next(row for row in rows if row.way == "double")
+        assert found.bars[0] == begins
+        assert 0.6 < found.share <= most
+
+
 def test_few_bars_have_two_rows_of_their_own_at_most() -> None:
     """Of a short line in a long passage, in whatever ways."""
     course = Course(rows=((0, 5), (0, 5)))

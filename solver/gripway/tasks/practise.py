@@ -47,6 +47,7 @@ from gripway.practice.drills.whole_bars import one_ladder_a_bar
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import cautions
 from gripway.practice.plan.cell_work import weight_of, work_of
+from gripway.practice.plan.day_items import numbered
 from gripway.practice.plan.days import (
     DayContext,
     days_of,
@@ -539,7 +540,9 @@ def _with_days(
     works = [work_of(planned, frame, time.minutes, tables) for planned in plan.cells]
     found = soon_done(schedule(works, frame, figures), plan.cells, figures)
     days = days_of(found, plan.cells, time.minutes, plan.days_before + 1, tables, context)
-    return _heeded(replace(plan, days=days, gain=found.gain, bound=found.bound), instrument, tables)
+    cells, days = numbered(plan.cells, days)
+    made = replace(plan, cells=cells, days=days, gain=found.gain, bound=found.bound)
+    return _heeded(made, instrument, tables)
 
 
 def _with_music(
@@ -572,7 +575,8 @@ def met_on_the_first_day(plan: Plan) -> dict[str, int]:
     items = plan.days[0].items if plan.days else ()
     met: dict[str, int] = {}
     for number, planned in enumerate(plan.cells):
-        drills = {item.drill for item in items if item.cell == number}
+        order = planned.order or range(len(planned.drills))
+        drills = {order[item.drill] for item in items if item.cell == number}
         count = planned.met
         while count in drills:
             count += 1

@@ -4,14 +4,14 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
+from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import item_steps, minutes_of, tempos_of
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.cell_work import FIRST_KINDS, signs_of, sitting_of, still_there
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.schedule.schedule_rules import (
-    spot_most,
-)
+from gripway.practice.schedule.schedule_rules import spot_most
+from gripway.practice.ways.spots import spot_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,3 +209,45 @@ def drilled_to(items: Sequence[Item], cells: Sequence[PlannedCell]) -> dict[int,
         if not cells[item.cell].drills[item.drill].free:
             found[item.cell] = max(item.end, found.get(item.cell, 0))
     return found
+
+
+def ready_of(
+    cells: Sequence[PlannedCell], drilled: Mapping[int, int], notes: Sequence[Note]
+) -> dict[str, float]:
+    """How far the cells are that were `drilled` up to a tempo, as shares, by the ids of notes they lead to.
+
+    0 for one that is not begun and was not before; none for trills, which have their own tempo.
+    """
+    found: dict[str, float] = {}
+    for number, planned in enumerate(cells):
+        if not planned.cell.has_own_tempo:
+            spot = spot_of(number, planned.cell)
+            at = drilled.get(number, planned.ladder.reached or 0) / planned.ladder.target
+            for note in {notes[place].id for place in (spot.place, *spot.places)}:
+                found[note] = min(at, found.get(note, 1.0))
+    return found
+
+
+def numbered(
+    cells: Sequence[PlannedCell], days: Sequence[Day]
+) -> tuple[tuple[PlannedCell, ...], tuple[Day, ...]]:
+    """The cells with their drills numbered as the days have them one after another, and the days with these.
+
+    Drills that were on days that are over come first, those that no day has last.
+    """
+    orders = []
+    for cell, planned in enumerate(cells):
+        used = [item.drill for day in days for item in day.items if item.cell == cell]
+        places = range(len(planned.drills))
+        orders.append(tuple(dict.fromkeys((*places[: planned.met], *used, *places))))
+    moved = [
+        replace(planned, drills=tuple(planned.drills[at] for at in order), order=order)
+        for planned, order in zip(cells, orders, strict=True)
+    ]
+    return tuple(moved), tuple(
+        replace(
+            day,
+            items=tuple(replace(item, drill=orders[item.cell].index(item.drill)) for item in day.items),
+        )
+        for day in days
+    )

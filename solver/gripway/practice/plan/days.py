@@ -19,6 +19,7 @@ from gripway.practice.plan.day_items import (
     is_first,
     is_in_part,
     one_more,
+    ready_of,
 )
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.held_back import (
@@ -346,6 +347,7 @@ class _DayMaker:
             is_kept=all(begun.climbed[item.cell].is_sure(figures) for item in items),
             held=tuple(zip([planned.cell for planned in cells], context.cell_bars, strict=True)),
             rebuilt=rebuilt,
+            ready=ready_of(cells, drilled, context.notes),
         )
         had = before.passage.around if before and before.passage else None
         music = context.notes, context.places
@@ -428,12 +430,13 @@ def _day(
     is_kept: bool = False,
     held: Sequence[tuple[Cell, Sequence[Ends]]] = (),
     rebuilt: Mapping[Ends, float] | None = None,
+    ready: Mapping[str, float] | None = None,
 ) -> Day:
     """A day of these items, with the passage around one of its spots and other work on it.
 
     The passage is played `around` few hard bars first; `before_day` is the day before; `touch` is a cell with
     a new grip that no item is about; `held` are the cells with the bars they are hard in, `rebuilt` those
-    bars that a drill of the day is, with its share.
+    bars that a drill of the day is, with its share; `ready` how far cells are by the notes they lead to.
     """
     figures = tables.figures
     maker = StudyMaker(
@@ -455,6 +458,7 @@ def _day(
         left_out_places(around, held, context.notes, figures),
         rebuilt or {},
         context.found,
+        ready or {},
     )
     spot = spots[(number - 1) % len(spots)]
     widest = partial(_working, spot, share, around=around, context=context, figures=figures)

@@ -32,7 +32,8 @@ class PlannedCell:
     `met` is how many of its drills were on days that are over; `missed`: it was on the last of them, and
     nothing of it was done. `of_ornament`: it is hardest in grace notes or the ending of a trill, and the
     passage is played without them as long as they are slower; `plain` is its ladder elsewhere, None where it
-    is hard in these only.
+    is hard in these only. `order` has the places of its drills from the simplest on, where they are numbered
+    in another order.
     """
 
     cell: Cell
@@ -45,6 +46,7 @@ class PlannedCell:
     missed: bool = False
     of_ornament: bool = False
     plain: Ladder | None = None
+    order: tuple[int, ...] = ()
 
     @property
     def holds_back(self) -> bool:

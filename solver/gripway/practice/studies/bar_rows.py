@@ -230,12 +230,19 @@ class BarRows(SectionRows):
         return fitting[way.id]
 
     def _tongued(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
-        """Work on tongued notes: from where it ended, ahead of the passage, which finds them ready."""
+        """Work on tongued notes: from where it ended, ahead of the passage, but of no cell that stands there.
+
+        None before that is begun.
+        """
+        there = (note.id for note in self.notes[first + 1 : last + 1])
+        cells = [self.ready[note] for note in there if note in self.ready]
+        if not all(cells):
+            return None
         figures, today = self.tables.figures, self._share_of(first, last)
         before = self.course.tongued or self._before(first, last) or today
         sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
         ahead = today * (1 + figures.notch_share) ** figures.ahead_notches
-        share = max(today, min(1.0, sitting, ahead))
+        share = max(today, min(1.0, sitting, ahead, *cells))
         working = self._working_at(first, last, spot.quarters, share)
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
         return self._lengths.climbing(way, working, most, min(most, wanted), before)

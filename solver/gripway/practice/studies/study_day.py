@@ -55,7 +55,8 @@ class StudyDay:
     with a new grip that the day does not drill. The passage is played `around` few hard bars at a higher
     tempo, and so is work on the others. `is_kept`: its drills are of what was at its goal before. `left_out`
     are these bars, `rebuilt` those of hard changes that a drill of the day puts together again. `found`
-    is what all days share.
+    is what all days share. `ready` says of notes that cells lead to, by their ids, how far these are, as a
+    share, 0 before they are begun.
     """
 
     notes: Sequence[Note]
@@ -76,6 +77,7 @@ class StudyDay:
     left_out: Sequence[HardPlace] = ()
     rebuilt: Mapping[Ends, float] = field(default_factory=dict)
     found: Found = field(default_factory=Found)
+    ready: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def is_long(self) -> bool:
