@@ -8,9 +8,9 @@ from tests.oracles.practice import FIGURES, TABLES, drills_in
 from gripway.practice.drills.drill_minutes import tempos_of
 from gripway.practice.drills.drills import IN_THE_PART, grips_taken
 from gripway.practice.plan.cell_work import work_of
-from gripway.practice.plan.easy_cells import is_least
+from gripway.practice.plan.easy_cells import is_least, is_light, lightened
 from gripway.practice.plan.plan import Plan
-from gripway.practice.schedule.schedule_rules import frame_of
+from gripway.practice.schedule.schedule_rules import Schedule, frame_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -91,3 +91,29 @@ def test_a_new_grip_is_for_the_notes_of_its_cell() -> None:
             (each.pitch, each.grip) for each in cell.candidates if not each.usual and each.case != "standard"
         }
         assert not new & {*grips_taken(drills, cell).items()}
+
+
+def test_few_fingers_are_not_held_before_other_drills() -> None:
+    """That of many fingers stays, and one that is all its day has."""
+    (planned, *_) = practise(played("(E6 F#6 E6 F#6)", 150), flute(), time=PracticeTime(20, 3)).cells
+    stop = planned.drills[0]
+    planned = replace(planned, drills=(replace(stop, kind="hold"), replace(stop, kind="stop")))
+    hold, other = (0, 0), (0, 1)
+    found = Schedule(((hold, other), (hold,)), 0, 0)
+    fingers = len(planned.cell.change.movers)
+    for least, both in ((fingers, (hold, other)), (fingers + 1, (other,))):
+        light = lightened(found, [planned], replace(FIGURES, hold_least_fingers=least))
+        assert light.days == (both, (hold,))
+
+
+def test_an_easy_cell_has_its_other_drills_once_and_few_days() -> None:
+    """Beside its bar nothing comes again, and at its tempo it waits for the last of its days."""
+    plan = plan_of(EASY * 4 + LEAST + EASY * 4, 96)
+    (planned,) = plan.cells
+    assert is_light(planned, FIGURES)
+    assert not is_least(planned.cell, FIGURES)
+    there = [[item.drill for item in day.items] for day in plan.days if day.items]
+    others = [drill for day in there for drill in day if planned.drills[drill].kind != IN_THE_PART]
+    assert len(others) == len({*others})
+    assert len(there) <= 3
+    assert plan.days[-1].items

@@ -54,7 +54,7 @@ from gripway.practice.plan.days import (
     days_of_music,
     minutes_reserved,
 )
-from gripway.practice.plan.easy_cells import eased, is_least, soon_done
+from gripway.practice.plan.easy_cells import eased, is_least, lightened
 from gripway.practice.plan.exposure import SoundLevel, sound_of
 from gripway.practice.plan.held_back import HeldBack, hard_bars
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
@@ -538,7 +538,7 @@ def _with_days(
     kept = minutes_reserved(plan.cells, context, time.minutes, figures)
     frame = frame_of(time.minutes, left, time.order, figures, kept)
     works = [work_of(planned, frame, time.minutes, tables) for planned in plan.cells]
-    found = soon_done(schedule(works, frame, figures), plan.cells, figures)
+    found = lightened(schedule(works, frame, figures), plan.cells, figures)
     days = days_of(found, plan.cells, time.minutes, plan.days_before + 1, tables, context)
     cells, days = numbered(plan.cells, days)
     made = replace(plan, cells=cells, days=days, gain=found.gain, bound=found.bound)

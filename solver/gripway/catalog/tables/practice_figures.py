@@ -136,6 +136,7 @@ class PracticeFigures:
     line_most_bars: int
     run_changes: int
     run_more_times: int
+    hold_least_fingers: int
     least_cell_load: float
     least_cell_drills: int
     least_cell_days: int

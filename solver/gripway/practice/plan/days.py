@@ -9,7 +9,7 @@ from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.drills.tempo_ladder import sittings
-from gripway.practice.plan.cell_work import FIRST_KINDS, sitting_of
+from gripway.practice.plan.cell_work import FIRST_KINDS, MEETING_VISITS, sitting_of
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.day_items import (
     Climbed,
@@ -21,6 +21,7 @@ from gripway.practice.plan.day_items import (
     one_more,
     ready_of,
 )
+from gripway.practice.plan.easy_cells import is_light
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.held_back import (
     HeldBack,
@@ -183,13 +184,13 @@ class _DayMaker:
     def _known(
         self, number: int, begun: _Begun, chosen: Sequence[tuple[int, int]]
     ) -> Iterator[tuple[int, int]]:
-        """The other drills that were met of a day's cells that are not sure; no first steps."""
+        """The other drills that were met of a day's cells that are neither sure nor light; no first steps."""
         figures = self.tables.figures
         if len(chosen) >= most_drills(self.minutes, figures):
             return
         beside = {each for day in self.found.days[max(0, number - 1) : number + 2] for each in day}
         for cell, drill in sorted(begun.met - beside - {*chosen}):
-            sure = begun.climbed[cell].is_sure(figures)
+            sure = begun.climbed[cell].is_sure(figures) or is_light(self.cells[cell], figures)
             here = any(cell == other for other, _ in chosen)
             if here and not sure and self.cells[cell].drills[drill].kind not in FIRST_KINDS:
                 yield cell, drill
@@ -268,8 +269,18 @@ class _DayMaker:
         """The drills that were found for a day; where these leave most of it, known cells in their bars too.
 
         Those come that are not sure and that the day has not, the hardest first, as many as half of it holds.
+        An easy one that has been at its goal and in its bar comes once more, on the last of its days.
         """
-        chosen, climbs = list(self.found.days[number]), begun.climbed
+        climbs = begun.climbed
+        later = {cell for day in self.found.days[number + 1 :] for cell, _ in day}
+        done = {
+            cell
+            for cell in later
+            if climbs[cell].at_goal
+            and begun.visits[cell] >= MEETING_VISITS
+            and is_light(self.cells[cell], self.tables.figures)
+        }
+        chosen = [item for item in self.found.days[number] if item[0] not in done]
         climb = [
             each.climb(cell.ladder, self.tables.figures)
             for each, cell in zip(climbs, self.cells, strict=True)
@@ -286,12 +297,13 @@ class _DayMaker:
         for cell, planned in enumerate(self.cells):
             bar = next((place for place, each in enumerate(planned.drills) if each.kind == IN_THE_PART), None)
             known = begun.visits[cell] and not climbs[cell].is_sure(self.tables.figures)
+            known = known and not is_light(planned, self.tables.figures)
             if bar is None or not known or len(chosen) >= most or any(cell == other for other, _ in chosen):
                 continue
             if (cell, bar) in begun.met and lasts(cell, bar) <= room:
                 chosen.append((cell, bar))
                 room -= lasts(cell, bar)
-        return chosen if len(chosen) == len(self.found.days[number]) else sorted(chosen)
+        return chosen if {*chosen} <= {*self.found.days[number]} else sorted(chosen)
 
     def _day_of(
         self, number: int, items: Sequence[Item], begun: _Begun, days: Sequence[Day]

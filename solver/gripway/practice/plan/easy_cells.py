@@ -1,6 +1,6 @@
 """Cells in which there is time: few drills and days, so that these go to harder work."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -53,8 +53,13 @@ def _moves_little(planned: PlannedCell, figures: PracticeFigures) -> bool:
     return len(planned.cell.change.movers) <= (figures.easy_fingers if planned.of_ornament else 1)
 
 
-def soon_done(found: Schedule, cells: Sequence[PlannedCell], figures: PracticeFigures) -> Schedule:
-    """A schedule without the days of the least cells after their `least_cell_days`."""
+def lightened(found: Schedule, cells: Sequence[PlannedCell], figures: PracticeFigures) -> Schedule:
+    """A schedule without the days of the least cells after their `least_cell_days`, and with lighter ones.
+
+    Beside other drills of a cell there is no hold of few fingers, and beside the bar of an easy one no drill
+    that was there before.
+    """
+    met: set[tuple[int, int]] = set()
     left = {
         number: max(1, figures.least_cell_days - len({entry.when[:10] for entry in planned.reached}))
         for number, planned in enumerate(cells)
@@ -62,9 +67,34 @@ def soon_done(found: Schedule, cells: Sequence[PlannedCell], figures: PracticeFi
     }
     days = []
     for day in found.days:
-        days.append(tuple(item for item in day if left.get(item[0], 1) > 0))
+        there = [item for item in day if left.get(item[0], 1) > 0]
+        days.append(tuple(item for item in there if not _is_needless(item, there, met, cells, figures)))
         left = {cell: count - any(cell == other for other, _ in day) for cell, count in left.items()}
+        met |= {*there}
     return replace(found, days=tuple(days))
+
+
+def _is_needless(
+    item: tuple[int, int],
+    day: Sequence[tuple[int, int]],
+    met: Collection[tuple[int, int]],
+    cells: Sequence[PlannedCell],
+    figures: PracticeFigures,
+) -> bool:
+    """Whether a drill is one that its cell can do without on a day that has others of it."""
+    planned = cells[item[0]]
+    kind = planned.drills[item[1]].kind
+    beside = {planned.drills[drill].kind for cell, drill in day if cell == item[0]} - {kind}
+    if kind == FIRST_TO_GO:
+        return bool(beside) and len(planned.cell.change.movers) < figures.hold_least_fingers
+    return IN_THE_PART in beside and item in met and is_light(planned, figures)
+
+
+def is_light(planned: PlannedCell, figures: PracticeFigures) -> bool:
+    """Whether a cell is easy: by its load, or as few fingers move; no trill. At its tempo it is done."""
+    cell = planned.cell
+    easy = cell.load <= figures.easy_cell_load or _moves_little(planned, figures)
+    return easy and not cell.trill and not planned.learns and _is_standard(cell)
 
 
 def _is_standard(cell: Cell) -> bool:
