@@ -59,7 +59,7 @@ def test_the_tempos_of_a_cell_are_one_climb_over_the_days(plans: list[tuple[str,
 
 def test_a_leap_is_found() -> None:
     """What the test above counts: a first tempo too high, one far too low, tempos too far apart."""
-    plan = practise(barred(f"{HARD} {HARD}", 120), flute(), time=PracticeTime(20, 4, cells=1))
+    plan = practise(barred(f"{OTHER} {OTHER}", 160), flute(), time=PracticeTime(30, 6, cells=1))
     (day, *_, item) = next(
         (day, item)
         for day in plan.days[1:]
