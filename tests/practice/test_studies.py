@@ -130,7 +130,7 @@ def test_a_log_goes_on_with_the_course() -> None:
         for made in (first, later)
     ]
     assert later.days[0].day == 3
-    assert held[0][0] == "(E4 G4)"
+    assert held[0][0] == "(A6)"
     assert held[0][0] not in held[1]
     assert held[1]
 

@@ -184,7 +184,7 @@ class BarRows(SectionRows):
         """
         edge = self.tables.figures.study_high_note_number
         held = (self.notes[each.first : each.last + 1] for each in there if each.way == TONE)
-        had = self._opens.drilled | {note.pitch.number for notes in held for note in notes}
+        had = self._drilled_pitches | {note.pitch.number for notes in held for note in notes}
         sounds = [note.pitch.number for note in self.notes[ends[0] : ends[1] + 1] if not note.grace]
         high = sum(sound >= edge and sound in had for sound in sounds)
         odd = way.id == RHYTHM and is_between(self.notes[ends[0] : ends[1] + 1])
