@@ -16,7 +16,7 @@ from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.around import Around
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.spots import HardPlace, Spot
-from gripway.practice.ways.whole_passage import passage_how, seconds_of, study_words
+from gripway.practice.ways.whole_passage import Stretch, passage_how, seconds_of, study_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -282,3 +282,13 @@ def test_few_bars_have_two_rows_of_their_own_at_most() -> None:
         while row := maker.more(5, rows, ("place", "tone", "sections")):
             rows.append(row)
         assert any(row.way == "phrase" for row in rows) is has
+
+
+def test_a_line_that_outlasts_a_breath_is_played_whole_though_a_part_of_it_has_a_section() -> None:
+    """A section of a bar takes a line of four from the day, none of eight that have no rest."""
+    for bars, has in ((8, True), (4, False)):
+        notes = barred("p " + "(A5:1/4 B5:1/4 C6:1/4 B5:1/4) " * bars, 100).notes
+        spot, questions = Spot(None, 0, 100, (0, 0)), questions_of(notes, FIGURES)
+        maker = StudyMaker(notes, (spot,), 1.0, 3, Course(), TABLES, 30, left=2, questions=questions)
+        section = Stretch(4, 7, ("2", "2"), 1.0, 100, 1, 1.5, "sections")
+        assert maker._is_there(TABLES.ways["phrase"], (0, len(notes) - 1), [section]) is not has

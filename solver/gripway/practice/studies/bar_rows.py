@@ -198,6 +198,10 @@ class BarRows(SectionRows):
             way.id == PHRASE and share < LINE_SHARE and outlasts_a_breath(within, share, self.tables.figures)
         )
 
+    def _is_of_a_breath(self, ends: Ends) -> bool:
+        """Whether a line has most of one that outlasts a breath: sections of it do not stand for it."""
+        return any(mostly_in(line.ends, ends) for line in self.questions.long_lines)
+
     def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
         """Whether a day has such work on half of some notes, or holds the one that enters."""
         for study in there:
@@ -207,6 +211,7 @@ class BarRows(SectionRows):
             )
             apart = study.way in (PLACE, BREATHS, LISTEN, *LONG)
             music = {way.id, study.way} <= {*MUSICAL, SECTIONS} and mostly_in(other, ends)
+            music = music and not (study.way == SECTIONS and way.id == PHRASE and self._is_of_a_breath(ends))
             if begins or music or (not apart and mostly_in(ends, other)):
                 return True
         return False

@@ -100,8 +100,8 @@ def long_notes(
 
     A soft line comes on one day before it goes on with other notes. No note comes twice, nor softly
     one that is `begun` on another day (note numbers), nor loudly one that comes with `high` ones; none is
-    a grace, an ornament or staccato. Those from `study_high_note_number` on are apart. None where nothing lasts. `share`
-    is how much of what is usual they last.
+    a grace, an ornament or staccato. Those from `study_high_note_number` on are apart. None where nothing
+    lasts. `share` is how much of what is usual they last.
     """
     least_s = share * LEAST_EXPOSED_S
     soft = soft_places(notes)
