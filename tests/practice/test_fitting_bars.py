@@ -7,9 +7,9 @@ import pytest
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES
 
-from gripway.model.passage import Note, Stress
+from gripway.model.passage import Hairpin, Note, Stress
 from gripway.practice.ways.drone import drone_of
-from gripway.practice.ways.fitting_bars import fitting_bars, tongues_of
+from gripway.practice.ways.fitting_bars import fitting_bars, marks_of, tongues_of
 from gripway.practice.ways.sections import LEAST_BARS, LEAST_NOTES, needing, needs_of, pieces, run_of
 from gripway.practice.ways.way_conditions import is_dotted
 
@@ -311,3 +311,13 @@ def test_work_on_a_change_of_dynamic_begins_with_what_is_before_it() -> None:
     soft = [replace(n, dynamic="p") if at >= 16 else n for at, n in enumerate(notes)]
     marked = tuple(replace(n, dynamic_mark="p") if at == 16 else n for at, n in enumerate(soft))
     assert {marked[first].bar for first, _ in fitting_bars(marked, way, FIGURES)} <= {"1", "2"}
+
+
+def test_a_soft_mark_after_a_crescendo_is_a_sudden_change() -> None:
+    """Where a crescendo leads to p; not where a diminuendo does."""
+    for kind, found in (("crescendo", [8]), ("diminuendo", [])):
+        plain = barred("p A5:1/4 B5:1/4 C6:1/4 D6:1/4 " * 2 + "p E6:1/4 D6:1/4 C6:1/4 B5:1/4", 100).notes
+        pin = Hairpin(kind, Fraction(0), Fraction(1, 4))
+        notes = [replace(note, hairpins=(pin,) * (place == 7)) for place, note in enumerate(plain)]
+        marks = marks_of("contrasts", notes, FIGURES)
+        assert [place for place, mark in enumerate(marks) if mark] == found

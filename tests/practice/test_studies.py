@@ -292,3 +292,15 @@ def test_a_line_that_outlasts_a_breath_is_played_whole_though_a_part_of_it_has_a
         maker = StudyMaker(notes, (spot,), 1.0, 3, Course(), TABLES, 30, left=2, questions=questions)
         section = Stretch(4, 7, ("2", "2"), 1.0, 100, 1, 1.5, "sections")
         assert maker._is_there(TABLES.ways["phrase"], (0, len(notes) - 1), [section]) is not has
+
+
+def test_sudden_changes_are_worked_on_before_the_last_day() -> None:
+    """From f to p in one bar of many runs: a row on one day, not the first nor the last."""
+    run = "(A5 B5 C6 D6 E6 D6 C6 B5) " * 2
+    passage = barred(f"f {run * 8} A5:1/1 p B5:1/1 {run * 8}", 120)
+    days = practise(passage, flute(), time=PracticeTime(20, 5)).days
+    assert [day.day for day in days if any(each.way == "contrasts" for each in day.studies)] in (
+        [2],
+        [3],
+        [4],
+    )
