@@ -7,9 +7,9 @@ import pytest
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES
 
-from gripway.model.passage import Note, Stress
+from gripway.model.passage import Hairpin, Note, Stress
 from gripway.practice.ways.drone import drone_of
-from gripway.practice.ways.fitting_bars import PARTS, counted_bars, fitting_bars, tongues_of
+from gripway.practice.ways.fitting_bars import PARTS, counted_bars, fitting_bars, marks_of, tongues_of
 from gripway.practice.ways.sections import LEAST_BARS, LEAST_NOTES, needing, needs_of, pieces, run_of
 from gripway.practice.ways.uneven import is_between
 from gripway.practice.ways.way_conditions import is_dotted
@@ -370,3 +370,13 @@ def test_work_on_ties_goes_over_no_change_of_metre() -> None:
 
     assert goes_over(made)
     assert not goes_over(split)
+
+
+def test_a_soft_mark_after_a_crescendo_is_a_sudden_change() -> None:
+    """Where a crescendo leads to p; not where a diminuendo does."""
+    for kind, found in (("crescendo", [8]), ("diminuendo", [])):
+        plain = barred("p A5:1/4 B5:1/4 C6:1/4 D6:1/4 " * 2 + "p E6:1/4 D6:1/4 C6:1/4 B5:1/4", 100).notes
+        pin = Hairpin(kind, Fraction(0), Fraction(1, 4))
+        notes = [replace(note, hairpins=(pin,) * (place == 7)) for place, note in enumerate(plain)]
+        marks = marks_of("contrasts", notes, FIGURES)
+        assert [place for place, mark in enumerate(marks) if mark] == found

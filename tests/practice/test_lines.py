@@ -141,3 +141,9 @@ def test_a_part_without_slurs_has_its_longest_line() -> None:
     assert bars(notes) == [("1", "5")]
     dotted = (*notes[:-1], replace(notes[-1], articulations=("staccato",)))
     assert bars(dotted) == []
+
+
+def test_what_has_no_rest_for_a_breath_is_a_line_though_it_stays_on_a_note() -> None:
+    """Eight bars of quarters on C6, tongued; four of them are none."""
+    assert bars(notes_of("C6:1/4 " * 32 + "r:1/1 (A5:1/4 B5:1/4)")) == [("1", "8")]
+    assert bars(notes_of("C6:1/4 " * 16 + "r:1/1 (A5:1/4 B5:1/4)")) == []

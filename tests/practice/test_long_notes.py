@@ -15,7 +15,6 @@ from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.entrances import entering
 from gripway.practice.ways.long_notes import Held, beginnings, high_notes, long_notes, openings
 from gripway.practice.ways.study_lengths import StudyLengths
-from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -87,11 +86,11 @@ def test_a_loud_high_note_that_passes_is_not_held() -> None:
 
 
 def test_high_notes_are_held_in_turn() -> None:
-    """After what is risky to begin and what is long."""
-    notes = notes_of(f"p A5:1/2 B5:1/2 f {RUN} A6:1/2 p r:5/2 E6:1/4 {RUN}")
+    """G6 after what is risky to begin and what is long."""
+    notes = notes_of(f"p A5:1/2 B5:1/2 f {RUN} G6:1/2 p r:5/2 E6:1/4 {RUN}")
     found = openings(notes, entering(notes), FIGURES)
     told = [(begins, names(notes, held)) for begins, held in found]
-    assert told == [(True, "E6"), (False, "A5 B5"), (False, "A6")]
+    assert told == [(True, "E6"), (False, "A5 B5"), (False, "G6")]
 
 
 def test_staccato_trills_and_graces_are_not_held() -> None:
@@ -150,7 +149,7 @@ def test_low_and_high_ones_come_first_and_no_note_twice() -> None:
 
 
 def test_a_plan_holds_notes_of_a_cell_only_to_learn_a_grip() -> None:
-    """A hard run with one long low note at its end: that is held, no note of the run."""
+    """A hard run with long low notes at its end: those are held, of the run the highest note alone."""
     hard = "D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5 G#5 F#5 E5 D5"
     line = f"{hard} {hard} E4:1/1 G4:1/1 B4:1/1 D5:1/1"
     plan: Plan = practise(barred(line, 120), flute(), time=PracticeTime(20, 5))
@@ -159,7 +158,7 @@ def test_a_plan_holds_notes_of_a_cell_only_to_learn_a_grip() -> None:
     assert held
     long = [study for study in held if study.way == "tone"]
     assert {name for study in long for name in study.about.strip("()").split()} == {"E4", "G4", "B4", "D5"}
-    assert {study.about for study in held if study not in long} <= {"(D6)"}  # the part begins with it
+    assert {study.about for study in held if study not in long} <= {"(D6)", "(A6)"}  # the first, the highest
 
 
 def told(line: str) -> list[tuple[bool, str]]:
@@ -169,9 +168,9 @@ def told(line: str) -> list[tuple[bool, str]]:
 
 
 def test_what_is_feared_comes_first() -> None:
-    """The soft low opening; what is beside it is held on another day, then the loud top note."""
+    """The top note; the soft low opening, what is beside it is held on another day."""
     line = f"p E4:1/2 G4:1/2 {RUN} f A6:1/1 {RUN} p r:1/1 F6:1/4 {RUN}"
-    assert told(line) == [(True, "E4"), (False, "G4"), (False, "A6"), (True, "F6")]
+    assert told(line) == [(False, "A6"), (True, "E4"), (False, "G4"), (True, "F6")]
     assert told(f"p E4:1/1 {RUN}") == [(True, "E4")]
 
 
@@ -183,12 +182,12 @@ def test_a_course_opens_with_no_soft_note_of_the_highest() -> None:
 
 
 def test_the_highest_note_is_held_however_short() -> None:
-    """B6 in staccato quarters; of lower ones only what lasts."""
+    """B6 and A6 in staccato quarters, in one row; below them only what lasts and is near."""
     notes = tuple(
         replace(note, articulations=("staccato",)) if note.pitch.name in ("B6", "A6") else note
         for note in notes_of(f"f {RUN} B6:1/4 C6:3/4 {RUN} {RUN} {RUN} {RUN} A6:1/4 C6:3/4 G6:1/1")
     )
-    assert [names(notes, held) for held in high_notes(notes, FIGURES)] == ["B6", "G6"]
+    assert [names(notes, held) for held in high_notes(notes, FIGURES)] == ["B6 A6 G6"]
 
 
 def test_what_passes_is_no_high_note() -> None:
@@ -202,10 +201,10 @@ def test_what_passes_is_no_high_note() -> None:
         assert [names(notes, held) for held in high_notes(notes, FIGURES)] == found
 
 
-def test_a_soft_high_note_comes_before_a_higher_one() -> None:
-    """A6 in pp before B6 in f, unless A6 is held longer in f."""
+def test_the_highest_notes_are_in_one_row_wherever_they_stand() -> None:
+    """A6 in pp and B6 in f; where A6 is also held in f that one."""
     line = f"pp (F#6:3/8 A6:1/8) r:1/2 f {RUN} {RUN} {RUN} {RUN} B6:1/2 r:1/2 {RUN} {RUN} {RUN} {RUN}"
-    for more, found in (("", ["A6", "B6"]), (" A6:1/1", ["B6", "A6"])):
+    for more, found in (("", ["A6 B6"]), (" A6:1/1", ["B6 A6"])):
         notes = notes_of(line + more)
         assert [names(notes, held) for held in high_notes(notes, FIGURES)] == found
 
@@ -224,27 +223,6 @@ def test_easy_notes_that_enter_are_not_begun() -> None:
     notes = notes_of(f"p {RUN} r:2/1 A5:1/4 {RUN} r:2/1 E6:1/4 {RUN} r:2/1 B4:1/4 {RUN} f r:2/1 G6:1/4 {RUN}")
     found = {names(notes, held) for held in beginnings(notes, entering(notes), FIGURES)}
     assert found == {"E6 B4"}
-
-
-def test_no_high_notes_on_a_day_whose_drills_are_about_them() -> None:
-    """They come after the soft ones, once; a short top note of a soft line is no long note."""
-    notes = notes_of(f"p (A5:1/2 A6:1/8 B5:3/8) {RUN} {RUN}")
-    lengths = StudyLengths(notes, 20, FIGURES)
-    number = next(note.pitch.number for note in notes if note.pitch.name == "A6")
-
-    def opened(drilled: frozenset[int], course: Course | None = None) -> Stretch | None:
-        tables = practice_tables()
-        return DayOpening(notes, (), 1, course or Course(), tables, lengths, drilled).held(5.0)
-
-    first = opened(frozenset({number}))
-    assert first
-    assert (first.way, first.about) == ("soft", "(A5 B5, p)")
-    had = Course().after(1, [first])
-    other = opened(frozenset(), had)
-    assert other
-    assert (other.way, other.about) == ("high", "(A6)")
-    assert opened(frozenset({number}), had) is None
-    assert opened(frozenset(), had.after(2, [other])) is None
 
 
 def test_soft_notes_of_the_highest_are_begun_an_octave_lower_first() -> None:
@@ -272,11 +250,11 @@ def test_the_level_is_told_as_printed() -> None:
 
 
 def test_the_highest_above_g6_is_held_however_short() -> None:
-    """B6 of a run in f at once after the first three, before what else is long; a staccato G6 never."""
+    """B6 of a run in f on the first day, before all else; a staccato G6 never."""
     line = f"p C6:1/2 D6:1/2 {RUN} r:2/1 E4:1/4 {RUN} G6:1/2 {RUN} p B4:1/2 A4:1/2 {RUN} {{}} {RUN}"
     notes = notes_of(line.format("f B6:1/16"), 120)
     found = [names(notes, held) for _, held in openings(notes, entering(notes), FIGURES)]
-    assert found == ["E4", "B4 A4", "G6", "B6", "C6 D6"]
+    assert found == ["B6", "E4", "B4 A4", "C6 D6", "G6"]
     notes = notes_of(f"f {RUN} G6:1/8 {RUN}")
     assert [names(notes, held) for held in high_notes(notes, FIGURES)] == ["G6"]
     short = tuple(replace(note, articulations=("staccato",)) for note in notes)
@@ -304,22 +282,46 @@ def test_a_soft_line_waits_before_it_goes_on() -> None:
     assert found == ["Eb6 D6 C#6 C6", "D4 E4", "Bb5 A5 G5 F5"]
 
 
+def test_long_notes_from_f6_on_come_with_the_highest() -> None:
+    """G#6 and F#6 in f beside A6; none more than a phrase away; not G6 that is held longer in p."""
+    line = f"f G6:1/2 G#6:1/2 F#6:1/1 {RUN} A6:1/1 p G6:1/1 f {{}} F6:1/1"
+    for more, found in (("", "G#6 F#6 A6 F6"), (" ".join([RUN] * 20), "G#6 F#6 A6")):
+        notes = notes_of(line.format(more))
+        assert names(notes, high_notes(notes, FIGURES)[0]) == found
+    assert "F#6" not in " ".join(names(notes, held) for held in long_notes(notes, FIGURES, high=[90]))
+
+
+def test_a_high_note_that_is_repeated_lasts() -> None:
+    """Four halves on F6 in ff at 176, as one that is held; not four on F6 and D6 in turn."""
+    for line, found in (("F6:1/2 F6:1/2 F6:1/2 F6:1/2", ["F6"]), ("F6:1/2 D6:1/2 F6:1/2 D6:1/2", [])):
+        notes = notes_of(f"ff {RUN} {line} {RUN}", 176)
+        assert [names(notes, held) for held in long_notes(notes, FIGURES)] == found
+
+
+def test_what_is_begun_shortly_is_held_where_it_lasts() -> None:
+    """E6 in staccato pp, and beside C6 in p, long."""
+    for length, found in (("1/8 r:3/8", "C6 E6"), ("1/2", "C6")):
+        notes = notes_of(f"p C6:1/1 E6:1/1 f {' '.join([RUN] * 6)} r:2/1 pp E6:{length} r:1/2 {RUN}")
+        held = [
+            names(notes, each) for begins, each in openings(notes, entering(notes), FIGURES) if not begins
+        ]
+        assert held[0] == found
+
+
 def test_where_few_notes_are_exposed_others_that_last_are_held() -> None:
     """D5 in f after one high note, no more than that; none beside two groups."""
     line = f"f {RUN} D5:1/2 r:1/2 {' '.join([RUN] * 6)} E5:1/2 r:1/2 {RUN} A6:1/4 {RUN}"
-    for text, found in ((line, ["A6", "D5"]), (f"{line} D4:1/1 {RUN}", ["D4", "A6"])):
+    for text, found in ((line, ["A6", "D5"]), (f"{line} D4:1/1 {RUN}", ["A6", "D4"])):
         notes = notes_of(text)
         assert [names(notes, held) for _, held in openings(notes, (), FIGURES)] == found
 
 
-def opened_on(
-    days: int, notes: tuple[Note, ...], tables: PracticeTables, drilled: frozenset[int] = frozenset()
-) -> list[str]:
+def opened_on(days: int, notes: tuple[Note, ...], tables: PracticeTables) -> list[str]:
     """The way and the notes that each day opens with."""
     course, found = Course(), []
     for day in range(1, days + 1):
         lengths = StudyLengths(notes, 20, tables.figures)
-        study = DayOpening(notes, entering(notes), day, course, tables, lengths, drilled).held(5.0)
+        study = DayOpening(notes, entering(notes), day, course, tables, lengths).held(5.0)
         course = course.after(day, [study] if study else [])
         found.append(f"{study.way} {study.about}" if study else "")
     return found
@@ -336,9 +338,8 @@ def test_on_the_piccolo_long_notes_come_again() -> None:
     assert found == ["starts (B4, p)", "tone (E5)", "soft (B4, p)", "tone (E5)"]
 
 
-def test_a_long_high_note_is_held_after_the_first_day_though_it_is_drilled() -> None:
-    """G6 of two seconds; a short one is not."""
-    number = 91
-    for length, found in (("1/1", ["", "high (G6)"]), ("1/4", ["", ""])):
+def test_a_high_note_is_held_on_the_first_day_long_or_short() -> None:
+    """G6 of two seconds, and a quarter."""
+    for length in ("1/1", "1/4"):
         notes = notes_of(f"f {RUN} G6:{length} {RUN}")
-        assert opened_on(2, notes, practice_tables(), frozenset({number})) == found
+        assert opened_on(2, notes, practice_tables()) == ["high (G6)", ""]

@@ -16,7 +16,7 @@ from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.around import Around
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.spots import HardPlace, Spot
-from gripway.practice.ways.whole_passage import passage_how, seconds_of, study_words
+from gripway.practice.ways.whole_passage import Stretch, passage_how, seconds_of, study_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -130,7 +130,7 @@ def test_a_log_goes_on_with_the_course() -> None:
         for made in (first, later)
     ]
     assert later.days[0].day == 3
-    assert held[0][0] == "(E4 G4)"
+    assert held[0][0] == "(A6)"
     assert held[0][0] not in held[1]
     assert held[1]
 
@@ -299,3 +299,25 @@ def test_few_bars_have_two_rows_of_their_own_at_most() -> None:
         while row := maker.more(5, rows, ("place", "tone", "sections")):
             rows.append(row)
         assert any(row.way == "phrase" for row in rows) is has
+
+
+def test_a_line_that_outlasts_a_breath_is_played_whole_though_a_part_of_it_has_a_section() -> None:
+    """A section of a bar takes a line of four from the day, none of eight that have no rest."""
+    for bars, has in ((8, True), (4, False)):
+        notes = barred("p " + "(A5:1/4 B5:1/4 C6:1/4 B5:1/4) " * bars, 100).notes
+        spot, questions = Spot(None, 0, 100, (0, 0)), questions_of(notes, FIGURES)
+        maker = StudyMaker(notes, (spot,), 1.0, 3, Course(), TABLES, 30, left=2, questions=questions)
+        section = Stretch(4, 7, ("2", "2"), 1.0, 100, 1, 1.5, "sections")
+        assert maker._is_there(TABLES.ways["phrase"], (0, len(notes) - 1), [section]) is not has
+
+
+def test_sudden_changes_are_worked_on_before_the_last_day() -> None:
+    """From f to p in one bar of many runs: a row on one day, not the first nor the last."""
+    run = "(A5 B5 C6 D6 E6 D6 C6 B5) " * 2
+    passage = barred(f"f {run * 8} A5:1/1 p B5:1/1 {run * 8}", 120)
+    days = practise(passage, flute(), time=PracticeTime(20, 5)).days
+    assert [day.day for day in days if any(each.way == "contrasts" for each in day.studies)] in (
+        [2],
+        [3],
+        [4],
+    )

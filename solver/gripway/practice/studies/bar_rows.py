@@ -23,7 +23,7 @@ from gripway.practice.studies.section_rows import SectionRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.breathing import breath_words, outlasts_a_breath
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import REPEATED, TONGUES, fitting_bars
+from gripway.practice.ways.fitting_bars import CONTRASTS, REPEATED, TONGUES, fitting_bars
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE
 from gripway.practice.ways.sections import LEAST_BARS
@@ -115,7 +115,7 @@ class BarRows(SectionRows):
         work on them, nor where few bars had enough of it in other ways. An entrance that comes in cold waits
         for a day that has none.
         """
-        again = again and way.id in self.questions.ways
+        again = again and way.id in self.questions.ways and way.id != CONTRASTS
         often = MOST_TIMES if again or way.id in (*MUSICAL, *TONGUES, UPBEATS) else 1
         often += again and self._closes and way.id not in MUSICAL
         times = self._times_of(way)
@@ -189,7 +189,7 @@ class BarRows(SectionRows):
         """
         edge = self.tables.figures.study_high_note_number
         held = (self.notes[each.first : each.last + 1] for each in there if each.way == TONE)
-        had = self._opens.drilled | {note.pitch.number for notes in held for note in notes}
+        had = self._drilled_pitches | {note.pitch.number for notes in held for note in notes}
         sounds = [note.pitch.number for note in self.notes[ends[0] : ends[1] + 1] if not note.grace]
         high = sum(sound >= edge and sound in had for sound in sounds)
         odd = way.id == RHYTHM and is_between(self.notes[ends[0] : ends[1] + 1], self.tables.figures)
@@ -203,6 +203,10 @@ class BarRows(SectionRows):
             way.id == PHRASE and share < LINE_SHARE and outlasts_a_breath(within, share, self.tables.figures)
         )
 
+    def _is_of_a_breath(self, ends: Ends) -> bool:
+        """Whether a line has most of one that outlasts a breath: sections of it do not stand for it."""
+        return any(mostly_in(line.ends, ends) for line in self.questions.long_lines)
+
     def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
         """Whether a day has such work on half of some notes, or holds the one that enters."""
         for study in there:
@@ -212,6 +216,7 @@ class BarRows(SectionRows):
             )
             apart = study.way in (PLACE, BREATHS, LISTEN, *LONG)
             music = {way.id, study.way} <= {*MUSICAL, SECTIONS} and mostly_in(other, ends)
+            music = music and not (study.way == SECTIONS and way.id == PHRASE and self._is_of_a_breath(ends))
             if begins or music or (not apart and mostly_in(ends, other)):
                 return True
         return False

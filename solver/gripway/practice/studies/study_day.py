@@ -116,14 +116,18 @@ class StudyDay:
         return StudyLengths(self.notes, self.minutes, self.tables.figures)
 
     @property
-    def _opens(self) -> DayOpening:
-        """The notes that are held one by one."""
+    def _drilled_pitches(self) -> frozenset[int]:
+        """The numbers of the pitches that the drills of the day are about."""
         spots = (spot.ends for spot in self.spots if spot.cell is not None)
-        drilled = frozenset(
+        return frozenset(
             self.notes[at].pitch.number for first, last in spots for at in range(first, last + 1)
         )
+
+    @property
+    def _opens(self) -> DayOpening:
+        """The notes that are held one by one."""
         entering = self.questions.entering
-        return DayOpening(self.notes, entering, self.day, self.course, self.tables, self._lengths, drilled)
+        return DayOpening(self.notes, entering, self.day, self.course, self.tables, self._lengths)
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before."""

@@ -6,13 +6,7 @@ from dataclasses import dataclass, replace
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.plan.course import HIGH, LONG, SOFT, STARTS, TONE, Course
-from gripway.practice.ways.long_notes import (
-    LEAST_EXPOSED_S,
-    Held,
-    exposure_s,
-    openings,
-    soft_places,
-)
+from gripway.practice.ways.long_notes import Held, openings, soft_places
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import StudyLengths
 from gripway.practice.ways.way_conditions import QUIET, is_sung
@@ -21,10 +15,7 @@ from gripway.practice.ways.whole_passage import Stretch, Working
 
 @dataclass(frozen=True, slots=True)
 class DayOpening:
-    """Notes that are held one by one on a `day` after a `course`; `entering` are those that enter.
-
-    `drilled` are the pitches that the drills of the day are about.
-    """
+    """Notes that are held one by one on a `day` after a `course`; `entering` are those that enter."""
 
     notes: Sequence[Note]
     entering: Sequence[int]
@@ -32,7 +23,6 @@ class DayOpening:
     course: Course
     tables: PracticeTables
     lengths: StudyLengths
-    drilled: frozenset[int] = frozenset()
 
     def of_spot(self, spot: Spot, most: float) -> Stretch | None:
         """The notes of a cell whose grip is new."""
@@ -49,7 +39,7 @@ class DayOpening:
         had = [self._was_held(begins, held) for begins, held in found]
         logged = self.course.held - sum(had)  # a log tells only how often
         for place, (begins, held) in enumerate(found):
-            if place < logged or had[place] or (not begins and self._is_drilled(held)):
+            if place < logged or had[place]:
                 continue
             if study := self._long_notes(self.tables.ways[STARTS if begins else TONE], held, most):
                 return study
@@ -81,21 +71,15 @@ class DayOpening:
             for known, *there in self.course.done
         )
 
-    def _is_drilled(self, held: Held) -> bool:
-        """Whether the drills are about the high note these are about; after the first day none that lasts."""
-        note = self.notes[held.place]
-        if self.day > 1 and exposure_s(note, soft=False) >= LEAST_EXPOSED_S:
-            return False
-        number = note.pitch.number
-        return number >= self.tables.figures.study_high_note_number and number in self.drilled
-
     def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
         """Notes one by one: high ones an octave lower first unless they last and sing, soft ones softly."""
         figures = self.tables.figures
         named = [self.notes[place] for place in held.places]
         note, soft = self.notes[held.place], {*held.places} <= soft_places(self.notes)
         if way.id == TONE and note.pitch.number >= figures.study_high_note_number:
-            sings = note.length_ms >= figures.study_long_ms and (soft or is_sung(named))
+            lasts = note.length_ms >= figures.study_long_ms
+            all_last = all(each.length_ms >= figures.study_long_ms for each in named)
+            sings = (lasts and soft) or (all_last and is_sung(named))
             way = way if sings else self.tables.ways[HIGH]
         if way.id == TONE and soft:
             way = self.tables.ways[SOFT]

@@ -7,7 +7,7 @@ from statistics import median
 from types import MappingProxyType
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
-from gripway.model.passage import DYNAMICS, Note, bar_length, bars_held, rest_between
+from gripway.model.passage import CRESCENDO, DYNAMICS, Note, bar_length, bars_held, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.phrase_ends import BREAK_MS, from_upbeat, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, THIRD_OCTAVE, pieces
@@ -439,11 +439,13 @@ PARTS: Mapping[str, PartOf] = MappingProxyType({UPBEATS: counted_bars, ACCENTS: 
 def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """A mark far from the one before, which holds up to it: nothing grows or fades between them.
 
-    Nor is there a bar of rest.
+    Nor is there a bar of rest. So is a soft mark that a crescendo leads to.
     """
     note, before = notes[place], just_before(notes, place)
     if _is_softer_at_once(note) or (before and _is_stressed(before) and note.dynamic_mark in QUIET):
         return True
+    if before and before.hairpins and note.dynamic_mark in QUIET and not note.hairpins:
+        return all(pin.kind == CRESCENDO for pin in before.hairpins) and not rest_between(before, note)
     if not before or before.hairpins or note.stress or before.stress or before.during:
         return False
     if not (note.dynamic_mark and before.dynamic_sure) or any(

@@ -195,7 +195,8 @@ def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures, *, named
         return False
     moves = sum(one.pitch.number != other.pitch.number for one, other in pairwise(within))
     short = sum(bool(SHORT & {*note.articulations}) for note in within)
-    if moves <= MOVES_SHARE * (len(within) - 1) or short > SHORT_SHARE * len(within):
+    still = moves <= MOVES_SHARE * (len(within) - 1) and not named
+    if still or short > SHORT_SHARE * len(within):
         return False
     share = LITTLE_SONG if _is_opening(notes, ends) else figures.line_share
     enough = max(LEAST_SONG_MS, share * sum(note.length_ms for note in within))

@@ -1,8 +1,9 @@
 """Which notes of a passage are held one by one: long ones of each register, and risky beginnings."""
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import zip_longest
+from math import inf
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bar_length, rest_between
@@ -11,9 +12,6 @@ from gripway.practice.ways.sections import THIRD_OCTAVE
 from gripway.practice.ways.swells import grown
 from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import goes_on, rest_after
-
-FIRST = 3
-"""After so many of a plan the highest notes come, where they have not been there (judgement)."""
 
 MOST_HELD = 4
 """Notes that are held on one day (judgement)."""
@@ -92,23 +90,31 @@ def exposure_s(note: Note, *, soft: bool) -> float:
 
 
 def long_notes(
-    notes: Sequence[Note], figures: PracticeFigures, begun: Collection[int] = (), share: float = 1.0
+    notes: Sequence[Note],
+    figures: PracticeFigures,
+    begun: Collection[int] = (),
+    share: float = 1.0,
+    high: Collection[int] = (),
 ) -> tuple[Held, ...]:
     """What is held on the days: the most exposed of the notes that last, near ones together.
 
-    A soft line comes on one day before it goes on with other notes. No note comes twice, nor softly one that
-    is `begun` on another day (note numbers); none is a grace, an ornament or staccato. Those from
-    `study_high_note_number` on are apart. None where nothing lasts. `share` is how much of what is
-    usual they last.
+    A soft line comes on one day before it goes on with other notes. No note comes twice, nor softly
+    one that is `begun` on another day (note numbers), nor loudly one that comes with `high` ones; none is
+    a grace, an ornament or staccato. Those from `study_high_note_number` on are apart. None where nothing
+    lasts. `share` is how much of what is usual they last.
     """
     least_s = share * LEAST_EXPOSED_S
     soft = soft_places(notes)
-    exposed = {place: exposure_s(notes[place], soft=place in soft) for place in range(len(notes))}
+    lasts_ms = _with_repeats(notes, figures)
+    exposed = {
+        place: exposure_s(replace(note, length_ms=lasts_ms[place]), soft=place in soft)
+        for place, note in enumerate(notes)
+    }
 
     def is_held(place: int) -> bool:
-        note, number = notes[place], notes[place].pitch.number
-        passes = number >= LOUD_HIGH_NOTE and note.length_ms < share * LOUD_HIGH_MS
-        free = number not in begun if place in soft else not passes
+        number = notes[place].pitch.number
+        passes = number >= LOUD_HIGH_NOTE and lasts_ms[place] < share * LOUD_HIGH_MS
+        free = number not in begun if place in soft else not (passes or number in high)
         return number < figures.study_high_note_number and free
 
     left = [place for place in _lasting(notes, figures) if is_held(place)]
@@ -156,49 +162,88 @@ def _far(note: Note) -> int:
 def high_notes(
     notes: Sequence[Note], figures: PracticeFigures, begun: Collection[int] = ()
 ) -> tuple[Held, ...]:
-    """From `study_high_note_number` on: what is soft and never longer, the highest, then what else lasts.
+    """From `study_high_note_number` on: the highest, all of them together, then what is soft or lasts.
 
-    The highest come first, near ones together; none comes twice, none that only passes or is `begun` softly.
-    The highest of all, where it is above G6, is held however short it is; a staccato G6 is not.
+    The highest are those from `high_change_note_number` on, however short they are. Others come with those
+    near them, loud ones from F6 on among them. None comes twice, none that only passes or is `begun` softly.
     """
-    edge = figures.study_high_note_number
-    highest = _highest(notes)
-    soft = soft_places(notes)
+    edge, top = figures.study_high_note_number, _top(figures)
+    soft, lasting = soft_places(notes), {*_lasting(notes, figures)}
 
     def is_held(place: int) -> bool:
         note = notes[place]
         rests = place > 0 and goes_on(notes, place - 1, place) and rest_between(notes[place - 1], note) > 0
         is_begun = place in soft and note.pitch.number in begun
-        lasts = note.length_ms >= SHORT_HIGH_MS or note.pitch.number == highest > edge
+        lasts = note.length_ms >= SHORT_HIGH_MS or note.pitch.number >= top
         return not (_is_decor(note) or is_begun) and (rests or lasts)
 
     high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and is_held(each)]
-    lasting = {*_lasting(notes, figures)} & {*high}
-    top = max((notes[each].pitch.number for each in high), default=0)
-    soft_from = figures.high_change_note_number
+    longest = _longest_of_each(notes, high)
+    last = max(longest, default=0)
     left = [
         each
         for each in high
         if each in lasting
-        or (notes[each].pitch.number == top and (top > edge or not SHORT & {*notes[each].articulations}))
-        or (each in soft and notes[each].pitch.number >= soft_from)
+        or notes[each].pitch.number >= (figures.high_change_note_number if each in soft else top)
+        or (notes[each].pitch.number == last and not SHORT & {*notes[each].articulations})
+    ]
+    lasts_ms = _with_repeats(notes, figures)
+    loud = [
+        each
+        for each in lasting - soft
+        if LOUD_HIGH_NOTE <= notes[each].pitch.number < edge and lasts_ms[each] >= LOUD_HIGH_MS
     ]
 
-    by_length = sorted(left, key=lambda each: (notes[each].length_ms, -each))
-    longest = {notes[each].pitch.number: each for each in by_length}
+    def is_as_its_longest(place: int) -> bool:
+        number = notes[place].pitch.number
+        return number >= top or (place in soft) is (longest[number] in soft)
 
-    def turn(place: int) -> tuple[bool, int, float, int]:
+    def turn(place: int) -> tuple[bool, bool, int, float, int]:
         note = notes[place]
         softly = place in soft and longest[note.pitch.number] == place
-        return not softly, -note.pitch.number, -note.length_ms, place
+        high_enough = note.pitch.number >= top
+        return not high_enough, not (softly or high_enough), -note.pitch.number, -note.length_ms, place
 
     found: list[Held] = []
     while left:
         place = min(left, key=turn)
-        found.append(_with_near(notes, place, left if place in lasting else high, soft))
+        if not found and last >= top:
+            others = [each for each in (left if place in lasting else high) if is_as_its_longest(each)]
+            found.append(_highest(notes, place, [*others, *loud], soft, figures))
+        else:
+            found.append(_with_near(notes, place, [*left, *loud] if place in lasting else high, soft))
         named = {notes[each].pitch.number for each in found[-1].places}
         left = [each for each in left if notes[each].pitch.number not in named]
     return tuple(found)
+
+
+def _longest_of_each(notes: Sequence[Note], places: Sequence[int]) -> dict[int, int]:
+    """The longest of the notes of each pitch, by its number; the first of those that are as long."""
+    by_length = sorted(places, key=lambda each: (notes[each].length_ms, -each))
+    return {notes[each].pitch.number: each for each in by_length}
+
+
+def _highest(
+    notes: Sequence[Note],
+    place: int,
+    places: Sequence[int],
+    soft: Collection[int],
+    figures: PracticeFigures,
+) -> Held:
+    """The highest of some notes, wherever they stand; others as loud that are near, `MOST_HELD` in all."""
+    most = 2 * MOST_BARS * bar_length(notes[place])
+
+    def turn(each: int) -> tuple[bool, bool, bool, int]:
+        note = notes[each]
+        passes, short = (note.length_ms < least for least in (SHORT_HIGH_MS, figures.study_long_ms))
+        return note.pitch.number < _top(figures), passes, short, abs(each - place)
+
+    chosen: dict[int, int] = {}
+    for each in sorted(places, key=turn):
+        near = abs(notes[each].onset - notes[place].onset) <= most and (each in soft) is (place in soft)
+        if len(chosen) < MOST_HELD and (near or not turn(each)[0]):
+            chosen.setdefault(notes[each].pitch.number, each)
+    return Held(place, tuple(sorted(chosen.values())))
 
 
 def _is_decor(note: Note) -> bool:
@@ -260,37 +305,39 @@ def openings(
 ) -> tuple[tuple[bool, Held], ...]:
     """What days open with, one after another: a beginning (True), long notes, high notes, in turn.
 
-    What is begun ends long: it is not held on another day. A course opens with no soft note of the highest.
-    After the first `FIRST` those with the highest note come next, where it is above G6.
+    What is begun and lasts ends long: it is not held on another day. A course opens with the highest notes of
+    all, from `high_change_note_number` on, where there are any, and begins none of the high ones softly then.
     """
     begin = beginnings(notes, entering, figures)
-    begun = {notes[place].pitch.number for held in begin for place in held.places}
-    edge = figures.study_high_note_number
-    lasting = [long_notes(notes, figures, begun), high_notes(notes, figures, begun)]
+    ends_long = {*_lasting(notes, figures)}
+    begun = {notes[at].pitch.number for held in begin for at in held.places if at in ends_long}
+    high = high_notes(notes, figures, begun)
+    named = {notes[place].pitch.number for held in high for place in held.places}
+    lasting = [long_notes(notes, figures, begun, high=named), high]
     if len(begin) + sum(map(len, lasting)) < LEAST_ROWS:
-        high = lasting[-1]
         more = LEAST_ROWS - len(begin) - len(high)
         lasting = [high, long_notes(notes, figures, begun, FEW_SHARE)[:more]]
     kinds: list[Iterator[tuple[bool, Held]]] = [
         ((True, held) for held in begin),
         *(((False, held) for held in each) for each in lasting),
     ]
+    edge = figures.study_high_note_number
     if any(notes[place].pitch.number >= edge for held in begin[:1] for place in held.places):
         kinds.append(kinds.pop(0))
     found = [each for turn in zip_longest(*kinds) for each in turn if each]
-    later = sorted(found[FIRST:], key=lambda each: not _has_top(notes, each[1], edge))
-    return (*found[:FIRST], *later)
+    top = _top(figures)
+
+    def has_highest(each: tuple[bool, Held]) -> bool:
+        begins, held = each
+        return not begins and any(notes[at].pitch.number >= top for at in held.places)
+
+    return tuple(sorted(found, key=has_highest, reverse=True))
 
 
-def _highest(notes: Sequence[Note]) -> int:
-    """The number of the highest note, ornaments apart."""
-    return max((note.pitch.number for note in notes if not _is_decor(note)), default=0)
-
-
-def _has_top(notes: Sequence[Note], held: Held, edge: int) -> bool:
-    """Whether notes that are held have the highest of all, above G6."""
-    top = _highest(notes)
-    return top > edge and any(notes[place].pitch.number == top for place in held.places)
+def _top(figures: PracticeFigures) -> float:
+    """From this note number on notes are held on the first day, however short; on the piccolo none are."""
+    top = figures.high_change_note_number
+    return top if top > figures.study_high_note_number else inf
 
 
 def _lasting(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
@@ -300,6 +347,20 @@ def _lasting(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
         for place, note in enumerate(notes)
         if note.length_ms >= figures.study_long_ms and not (_is_decor(note) or SHORT & {*note.articulations})
     ]
+
+
+def _with_repeats(notes: Sequence[Note], figures: PracticeFigures) -> list[float]:
+    """How long (ms) each note lasts, one from F6 on with those after it that are the same and last, too."""
+    found = [note.length_ms for note in notes]
+    for place in range(len(notes) - 2, -1, -1):
+        one, other = notes[place : place + 2]
+        lasts = min(one.length_ms, other.length_ms) >= figures.study_long_ms
+        again = (
+            one.pitch == other.pitch and goes_on(notes, place, place + 1) and rest_between(one, other) <= 0
+        )
+        if lasts and again and one.pitch.number >= LOUD_HIGH_NOTE:
+            found[place] += found[place + 1]
+    return found
 
 
 def _with_near(notes: Sequence[Note], place: int, others: Sequence[int], soft: Collection[int]) -> Held:

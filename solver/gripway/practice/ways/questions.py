@@ -9,9 +9,11 @@ from gripway.practice.plan.course import RHYTHM, SWELLS
 from gripway.practice.ways.breathing import LongLine, long_lines
 from gripway.practice.ways.entrances import entering, entrances, is_cold
 from gripway.practice.ways.fitting_bars import (
+    CONTRASTS,
     DOUBLE,
     REPEATED,
     TONGUES,
+    marks_of,
     share_repeated,
     share_tied,
     tongues_of,
@@ -79,8 +81,8 @@ def is_asked(way: str, day: int, left: int, used: int, *, tongued: float = 1.0) 
     """Whether a way the music asks for is due on a day; `left` are the days with it, `used` when it was last.
 
     Rhythm comes every second day, as do repeated notes and slurs that are to be chosen; the tongue every
-    second day and on the last but one where what is `tongued` has not been at its tempo; line and entrances
-    in the last days.
+    second day and on the last but one where what is `tongued` has not been at its tempo; sudden changes of
+    dynamic once before the last day; line and entrances in the last days.
     """
     if way in BEATS:
         return (left > 1 or day == 1) and (used < day - 1 or not used)
@@ -88,6 +90,8 @@ def is_asked(way: str, day: int, left: int, used: int, *, tongued: float = 1.0) 
         return used < day - 1 or not used or (left == TONGUE_LEFT and tongued < 1)
     if way in (REPEATED, SLURS):
         return used < day - 1 or not used
+    if way == CONTRASTS:
+        return not used and left > 1
     if way == SWELLS:
         return not used or (used < day - 1 and left <= LAST_DAYS)
     late = day >= min(LAST_DAYS, day + left - LAST_DAYS + 1)
@@ -107,6 +111,8 @@ def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures
         yield REPEATED
     if questions.swells:
         yield SWELLS
+    if any(marks_of(CONTRASTS, notes, figures)):
+        yield CONTRASTS
     cold = any(is_cold(notes, place) for place, _ in questions.entrances[:1])
     if cold:
         yield ENTRY

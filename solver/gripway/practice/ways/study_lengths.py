@@ -7,7 +7,7 @@ from math import log
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes, tries_in_a_row
-from gripway.practice.plan.course import SECTIONS
+from gripway.practice.plan.course import LISTEN, SECTIONS
 from gripway.practice.ways.sections import SECTION_BARS
 from gripway.practice.ways.whole_passage import Stretch, Working, bars_of, played
 
@@ -32,13 +32,13 @@ class StudyLengths:
         """A study in its minutes: as often as the table says, more where it would be short.
 
         What is to be clean so often in a row climbs from the share it was at `before`.
-        Of the whole passage once more at most, of a part of it twice as often.
+        Of the whole passage once more at most, of a part of it twice as often; it is listened to once.
         """
         wanted = min(self.wanted, most)
         of_part = way.of_part
         if of_part and way.share and way.times >= IN_A_ROW:
             return self.climbing(way, working, most, wanted, before)
-        often = 2 * way.times if of_part else way.times + 1
+        often = 2 * way.times if of_part else way.times + (way.id != LISTEN)
         for times in range(way.times, often + 1):
             minutes = in_half_minutes(self.seconds(way, working, times))
             if minutes >= wanted or times == often:
