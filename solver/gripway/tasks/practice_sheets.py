@@ -18,12 +18,12 @@ from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.goal_words import above_of_day
 from gripway.page.sheet.heading_words import (
     asked_words,
+    beyond_words,
     easy_words,
     fingering_words,
     goal_of,
     heading_of,
     movement_of,
-    upbeat_words,
 )
 from gripway.page.sheet.outlook_words import (
     WARM_UP_SHORT,
@@ -321,7 +321,7 @@ def _order(day: Day) -> Iterator[str]:
 def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
     how = passage_how(day.day, plan.days[-1].day, stretch.times + (stretch.around is not None))
-    upbeat = upbeat_words(plan.route.passage) if not stretch.first else ""
+    beyond = beyond_words(plan.route.passage) if not stretch.first else ""
     what = passage_words(stretch, its_tempo(plan))
     words = f"{what} ({_with_time(plan, stretch)})"
     if stretch.around and stretch.without:
@@ -333,7 +333,7 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     beat = tempos_of_stretch(plan, stretch, practice_tables().figures)[0].beat if above else QUARTER
     more = f"Clean? Then, if you like, on to {tempo_words(beat, *above)}." * bool(above)
     return SheetPause(
-        " ".join(filter(None, (f"{words}: {how}.", more, upbeat))),
+        " ".join(filter(None, (f"{words}: {how}.", more, beyond))),
         to_tick=True,
         is_passage=True,
         elsewhere="Play it from your part." * bool(stretch.bars[0]),

@@ -17,6 +17,7 @@ from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.goal_words import above_of_day
 from gripway.page.sheet.heading_words import (
+    beyond_words,
     easy_words,
     fingering_words,
     goal_of,
@@ -27,7 +28,6 @@ from gripway.page.sheet.heading_words import (
     no_mark_words,
     silent_words,
     time_words,
-    upbeat_words,
 )
 from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
@@ -113,7 +113,7 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
         f" · {counted(len(plan.cells), 'cell')} (the few notes around a hard change)" if plan.cells else ""
     )
     console.print(f"{full_title(instrument)} · {counted(len(plan.route.notes), 'note')}{cells}", markup=False)
-    for told in filter(None, (silent_words(plan.route.passage), upbeat_words(plan.route.passage))):
+    for told in filter(None, (silent_words(plan.route.passage), beyond_words(plan.route.passage))):
         console.print(words(told))
     for asked in filter(None, (metre_words(plan), grace_words(plan))):
         console.print(words(asked))

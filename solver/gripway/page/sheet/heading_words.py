@@ -93,9 +93,17 @@ def silent_words(passage: Passage) -> str:
     )
 
 
-def upbeat_words(passage: Passage) -> str:
-    """What to take along that was not asked for; empty where the passage begins a phrase."""
-    return f"Its upbeat is in bar {passage.upbeat.notes[0].bar}: take it along." if passage.upbeat else ""
+def beyond_words(passage: Passage) -> str:
+    """What to take along that was not asked for; empty where the passage begins and ends a phrase."""
+    upbeat, held, on = passage.upbeat, passage.held_over, passage.slurred_on
+    told = []
+    if upbeat:
+        told.append(f"Its upbeat is in bar {upbeat.notes[0].bar}: take it along.")
+    if held and held.bar != passage.notes[0].bar:
+        told.append(f"{held.pitch.name} is held on from before: play it from bar {held.bar} on.")
+    if on:
+        told.append(f"The last slur goes on to {on[-1].pitch.name} in bar {on[-1].bar}: take it along.")
+    return " ".join(told)
 
 
 ABOUT = "about: the part has no number there, follow the conductor"
