@@ -91,7 +91,8 @@ class Note:
     `manner` are the words of character that hold there, written at it or before. `strokes` through its stem
     stand for the same pitch again and again, one for eighths, two for sixteenths.
     `dynamic_mark` is the mark printed at it, if any; `dynamic_sure` whether its dynamic is that of the last
-    mark for sure, as nothing grew or faded since; `during` are marks and words that stand under it while it
+    mark for sure, as nothing grew or faded since (it is `dynamic_steady` where only a long silence makes it
+    unsure); `during` are marks and words that stand under it while it
     is held, each with its time from the onset on (whole notes). One that is `held_over` began before.
     """
 
@@ -121,6 +122,7 @@ class Note:
     strokes: int = 0
     dynamic_mark: str = ""
     dynamic_sure: bool = True
+    dynamic_steady: bool = False
     during: tuple[tuple[Fraction, str], ...] = ()
     held_over: bool = False
 

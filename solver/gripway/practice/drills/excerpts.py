@@ -135,7 +135,13 @@ def excerpts(
 def _as_loud(held: Note, first: Note) -> Note:
     """A note that is held over, in the dynamic that holds before the first one is played."""
     level = first.stress.level if first.stress else first.dynamic
-    return replace(held, dynamic=level, dynamic_sure=first.dynamic_sure and not first.dynamic_mark)
+    marked = bool(first.dynamic_mark)
+    return replace(
+        held,
+        dynamic=level,
+        dynamic_sure=first.dynamic_sure and not marked,
+        dynamic_steady=first.dynamic_steady and not marked,
+    )
 
 
 def whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
