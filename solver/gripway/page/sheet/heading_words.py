@@ -24,7 +24,7 @@ from gripway.page.sheet.outlook_words import (
 from gripway.page.sheet.pace_words import about_words, tempos_words, without_click
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.cells.slurred_graces import graces_to_ask
-from gripway.practice.plan.goal import MetreChange, untold_changes
+from gripway.practice.plan.goal import MetreChange, doubtful_goal, untold_changes
 from gripway.practice.plan.plan import Plan, TempoFrom, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.words.place_words import places_in_words, places_text
@@ -114,8 +114,8 @@ ABOUT_ON_PAPER = "about: follow the conductor"
 def goal_of(plan: Plan, on_paper: bool = False) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 
-    A tempo of the file alone is no goal: it is told as what the file plays. One far from the printed
-    mark is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from
+    A tempo of the file alone is no goal: it is told as what the file plays. One that is not the
+    printed mark is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from
     bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for. What is about so
     fast is the conductor's.
     """
@@ -131,7 +131,8 @@ def goal_of(plan: Plan, on_paper: bool = False) -> str:
         source = ""
     far = goal_beside_mark(plan, practice_tables().figures)
     about = ABOUT_ON_PAPER if on_paper else ABOUT
-    source = "; ".join(filter(None, (source, about * ("about " in told), f"{far}: ask" * bool(far))))
+    far += ": ask" * (doubtful_goal(plan.route.passage, practice_tables().figures) is not None)
+    source = "; ".join(filter(None, (source, about * ("about " in told), far)))
     return f"goal: {told}{f' ({source})' * bool(source)}"
 
 

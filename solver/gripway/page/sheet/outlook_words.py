@@ -85,10 +85,11 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
         passage_words_at_end(plan),
         at_tempo_words(plan),
         free_words(plan, figures),
+        above_words(plan, figures),
     )
     after = " ".join(part for part in parts if part)
     asked = goal_words(plan, figures)
-    doubt = "".join(f"{said} " for said in (asked, above_words(plan, figures)) if asked and said)
+    doubt = f"{asked} " * bool(asked)
     if not plan.cells:
         first = (
             f"For {days}, {minutes}: nothing here is hard for the fingers, so work on "

@@ -192,8 +192,8 @@ class WordLine:
         """Hear a direction at a place (bar, time in it); `level` says that it has a dynamic that holds.
 
         A word of character or tempo takes the place of all that came before it and has met no note; beside
-        another at the same place it joins it. A word in two directions is one (mar, c.). What holds ends at a dynamic, at a rehearsal mark and at words
-        of another kind, such as the number of a variation.
+        another at the same place it joins it. A word in two directions is one (mar, c.). What holds ends at a
+        dynamic, at a rehearsal mark and at words of another kind, such as the number of a variation.
         """
         if (level or _is_heading(direction)) and place != self._place:
             self.end()
