@@ -59,11 +59,13 @@ def test_nothing_printed_is_nothing_to_ask() -> None:
 
 
 def test_the_sheet_says_that_a_goal_is_far_from_the_mark() -> None:
-    """The mark is the edition's; one near it says what that is, the mark itself and one near a word nothing."""
+    """The mark is the edition's; one near it says what that is, the mark itself and one near a word not."""
     far, near = (practise(_asked(tempo, (264.0, "half = 132")), flute()) for tempo in (144, 264))
     other = practise(_asked(240, (264.0, "half = 132")), flute())
     assert goal_of(other).endswith("(as you asked; the edition has half = 132)")
     assert goal_of(practise(_asked(240, (264.0, "Allegro")), flute())).endswith("(as you asked)")
+    in_quarters = practise(_asked(120, (132.0, "half = 66"), (2, 4)), flute())
+    assert goal_of(in_quarters).endswith("(as you asked; the edition has half = 66 (quarter = 132))")
     assert goal_of(far).endswith("(as you asked; about half of the edition's mark, half = 132: ask)")
     assert goal_of(near).endswith("(as you asked)")
 
@@ -239,7 +241,7 @@ def test_above_a_goal_far_under_the_mark_days_offer_more() -> None:
 
 
 def test_above_a_goal_near_the_mark_days_with_time_left_offer_more() -> None:
-    """120 where quarter = 144 is printed: as far as 144 in the second half of free days, on full ones none."""
+    """120 where quarter = 144 is printed: up to it in the second half of free days, on full ones none."""
     line = _asked(120, (144.0, "quarter = 144"), (4, 4))
     free, full = (practise(line, flute(), time=PracticeTime(minutes, 4)) for minutes in (60, 20))
     assert [above_of_day(free, day, FIGURES) for day in free.days[2:]] == [(127, 135), (143,)]

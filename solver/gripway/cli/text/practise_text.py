@@ -45,7 +45,7 @@ from gripway.page.sheet.outlook_words import (
     rest_words,
 )
 from gripway.page.sheet.pace_words import pace_words, settled_words, stretch_tempo, with_settled
-from gripway.page.sheet.trill_words import as_drilled_words, trills_of
+from gripway.page.sheet.trill_words import as_drilled_words, trill_start_words, trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_words
@@ -405,7 +405,7 @@ def _trills(console: Console, plan: Plan) -> None:
     if not found:
         return
     console.print(Text("Trills", style="bold"))
-    print_indented(console, *(each.words for each in found))
+    print_indented(console, *(each.words for each in found), *filter(None, [trill_start_words(plan)]))
     console.print()
 
 

@@ -54,7 +54,9 @@ def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
     if doubt is None:
         return ""
     if not doubt.far:
-        return f"the edition has {doubt.mark}" * ("=" in doubt.mark)
+        counted = tempo_words(doubt.beat, doubt.printed)
+        other = f" ({counted})" * (counted.partition(" = ")[0] != doubt.mark.partition(" = ")[0])
+        return f"the edition has {doubt.mark}{other}" * ("=" in doubt.mark)
     if "=" in doubt.mark:
         return f"{_share_words(doubt.share)} the edition's mark, {doubt.mark}"
     printed = tempo_words(doubt.beat, doubt.printed)

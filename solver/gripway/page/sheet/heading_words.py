@@ -114,10 +114,10 @@ ABOUT_ON_PAPER = "about: follow the conductor"
 def goal_of(plan: Plan, on_paper: bool = False) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 
-    A tempo of the file alone is no goal: it is told as what the file plays. One that is not the
-    printed mark is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from
-    bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for. What is about so
-    fast is the conductor's.
+    A tempo of the file alone is no goal: it is told as what the file plays. One that is not the printed mark
+    is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from bar 63
+    dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for. What is about so fast
+    is the conductor's.
     """
     if not _tempo_told(plan):
         return ""

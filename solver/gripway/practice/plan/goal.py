@@ -13,7 +13,6 @@ from gripway.model.passage import ASKED, Note, Passage, bar_at, last_bar, quarte
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 from gripway.score.reading.expression_words import TEMPO, is_faster, is_gradual, kind_of
 
-
 GOAL_AS_PRINTED = 0.02
 """A goal that is no further from the printed tempo is that (judgement)."""
 
