@@ -250,3 +250,18 @@ def test_above_a_goal_near_the_mark_days_with_time_left_offer_more() -> None:
         assert all(day.minutes < (1 - FIGURES.free_share) * plan.minutes for day in lasts)
     word = practise(_asked(120, (144.0, "Allegro"), (4, 4)), flute(), time=PracticeTime(60, 4))
     assert not any(above_of_day(word, day, FIGURES) for day in word.days)
+
+
+def test_of_many_tempos_the_goal_is_one_that_a_number_tells() -> None:
+    """Bars 2, 4 and 6 are only about so fast and have most of the notes: the goal is that of the others."""
+    line = barred("E6 F#6 G#6 A6 " * 24, 120)
+    slow = [
+        replace(note, length_ms=note.length_ms * (1 + int(note.bar) / 8)) if note.bar in "246" else note
+        for note in line.notes
+        if note.bar in "246" or note.at == 0
+    ]
+    known = replace(
+        line, notes=tuple(slow), tempo_from=("asked", ""), tempo_bars=("1", "2", "3", "4", "5", "6")
+    )
+    told = goal_of(practise(replace(known, about_bars=("2", "4", "6")), flute(), time=PracticeTime(20, 2)))
+    assert told.startswith("goal: quarter = 120, other tempos of the part in proportion")

@@ -39,7 +39,7 @@ GRIP = re.compile(r"((?:[A-G](?:##?|bb?)?\d )?(?:(?:Tb?|Hc|[1-4]) )*\|(?: (?:[1-
 ROMAN = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII")
 """Numbers of movements as they are printed."""
 
-MOST_GOALS = 3
+MOST_GOALS = 4
 """Tempos told as the goal of a passage."""
 
 
@@ -160,6 +160,8 @@ def _tempo_told(plan: Plan) -> str:
     if len(each) == 1 and len(beats) > 1:
         told = f"{tempo_words(each[0].beat, tempo)} throughout"
     if len(each) > MOST_GOALS:
+        known = next((own for own in each if not own.about), None)
+        told = tempo_words(known.beat, known.quarters) if known else told
         return f"{told}, other tempos of the part in proportion"
     return tempos_words(each) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
 
