@@ -27,8 +27,8 @@ from gripway.page.sheet.heading_words import (
 )
 from gripway.page.sheet.outlook_words import (
     WARM_UP_SHORT,
+    climbs_on_free_days,
     how_of,
-    is_climbing,
     is_free,
     its_tempo,
     lifted_briefly,
@@ -174,7 +174,8 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     """A day of a plan as a page."""
     figures = practice_tables().figures
     last = plan.days[-1].day
-    left = "with time left, again what is not clean yet" if is_climbing(day) else "the rest is free"
+    climbs = climbs_on_free_days(plan, figures)
+    left = "with time left, again what is not clean yet" if climbs else "the rest is free"
     free = f" of {plan.minutes}: {left}" * is_free(plan, day, figures)
     warm = "" if day.opening else WARM_UP_SHORT
     counted = rest_words(plan, figures) if day is plan.days[0] else ""
@@ -482,7 +483,7 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     first = _first_day(plan, item)
     known = day.day != first  # what is new is printed, unless it stands in the part and a page is full
     shorter = _brief(plan, planned, drill, drawn)
-    told = _in_words(drill, shorter)
+    told = _in_words(drill)
     words = f"as on day {first}: {told}" if known else ""
     in_part = drill.kind == IN_THE_PART and not planned.cell.trill and planned.cell.notes[0].note.bar
     if not known and in_part:
@@ -508,13 +509,10 @@ def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) ->
     return replace(drawn, passage=Passage(group), grips=drill.grips[-len(own) :], shown=shown)
 
 
-def _in_words(drill: Drill, shorter: SheetDrill | None) -> str:
-    """A drill that is printed on another day: its first notes; of one to and fro its two notes and values.
-
-    Of one that may be printed `shorter` the first notes of that: they are printed anyhow.
-    """
+def _in_words(drill: Drill) -> str:
+    """A drill that is printed on another day: its first notes; of one to and fro its two notes and values."""
     if drill.kind not in TO_AND_FRO:
-        return _names((shorter or drill).passage)
+        return _names(drill.passage)
     one, other = _pitches(drill.passage)[:2]
     runs = groupby(note.length for note in drill.passage.notes[:-1])
     values = ", ".join(dict.fromkeys(VALUES[length] for length, _ in runs if length in VALUES))
