@@ -37,7 +37,7 @@ from gripway.page.sheet.outlook_words import (
     outlook_words,
     rest_words,
 )
-from gripway.page.sheet.pace_words import settled_words, stretch_tempo, with_settled
+from gripway.page.sheet.pace_words import around_tempos, settled_words, stretch_tempo, with_settled
 from gripway.page.sheet.practice_fit import HARDEST_RANK, PART_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges
@@ -327,8 +327,10 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     words = f"{what} ({_with_time(plan, stretch)})"
     if stretch.around and stretch.without:
         fast, whole = (stretch_tempo(plan, each) for each in (stretch.without, stretch))
-        told = around_words(stretch, stretch.around, fast, whole)
-        more = "; ".join(filter(None, (clock(stretch.minutes), settled_words(plan, stretch), COUNT_THROUGH)))
+        several = around_tempos(plan, stretch, stretch.without) * (", " in fast)
+        told = around_words(stretch, stretch.around, *(() if several else (fast, whole)))
+        minutes, settled = clock(stretch.minutes), settled_words(plan, stretch)
+        more = "; ".join(filter(None, (several, minutes, settled, COUNT_THROUGH)))
         words = f"{told} ({more})"
     above = above_of_day(plan, day, practice_tables().figures)
     beat = tempos_of_stretch(plan, stretch, practice_tables().figures)[0].beat if above else QUARTER

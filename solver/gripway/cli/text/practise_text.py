@@ -44,7 +44,13 @@ from gripway.page.sheet.outlook_words import (
     outlook_words,
     rest_words,
 )
-from gripway.page.sheet.pace_words import pace_words, settled_words, stretch_tempo, with_settled
+from gripway.page.sheet.pace_words import (
+    around_tempos,
+    pace_words,
+    settled_words,
+    stretch_tempo,
+    with_settled,
+)
 from gripway.page.sheet.trill_words import as_drilled_words, trill_start_words, trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
@@ -327,8 +333,7 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
         told = study_words(named, plan.titles, practice_tables().ways)
     elif work.around and work.without:
         told = around_words(work, work.around)
-        whole = f", then {tempo}" * bool(work.times)
-        tempo = f"{stretch_tempo(plan, work.without, one_beat)}{whole}"
+        tempo = around_tempos(plan, work, work.without, one_beat)
     else:
         told = passage_words(work).removesuffix(" of its tempo")
     return told, f"{work.minutes:g}", _wrapped(with_settled(tempo, settled))
