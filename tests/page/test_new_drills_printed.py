@@ -67,7 +67,8 @@ def test_every_drill_has_its_music_on_its_first_day(name: str, minutes: int, day
             if drill.words.startswith("play it from your part: "):
                 assert fit.words == AND_THE_PART  # no other way is left
                 continue
-            (there,) = re.findall(r"^as on day (\d+): .", drill.words)
+            (there, begun) = re.findall(r"^as on day (\d+): (\S+)", drill.words)[0]
+            assert begun == drill.passage.notes[0].pitch.name
             assert int(there) in printed[drill.label]
     assert printed
 

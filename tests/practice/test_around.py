@@ -1,11 +1,14 @@
 """Few hard bars do not slow a passage: it is played once without them at the tempo of the others."""
 
+from dataclasses import replace
+
 import pytest
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES
 from tests.practice.account import faults_of
 
 from gripway.page.sheet.outlook_words import first_words
+from gripway.page.sheet.pace_words import around_tempos
 from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.held_back import (
     around_of,
@@ -85,6 +88,28 @@ def test_words_sheet_and_data_agree(plan: Plan) -> None:
     assert told["tempo"] == day.passage.around.quarters
     assert told["without"] == [list(ends) for ends in day.passage.around.ranges]
     assert first_words(plan, FIGURES)
+
+
+def test_several_tempos_of_a_passage_are_told_once() -> None:
+    """From bar 10 on another tempo: whole it has a share of those without its hard bar, not two strings."""
+    line = barred(EASY * 4 + HARD + EASY * 10 + LONG, 168)
+    slower = [
+        replace(note, length_ms=note.length_ms * 1.5) if int(note.bar) >= 10 else note for note in line.notes
+    ]
+    plan = practise(replace(line, notes=tuple(slower)), flute(), time=PracticeTime(20, 4))
+    works = [day.passage for day in plan.days if day.passage and day.passage.around and day.passage.times]
+    assert works
+    for work in works:
+        assert work.without
+        told = around_tempos(plan, work, work.without)
+        assert told.count(" from bar 10 ") == 1
+        assert told.endswith(f", then {work.share / work.without.share:.0%} of that")
+        assert told in " ".join(
+            block.words
+            for day in plan.days
+            for block in day_page(plan, day).blocks
+            if hasattr(block, "words")
+        )
 
 
 def test_it_keeps_the_rules_of_plans(plan: Plan) -> None:

@@ -179,7 +179,7 @@ def test_the_minutes_say_how_rests_of_the_part_are_counted() -> None:
     rests = barred(f"{HARD} {' '.join(['r:1/1'] * 5)} {HARD}", 130)
     for passage, told in ((rests, True), (barred(f"{HARD} {HARD}", 130), False)):
         plan = practise(passage, flute(), time=PracticeTime(15, 1, cells=1))
-        words = f"the part's rests count {FIGURES.rest_most_s:g} seconds at most"
+        words = f"longer rests in the part: cut to {FIGURES.rest_most_s:g} seconds"
         assert (words in day_page(plan, plan.days[0]).facts) is told
 
 

@@ -59,8 +59,13 @@ def test_nothing_printed_is_nothing_to_ask() -> None:
 
 
 def test_the_sheet_says_that_a_goal_is_far_from_the_mark() -> None:
-    """The mark is the edition's; a goal near it says nothing."""
+    """The mark is the edition's; one near it says what that is, the mark itself and one near a word not."""
     far, near = (practise(_asked(tempo, (264.0, "half = 132")), flute()) for tempo in (144, 264))
+    other = practise(_asked(240, (264.0, "half = 132")), flute())
+    assert goal_of(other).endswith("(as you asked; the edition has half = 132)")
+    assert goal_of(practise(_asked(240, (264.0, "Allegro")), flute())).endswith("(as you asked)")
+    in_quarters = practise(_asked(120, (132.0, "half = 66"), (2, 4)), flute())
+    assert goal_of(in_quarters).endswith("(as you asked; the edition has half = 66 (quarter = 132))")
     assert goal_of(far).endswith("(as you asked; about half of the edition's mark, half = 132: ask)")
     assert goal_of(near).endswith("(as you asked)")
 
@@ -228,8 +233,35 @@ def test_above_a_goal_far_under_the_mark_days_offer_more() -> None:
     text = " ".join(practise_text(plan, flute()).split())
     told = [day for day in plan.days if above_of_day(plan, day, FIGURES)]
     assert [day.day for day in told] == [3, 4]
-    assert "Once it is clean, go on above it from day 3 on if you like" in text
+    assert "Once it is clean, go on above the goal if you like: days 3 and 4 have the steps." in text
     assert "144 (152 162)" in text  # in eighths
     for day in plan.days:
         lines = [each.words for each in day_page(plan, day).blocks if isinstance(each, SheetPause)]
         assert any("Clean? Then, if you like, on to eighth = " in line for line in lines) is (day in told)
+
+
+def test_above_a_goal_near_the_mark_days_with_time_left_offer_more() -> None:
+    """120 where quarter = 144 is printed: up to it in the second half of free days, on full ones none."""
+    line = _asked(120, (144.0, "quarter = 144"), (4, 4))
+    free, full = (practise(line, flute(), time=PracticeTime(minutes, 4)) for minutes in (60, 20))
+    assert [above_of_day(free, day, FIGURES) for day in free.days[2:]] == [(127, 135), (143,)]
+    for plan in (free, full):
+        lasts = (day for day in plan.days if above_of_day(plan, day, FIGURES))
+        assert all(day.minutes < (1 - FIGURES.free_share) * plan.minutes for day in lasts)
+    word = practise(_asked(120, (144.0, "Allegro"), (4, 4)), flute(), time=PracticeTime(60, 4))
+    assert not any(above_of_day(word, day, FIGURES) for day in word.days)
+
+
+def test_of_many_tempos_the_goal_is_one_that_a_number_tells() -> None:
+    """Bars 2, 4 and 6 are only about so fast and have most of the notes: the goal is that of the others."""
+    line = barred("E6 F#6 G#6 A6 " * 24, 120)
+    slow = [
+        replace(note, length_ms=note.length_ms * (1 + int(note.bar) / 8)) if note.bar in "246" else note
+        for note in line.notes
+        if note.bar in "246" or note.at == 0
+    ]
+    known = replace(
+        line, notes=tuple(slow), tempo_from=("asked", ""), tempo_bars=("1", "2", "3", "4", "5", "6")
+    )
+    told = goal_of(practise(replace(known, about_bars=("2", "4", "6")), flute(), time=PracticeTime(20, 2)))
+    assert told.startswith("goal: quarter = 120, other tempos of the part in proportion")

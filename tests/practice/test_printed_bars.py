@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from gripway.model.passage import Note, last_bar
+from gripway.page.sheet.heading_words import beyond_words
 from gripway.page.sheet.practice_drill import section_of
 from gripway.page.sheet.printed_bars import bars_to_print
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
@@ -63,7 +63,7 @@ def told(notes: Sequence[Note]) -> list[tuple[object, ...]]:
 def differences(notes: Sequence[Note], first: int, last: int) -> list[str]:
     """Where the first excerpt of some notes, printed and read again, is not the part; its runs one by one.
 
-    The rest of a note from before, in brackets, is none of its notes; the last note ends with its bars.
+    The rest of a note from before, in brackets, is none of its notes; the last note is there to its end.
     """
     groups: list[list[Excerpt]] = []
     for each in next(excerpts(notes, first, last, first), ()):
@@ -76,10 +76,6 @@ def differences(notes: Sequence[Note], first: int, last: int) -> list[str]:
         begin = group[0].first
         ids = {note.id for each in group for note in each.passage.notes}
         part = list({note.id: note for note in notes[begin : last + 1] if note.id in ids}.values())
-        if part[-1] is notes[last] and last + 1 < len(notes):
-            bar_line = notes[last + 1].onset - notes[last + 1].at
-            left = bar_line - part[-1].onset
-            part[-1] = replace(part[-1], length=min(part[-1].length, left) if left > 0 else part[-1].length)
         wanted, got = told(part), told(printed(group)[group[0].has_held :])
         both = zip(part, wanted, got, strict=False)
         wrong += [f"bar {note.bar}: {one} is printed as {other}" for note, one, other in both if one != other]
@@ -238,8 +234,8 @@ def test_the_upbeat_to_the_passage_is_printed_before_its_first_bar() -> None:
     assert [note.pitch.name for part in later.parts for note in part.passage.notes] == ["G5"]
 
 
-def test_bars_end_where_their_line_does_with_a_tie_on() -> None:
-    """Bar 2 alone: its F5, which goes on in bar 3, has a tie that is open; none where nothing is held on."""
+def test_bars_end_where_their_last_note_does() -> None:
+    """Bar 2 alone: its F5 is tied on into bar 3, which ends with it; a whole bar where nothing is held on."""
     line = (
         time(4) + sounded("C5", 4) + sounded("D5", 4),
         sounded("E5", 6) + sounded("F5", 2, TIE),
@@ -253,16 +249,61 @@ def test_bars_end_where_their_line_does_with_a_tie_on() -> None:
     whole = read_score(text.encode(), "own").passage.notes
     asked = read_score(text.encode(), "own", ReadOptions(bars="1-2")).passage.notes
 
-    def written(first: int, last: int, notes: Sequence[Note] = whole) -> tuple[tuple[str, str], int]:
-        """First and last bar that are printed of some notes, and how many ties are open."""
-        (found,) = next(excerpts(notes, *whole_bars(notes, first, last), first))
-        data = write_score([Section(found.passage, metre=found.metre, ends=False)]).data.decode()
-        return found.bars, data.count('<tied type="let-ring"/>')
+    def written(first: int, last: int, notes: Sequence[Note] = whole, *, rests: bool = False) -> list[object]:
+        """First and last bar that are printed of some notes, its last length, and how many rests."""
+        (found,) = next(excerpts(notes, *whole_bars(notes, first, last), first, rests_follow=rests))
+        section = Section(found.passage, metre=found.metre, ends=False, short=found.short)
+        data = write_score([section]).data.decode()
+        return [*found.bars, found.short, data.count("<rest/>")]
 
-    assert written(2, 3) == (("2", "2"), 1)
-    assert written(0, 1) == (("1", "1"), 0)
-    assert written(2, 4) == (("2", "3"), 0)
-    assert written(2, 3, asked) == (("2", "2"), 1), "no rests are made up in the bar it ends in"
+    assert written(2, 3) == ["2", "3", Fraction(1, 4), 0]
+    assert written(0, 1) == ["1", "1", None, 0]
+    assert written(2, 4) == ["2", "3", None, 0]
+    assert written(2, 3, asked) == ["2", "3", Fraction(1, 4), 0], "no rests are made up in the bar it ends in"
+    assert written(2, 3, asked, rests=True) == ["2", "3", None, 2], "what is known to be silent is"
+
+
+def own_score(*bars: str, first: int = 1) -> bytes:
+    """Bars one after another as a score."""
+    text = "".join(f'<measure number="{n}">{bar}</measure>' for n, bar in enumerate(bars, start=first))
+    return (
+        '<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name>'
+        f'</score-part></part-list><part id="P1">{text}</part></score-partwise>'
+    ).encode()
+
+
+def test_a_passage_takes_the_end_of_its_last_slur_along() -> None:
+    """E5 of bar 2 is slurred to F5 G5 of bar 3: these are printed, and told; no note that is not slurred."""
+    line = (
+        time(4) + sounded("C5", 8),
+        sounded("D5", 4) + sounded("E5", 4, OPEN),
+        sounded("F5", 2) + sounded("G5", 1, CLOSE) + sounded("A5", 5),
+    )
+    passage = read_score(own_score(*line), "own", ReadOptions(bars="1-2")).passage
+    assert [(note.bar, note.pitch.name) for note in passage.slurred_on] == [("3", "F5"), ("3", "G5")]
+    assert beyond_words(passage) == "The last slur goes on to G5 in bar 3: take it along."
+    plan = practise(passage, flute(), time=PracticeTime(20, 1))
+    ((drill,), *_) = bars_to_print(plan, (0, 2), 1)
+    again = read_score(write_score([section_of(part) for part in drill.parts]).data, "printed").passage.notes
+    assert [note.pitch.name for note in again] == ["C5", "D5", "E5", "F5", "G5"]
+    assert again[-1].slurred
+    assert not read_score(own_score(*line), "own", ReadOptions(bars="1")).passage.slurred_on
+
+
+def test_a_note_that_sounds_on_from_before_is_played_from_the_first_bar() -> None:
+    """Of bars 2 to 4 A5 of bar 1 sounds to the half of 4: bar 2 is the first that is printed."""
+    line = (
+        time(4) + sounded("A5", 8, TIE),
+        sounded("A5", 8, TIED, TIE),
+        sounded("A5", 8, TIED, TIE),
+        sounded("A5", 4, TIED) + sounded("B5", 4),
+    )
+    passage = read_score(own_score(*line), "own", ReadOptions(bars="2-4")).passage
+    assert passage.held_over is not None
+    assert (passage.held_over.bar, passage.held_over.length) == ("2", Fraction(5, 2))
+    assert beyond_words(passage) == "A5 is held on from before: play it from bar 2 on."
+    plan = practise(passage, flute(), time=PracticeTime(20, 1))
+    assert measures(plan) == ["2", "3", "4"]
 
 
 def test_a_silent_bar_of_another_metre_and_a_short_one_are_printed() -> None:

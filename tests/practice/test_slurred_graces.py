@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from tests.oracles.passages import barred
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Ornament, Passage
 from gripway.page.sheet.heading_words import asked_words, grace_words
 from gripway.practice.cells.slurred_graces import graces_to_ask, with_slurred_graces
 from gripway.tasks.flutes import flute
@@ -41,11 +41,25 @@ def test_a_grace_note_that_leans_on_the_beat_is_asked_about_once() -> None:
     leaning, below = "{A5} G5:1/4 r:1/4 A5:1/2 ", "{F#5} G5:1/4 r:1/4 A5:1/2 "
     short, two = "{A5} G5:1/16 r:3/16 r:1/4 A5:1/2 ", "{A5 B5} A5:1/4 r:1/4 A5:1/2 "
     off = "r:1/16 {A5} G5:3/16 r:1/4 A5:1/2 "
-    line = in_four(leaning + below + short + two + off + leaning)
-    notes = line.notes
-    assert [notes[at].bar for at in graces_to_ask(notes)] == ["1", "6"]
-    assert graces_to_ask([replace(note, time_through=2) for note in notes]) == ()
+    for others in (below, short, two, off):
+        line = in_four(leaning + others + "A5:1/1 " * 4 + leaning)
+        assert [line.notes[at].bar for at in graces_to_ask(line.notes)] == ["1", "7"]
+        assert graces_to_ask([replace(note, time_through=2) for note in line.notes]) == ()
+    line = in_four(leaning + "A5:1/1 " * 4 + leaning)
     plan = practise(line, flute())
     told = "The grace notes in bars 1 and 6: before the beat or on it, as your teacher has it."
     assert grace_words(plan) == asked_words(plan, first=True) == told
     assert grace_words(practise(in_four(below), flute())) == ""
+
+
+def test_where_grace_notes_are_many_all_are_asked_about() -> None:
+    """Four groups in bars 1 to 4, three are not yet many; the endings of trills are before the beat."""
+    group = "{D6 C6 B5} C6:1/4 r:1/4 A5:1/2 "
+    asked = [grace_words(practise(in_four(group * count + "A5:1/1 "), flute())) for count in (3, 4)]
+    assert asked == ["", "The grace notes in bars 1-4: before the beat or on it, as your teacher has it."]
+    notes = in_four("C6:1/4 " + group * 4).notes
+    trilled = [
+        replace(note, ornament=Ornament("trill", upper=note.pitch)) if not note.grace else note
+        for note in notes
+    ]
+    assert graces_to_ask(trilled) == ()

@@ -18,6 +18,7 @@ from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.whole_passage import Stretch, passage_how, seconds_of, study_words
 from gripway.tasks.flutes import flute
+from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
 
 LINE = "D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5 G#5 F#5 E5 D5"
@@ -172,6 +173,8 @@ def test_time_that_is_left_is_said_to_be_free() -> None:
     told = first_words(plan, FIGURES)
     assert told.startswith("For 3 days, 60 minutes a day: work on E6 F#6 G#6")
     assert told.endswith("play again what is not clean yet.")
+    said = {"time left, again what is not clean yet" in day_page(plan, day).facts for day in plan.days}
+    assert said == {True}, "the sheets of all days say the same"
     easy = practise(played("A5 B5 C6 D6 C6 B5 A5 B5", 60), flute(), time=PracticeTime(60, 3))
     assert free_words(easy, FIGURES).endswith("that is enough, the rest is free.")
     full = practise(played("E6 F#6 G#6", 160), flute(), time=PracticeTime(10, 1))

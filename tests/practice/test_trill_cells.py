@@ -5,13 +5,15 @@ from fractions import Fraction
 from itertools import pairwise
 
 import music21
+from tests.oracles.passages import barred
 from tests.oracles.practice import TABLES
 from tests.score.w3c_schema import schema_errors
 
+from gripway.cli.text.practise_text import practise_text
 from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
 from gripway.page.sheet.outlook_words import first_words
-from gripway.page.sheet.trill_words import as_drilled_words
+from gripway.page.sheet.trill_words import FROM_ABOVE, as_drilled_words
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -215,3 +217,16 @@ def test_ornaments_never_outnumber_plain_changes() -> None:
     assert [bool(each.cell.trill) for each in made.cells] == [False, True]
     many = practise(passage, flute(), time=PracticeTime(60, 7, cells=4))
     assert sum(bool(each.cell.trill) for each in many.cells) > 1
+
+
+def test_a_plan_with_trills_says_how_they_begin() -> None:
+    """Once, in the text and on the first page; not where the part begins it above, nor without a trill."""
+    line = barred("E6 F#6 G#6 A6 " * 12, 160)
+    trill = Ornament("trill", upper=Pitch.parse("B6"))
+    for ornament, count in ((trill, 1), (replace(trill, from_upper=True), 0), (None, 0)):
+        notes = [replace(note, ornament=ornament) if at == 3 else note for at, note in enumerate(line.notes)]
+        plan = practise(replace(line, notes=tuple(notes)), flute(), time=PracticeTime(20, 3))
+        text = " ".join(practise_text(plan, flute()).split())
+        assert text.count(FROM_ABOVE) == count
+        pages = [" ".join(day_page(plan, day).hints).count(FROM_ABOVE) for day in plan.days]
+        assert pages == [count, 0, 0]

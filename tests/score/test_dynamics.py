@@ -11,7 +11,7 @@ from gripway.model.passage import Hairpin, Passage, Stress
 from gripway.score.notation import read_notation
 from gripway.score.reading.dynamics import ACCENTED
 from gripway.score.writing.write_hairpins import hairpin_ends
-from gripway.score.writing.write_score import write_passage
+from gripway.score.writing.write_score import Section, write_passage, write_score
 
 QUARTER = Fraction(1, 4)
 
@@ -284,3 +284,36 @@ def test_a_hairpin_that_begins_over_a_rest_is_drawn() -> None:
         ("3/4", "crescendo"),
         ("5/4", "stop"),
     ]
+
+
+def test_a_word_behind_a_dynamic_that_compares_it_belongs_to_it() -> None:
+    """F più is più f; molto behind it may lead what comes."""
+    for word, printed in (("più", "più f"), ("molto", "f")):
+        music = mark("f") + direction(f"<words>{word}</words>") + note("C5")
+        assert read(score(bar(music))).passage.notes[0].dynamic_mark == printed
+
+
+def test_a_dynamic_with_words_stands_above_where_the_next_note_has_a_mark() -> None:
+    """Sempre ff, then sf on the next note: not both below, where one would be drawn over the other."""
+    led = direction("<dynamics><other-dynamics>sempre </other-dynamics><ff/></dynamics>")
+    text, _ = written_again(read(score(bar(led + note("C5") + mark("sf") + note("D5")))).passage)
+    directions = text.split("<direction ")[1:]
+    assert [each.startswith('placement="above"') for each in directions] == [True, False]
+    assert "sempre ff" in directions[0]
+
+
+def part_bars(passage: Passage) -> str:
+    """Notes as bars of a part are written."""
+    notes = tuple(replace(each, onset=each.onset - passage.notes[0].onset) for each in passage.notes)
+    return write_score([Section(Passage(notes), ends=False)]).data.decode()
+
+
+def test_bars_that_begin_after_a_dynamic_have_it_in_brackets() -> None:
+    """P of bar 1 holds in bar 2, and after a long silence in bar 6; after cresc. nothing tells."""
+    silent = [bar("<note><rest/><duration>16</duration></note>", str(each)) for each in range(3, 6)]
+    bars = (bar(mark("p") + note("C5")), bar(note("D5"), "2"), *silent, bar(note("E5"), "6"))
+    for asked, told in (("1", "<p/>"), ("2", "( p )"), ("6", "( p )")):
+        text = part_bars(read(score(*bars), bars=asked).passage)
+        assert [each for each in ("<p/>", "( p )") if each in text] == [told]
+    grown = read(score(bar(mark("p") + note("C5") + words("cresc.") + note("D5")), bar(note("E5"), "2")))
+    assert "dynamics" not in part_bars(Passage(grown.passage.notes[-1:]))

@@ -151,3 +151,12 @@ def _second(*music: str) -> Note:
     bars = (bar(each, str(number)) for number, each in enumerate(music, start=1))
     (found,) = read(score(*bars), bars="2").passage.notes
     return found
+
+
+def test_a_word_in_two_directions_is_one() -> None:
+    """A word that was set in two pieces at one place is read whole, in whichever order they come."""
+    for pieces in (("mar", "c."), ("c.", "mar")):
+        said = "".join(direction(f"<words>{each}</words>") for each in pieces)
+        assert read(score(bar(said + note("C5")))).passage.notes[0].words == ("marc.",)
+    apart = direction("<words>c.</words>") + note("C5") + direction("<words>mar</words>") + note("D5")
+    assert [each.words for each in read(score(bar(apart))).passage.notes] == [(), ()]

@@ -126,7 +126,7 @@ def test_a_tempo_asked_for_is_that_of_most_notes() -> None:
     note) and a rit. do not count.
     """
     begin = (worded("Allegro", 120), note("C5"), note("D5"))
-    assert quarter_ms(*begin, worded("Tranquillo", 60), note("E5"), tempo=240.0) == [250, 250, 500]
+    assert quarter_ms(*begin, worded("Tranquillo", 96), note("E5"), tempo=240.0) == [250, 250, 312]
     numbered = metronome("<beat-unit>quarter</beat-unit><per-minute>60</per-minute>")
     assert quarter_ms(*begin, numbered, note("E5"), tempo=240.0) == [125, 125, 250]
     for other in (tempo(90), worded("rit.", 90)):
@@ -322,3 +322,22 @@ def test_a_word_of_character_is_as_fast_as_it_is_against_what_was_before(text: s
         assert lengths == [round(60_000 / before), round(60_000 / before / share)]
     heading = quarter_ms(direction("<words>tranquillo</words>"), note("C5"), tempo_words=words)
     assert heading == [round(60_000 / 76)]
+
+
+def test_what_a_file_sounds_at_a_word_of_character_counts_where_it_is_mild() -> None:
+    """Of 120, 90 at Tranquillo (0.75) is kept, 60 is not: 0.85, as the word; più tranquillo is slower again.
+
+    A number that is printed there, and the sound of a tempo word, are kept whatever they are.
+    """
+
+    def rates(*marks: str) -> list[float]:
+        music = [worded("Allegro", 120), note("C5"), note("D5")]
+        music += [part for each in marks for part in (each, note("E5"))]
+        lengths = quarter_ms(*music, tempo=120.0)
+        return [round(500 / each, 2) for each in lengths[2:]]
+
+    assert rates(worded("Tranquillo", 90)) == [0.75]
+    assert rates(worded("Tranquillo", 60)) == [0.85]
+    assert rates(worded("Tranquillo", 60), worded("Sempre più tranquillo", 60)) == [0.85, 0.72]
+    assert rates(worded("Animato", 60)) == [1.1]
+    assert rates(worded("Adagio", 60)) == [0.5]

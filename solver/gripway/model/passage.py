@@ -91,7 +91,8 @@ class Note:
     `manner` are the words of character that hold there, written at it or before. `strokes` through its stem
     stand for the same pitch again and again, one for eighths, two for sixteenths.
     `dynamic_mark` is the mark printed at it, if any; `dynamic_sure` whether its dynamic is that of the last
-    mark for sure, as nothing grew or faded since; `during` are marks and words that stand under it while it
+    mark for sure, as nothing grew or faded since (it is `dynamic_steady` where only a long silence makes it
+    unsure); `during` are marks and words that stand under it while it
     is held, each with its time from the onset on (whole notes). One that is `held_over` began before.
     """
 
@@ -121,6 +122,7 @@ class Note:
     strokes: int = 0
     dynamic_mark: str = ""
     dynamic_sure: bool = True
+    dynamic_steady: bool = False
     during: tuple[tuple[Fraction, str], ...] = ()
     held_over: bool = False
 
@@ -249,12 +251,14 @@ class Passage(Shown):
     WORD, ASKED, ASSUMED; empty: unknown), and the words or the mark printed there.
     `printed` is the tempo that the score prints for it whatever is asked (quarters a minute), and its number
     or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
-    `held_over` is a note from before that still sounds as the bar of the first one begins, with what is left
-    of it. `opus` is the number of the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the
-    bars in which a mark of tempo stands in the score, whatever is asked; `about_bars` those from which one
-    holds that no number tells, printed or asked for: the file's alone, or a word's. `upbeat` is that to
-    the first bar, in the bar before it after a rest; None where there is none. `metres` are the bars of the
-    part from which another metre holds or bars have another length, with both.
+    `held_over` is a note from before that still sounds as the first bar asked for begins (that of the first
+    note where the metre changes between), with what is left of it. `slurred_on` are the notes after the last
+    bar to which a slur goes on, with onsets counted as those of the notes. `opus` is the number of
+    the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the bars in which a mark of tempo
+    stands in the score, whatever is asked; `about_bars` those from which one holds that no number tells,
+    printed or asked for: the file's alone, or a word's. `upbeat` is that to the first bar, in the bar before
+    it after a rest; None where there is none. `metres` are the bars of the part from which another metre
+    holds or bars have another length, with both.
     """
 
     notes: tuple[Note, ...]
@@ -273,6 +277,7 @@ class Passage(Shown):
     tempo_bars: tuple[str, ...] = ()
     about_bars: tuple[str, ...] = ()
     upbeat: "Upbeat | None" = None
+    slurred_on: tuple[Note, ...] = ()
     metres: tuple[BarMetre, ...] = ()
 
     def __repr__(self) -> str:

@@ -18,17 +18,17 @@ from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
 from gripway.page.sheet.goal_words import above_of_day
 from gripway.page.sheet.heading_words import (
     asked_words,
+    beyond_words,
     easy_words,
     fingering_words,
     goal_of,
     heading_of,
     movement_of,
-    upbeat_words,
 )
 from gripway.page.sheet.outlook_words import (
     WARM_UP_SHORT,
+    climbs_on_free_days,
     how_of,
-    is_climbing,
     is_free,
     its_tempo,
     lifted_briefly,
@@ -37,7 +37,7 @@ from gripway.page.sheet.outlook_words import (
     outlook_words,
     rest_words,
 )
-from gripway.page.sheet.pace_words import settled_words, stretch_tempo, with_settled
+from gripway.page.sheet.pace_words import around_tempos, settled_words, stretch_tempo, with_settled
 from gripway.page.sheet.practice_fit import HARDEST_RANK, PART_RANK
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.printed_bars import bars_to_print, is_whole, printed_ranges
@@ -174,7 +174,8 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     """A day of a plan as a page."""
     figures = practice_tables().figures
     last = plan.days[-1].day
-    left = "with time left, again what is not clean yet" if is_climbing(day) else "the rest is free"
+    climbs = climbs_on_free_days(plan, figures)
+    left = "with time left, again what is not clean yet" if climbs else "the rest is free"
     free = f" of {plan.minutes}: {left}" * is_free(plan, day, figures)
     warm = "" if day.opening else WARM_UP_SHORT
     counted = rest_words(plan, figures) if day is plan.days[0] else ""
@@ -321,19 +322,21 @@ def _order(day: Day) -> Iterator[str]:
 def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     """The passage itself, with its bars where there is room."""
     how = passage_how(day.day, plan.days[-1].day, stretch.times + (stretch.around is not None))
-    upbeat = upbeat_words(plan.route.passage) if not stretch.first else ""
+    beyond = beyond_words(plan.route.passage) if not stretch.first else ""
     what = passage_words(stretch, its_tempo(plan))
     words = f"{what} ({_with_time(plan, stretch)})"
     if stretch.around and stretch.without:
         fast, whole = (stretch_tempo(plan, each) for each in (stretch.without, stretch))
-        told = around_words(stretch, stretch.around, fast, whole)
-        more = "; ".join(filter(None, (clock(stretch.minutes), settled_words(plan, stretch), COUNT_THROUGH)))
+        several = around_tempos(plan, stretch, stretch.without) * (", " in fast)
+        told = around_words(stretch, stretch.around, *(() if several else (fast, whole)))
+        minutes, settled = clock(stretch.minutes), settled_words(plan, stretch)
+        more = "; ".join(filter(None, (several, minutes, settled, COUNT_THROUGH)))
         words = f"{told} ({more})"
     above = above_of_day(plan, day, practice_tables().figures)
     beat = tempos_of_stretch(plan, stretch, practice_tables().figures)[0].beat if above else QUARTER
     more = f"Clean? Then, if you like, on to {tempo_words(beat, *above)}." * bool(above)
     return SheetPause(
-        " ".join(filter(None, (f"{words}: {how}.", more, upbeat))),
+        " ".join(filter(None, (f"{words}: {how}.", more, beyond))),
         to_tick=True,
         is_passage=True,
         elsewhere="Play it from your part." * bool(stretch.bars[0]),
@@ -482,7 +485,7 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     first = _first_day(plan, item)
     known = day.day != first  # what is new is printed, unless it stands in the part and a page is full
     shorter = _brief(plan, planned, drill, drawn)
-    told = _in_words(drill, shorter)
+    told = _in_words(drill)
     words = f"as on day {first}: {told}" if known else ""
     in_part = drill.kind == IN_THE_PART and not planned.cell.trill and planned.cell.notes[0].note.bar
     if not known and in_part:
@@ -508,13 +511,10 @@ def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) ->
     return replace(drawn, passage=Passage(group), grips=drill.grips[-len(own) :], shown=shown)
 
 
-def _in_words(drill: Drill, shorter: SheetDrill | None) -> str:
-    """A drill that is printed on another day: its first notes; of one to and fro its two notes and values.
-
-    Of one that may be printed `shorter` the first notes of that: they are printed anyhow.
-    """
+def _in_words(drill: Drill) -> str:
+    """A drill that is printed on another day: its first notes; of one to and fro its two notes and values."""
     if drill.kind not in TO_AND_FRO:
-        return _names((shorter or drill).passage)
+        return _names(drill.passage)
     one, other = _pitches(drill.passage)[:2]
     runs = groupby(note.length for note in drill.passage.notes[:-1])
     values = ", ".join(dict.fromkeys(VALUES[length] for length, _ in runs if length in VALUES))

@@ -17,6 +17,7 @@ from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.goal_words import above_of_day
 from gripway.page.sheet.heading_words import (
+    beyond_words,
     easy_words,
     fingering_words,
     goal_of,
@@ -27,7 +28,6 @@ from gripway.page.sheet.heading_words import (
     no_mark_words,
     silent_words,
     time_words,
-    upbeat_words,
 )
 from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
@@ -44,8 +44,14 @@ from gripway.page.sheet.outlook_words import (
     outlook_words,
     rest_words,
 )
-from gripway.page.sheet.pace_words import pace_words, settled_words, stretch_tempo, with_settled
-from gripway.page.sheet.trill_words import as_drilled_words, trills_of
+from gripway.page.sheet.pace_words import (
+    around_tempos,
+    pace_words,
+    settled_words,
+    stretch_tempo,
+    with_settled,
+)
+from gripway.page.sheet.trill_words import as_drilled_words, trill_start_words, trills_of
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_words
@@ -113,7 +119,7 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
         f" · {counted(len(plan.cells), 'cell')} (the few notes around a hard change)" if plan.cells else ""
     )
     console.print(f"{full_title(instrument)} · {counted(len(plan.route.notes), 'note')}{cells}", markup=False)
-    for told in filter(None, (silent_words(plan.route.passage), upbeat_words(plan.route.passage))):
+    for told in filter(None, (silent_words(plan.route.passage), beyond_words(plan.route.passage))):
         console.print(words(told))
     for asked in filter(None, (metre_words(plan), grace_words(plan))):
         console.print(words(asked))
@@ -327,8 +333,7 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
         told = study_words(named, plan.titles, practice_tables().ways)
     elif work.around and work.without:
         told = around_words(work, work.around)
-        whole = f", then {tempo}" * bool(work.times)
-        tempo = f"{stretch_tempo(plan, work.without, one_beat)}{whole}"
+        tempo = around_tempos(plan, work, work.without, one_beat)
     else:
         told = passage_words(work).removesuffix(" of its tempo")
     return told, f"{work.minutes:g}", _wrapped(with_settled(tempo, settled))
@@ -405,7 +410,7 @@ def _trills(console: Console, plan: Plan) -> None:
     if not found:
         return
     console.print(Text("Trills", style="bold"))
-    print_indented(console, *(each.words for each in found))
+    print_indented(console, *(each.words for each in found), *filter(None, [trill_start_words(plan)]))
     console.print()
 
 

@@ -2,7 +2,7 @@
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.tempo import QUARTER, beat_name, tempo_words
-from gripway.practice.plan.goal import doubtful_goal, offered_above
+from gripway.practice.plan.goal import doubtful_goal, offered_above, own_goal
 from gripway.practice.plan.plan import Day, Plan
 
 ASK = "ask your teacher or conductor, as marks may be the edition's alone"
@@ -24,28 +24,39 @@ def goal_words(plan: Plan, figures: PracticeFigures) -> str:
 
 
 def above_of_day(plan: Plan, day: Day, figures: PracticeFigures) -> tuple[int, ...]:
-    """Tempos (quarters a minute) that a day offers above a goal far under the printed one."""
+    """Tempos (quarters a minute) that a day offers above a goal under the printed one.
+
+    Where it is not far under that only a day with time left.
+    """
     work = day.passage
     if work is None or work.share < 1 or not work.quarters:
+        return ()
+    free = day.minutes < (1 - figures.free_share) * plan.minutes
+    if not free and doubtful_goal(plan.route.passage, figures) is None:
         return ()
     return offered_above(plan.route.passage, work.quarters, day.day, plan.days[-1].day, figures)
 
 
 def above_words(plan: Plan, figures: PracticeFigures) -> str:
-    """From which day on tempos above the goal are offered; empty where none are."""
-    day = next((day.day for day in plan.days if above_of_day(plan, day, figures)), None)
-    if day is None:
-        return ""
-    return (
-        f"Once it is clean, go on above it from day {day} on if you like: each of these days has the steps."
-    )
+    """On which days tempos above the goal are offered; empty where none are."""
+    *most, last = [""] + [str(day.day) for day in plan.days if above_of_day(plan, day, figures)]
+    named = " and ".join(filter(None, (", ".join(most[1:]), last)))
+    has = f"days {named} have" if most[1:] else f"day {named} has"
+    return f"Once it is clean, go on above the goal if you like: {has} the steps." if last else ""
 
 
 def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
-    """`150% of the edition's mark, half = 84`: a goal that is far from it; empty where none is."""
-    doubt = doubtful_goal(plan.route.passage, figures)
+    """`150% of the edition's mark, half = 84`: a goal that is far from it; another is told with the mark.
+
+    Empty where the goal is that of the mark, or near what a word stands for.
+    """
+    doubt = own_goal(plan.route.passage, figures)
     if doubt is None:
         return ""
+    if not doubt.far:
+        counted = tempo_words(doubt.beat, doubt.printed)
+        other = f" ({counted})" * (counted.partition(" = ")[0] != doubt.mark.partition(" = ")[0])
+        return f"the edition has {doubt.mark}{other}" * ("=" in doubt.mark)
     if "=" in doubt.mark:
         return f"{_share_words(doubt.share)} the edition's mark, {doubt.mark}"
     printed = tempo_words(doubt.beat, doubt.printed)

@@ -24,7 +24,7 @@ from gripway.page.sheet.outlook_words import (
 from gripway.page.sheet.pace_words import about_words, tempos_words, without_click
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.cells.slurred_graces import graces_to_ask
-from gripway.practice.plan.goal import MetreChange, untold_changes
+from gripway.practice.plan.goal import MetreChange, doubtful_goal, untold_changes
 from gripway.practice.plan.plan import Plan, TempoFrom, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.words.place_words import places_in_words, places_text
@@ -39,7 +39,7 @@ GRIP = re.compile(r"((?:[A-G](?:##?|bb?)?\d )?(?:(?:Tb?|Hc|[1-4]) )*\|(?: (?:[1-
 ROMAN = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII")
 """Numbers of movements as they are printed."""
 
-MOST_GOALS = 3
+MOST_GOALS = 4
 """Tempos told as the goal of a passage."""
 
 
@@ -93,9 +93,17 @@ def silent_words(passage: Passage) -> str:
     )
 
 
-def upbeat_words(passage: Passage) -> str:
-    """What to take along that was not asked for; empty where the passage begins a phrase."""
-    return f"Its upbeat is in bar {passage.upbeat.notes[0].bar}: take it along." if passage.upbeat else ""
+def beyond_words(passage: Passage) -> str:
+    """What to take along that was not asked for; empty where the passage begins and ends a phrase."""
+    upbeat, held, on = passage.upbeat, passage.held_over, passage.slurred_on
+    told = []
+    if upbeat:
+        told.append(f"Its upbeat is in bar {upbeat.notes[0].bar}: take it along.")
+    if held and held.bar != passage.notes[0].bar:
+        told.append(f"{held.pitch.name} is held on from before: play it from bar {held.bar} on.")
+    if on:
+        told.append(f"The last slur goes on to {on[-1].pitch.name} in bar {on[-1].bar}: take it along.")
+    return " ".join(told)
 
 
 ABOUT = "about: the part has no number there, follow the conductor"
@@ -106,10 +114,10 @@ ABOUT_ON_PAPER = "about: follow the conductor"
 def goal_of(plan: Plan, on_paper: bool = False) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 
-    A tempo of the file alone is no goal: it is told as what the file plays. One far from the printed
-    mark is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from
-    bar 63 dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for. What is about so
-    fast is the conductor's.
+    A tempo of the file alone is no goal: it is told as what the file plays. One that is not the printed mark
+    is told with it. Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from bar 63
+    dotted quarter = 104 (as printed)`. On paper it is not told that it was asked for. What is about so fast
+    is the conductor's.
     """
     if not _tempo_told(plan):
         return ""
@@ -123,7 +131,8 @@ def goal_of(plan: Plan, on_paper: bool = False) -> str:
         source = ""
     far = goal_beside_mark(plan, practice_tables().figures)
     about = ABOUT_ON_PAPER if on_paper else ABOUT
-    source = "; ".join(filter(None, (source, about * ("about " in told), f"{far}: ask" * bool(far))))
+    far += ": ask" * (doubtful_goal(plan.route.passage, practice_tables().figures) is not None)
+    source = "; ".join(filter(None, (source, about * ("about " in told), far)))
     return f"goal: {told}{f' ({source})' * bool(source)}"
 
 
@@ -151,6 +160,8 @@ def _tempo_told(plan: Plan) -> str:
     if len(each) == 1 and len(beats) > 1:
         told = f"{tempo_words(each[0].beat, tempo)} throughout"
     if len(each) > MOST_GOALS:
+        known = next((own for own in each if not own.about), None)
+        told = tempo_words(known.beat, known.quarters) if known else told
         return f"{told}, other tempos of the part in proportion"
     return tempos_words(each) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
 

@@ -67,7 +67,7 @@ def rest_words(plan: Plan, figures: PracticeFigures) -> str:
     long = figures.rest_most_s * 1000
     if not any(goes_on(notes, at, at + 1) and rest_after(notes, at) > long for at in range(len(notes) - 1)):
         return ""
-    return f"the part's rests count {figures.rest_most_s:g} seconds at most"
+    return f"longer rests in the part: cut to {figures.rest_most_s:g} seconds"
 
 
 def its_tempo(plan: Plan) -> str:
@@ -85,10 +85,11 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
         passage_words_at_end(plan),
         at_tempo_words(plan),
         free_words(plan, figures),
+        above_words(plan, figures),
     )
     after = " ".join(part for part in parts if part)
     asked = goal_words(plan, figures)
-    doubt = "".join(f"{said} " for said in (asked, above_words(plan, figures)) if asked and said)
+    doubt = f"{asked} " * bool(asked)
     if not plan.cells:
         first = (
             f"For {days}, {minutes}: nothing here is hard for the fingers, so work on "
@@ -433,14 +434,14 @@ def free_words(plan: Plan, figures: PracticeFigures) -> str:
     low, high = (f"{value:g}" for value in (min(d.minutes for d in free), max(d.minutes for d in free)))
     lasts = low if low == high else f"{low} to {high}"
     told = f"The work {numbers} takes {lasts} minutes"
-    if not any(map(is_climbing, free)):
+    if not climbs_on_free_days(plan, figures):
         return f"{told}; that is enough, the rest is free."
     return f"{told}; with time and strength left, play again what is not clean yet."
 
 
-def is_climbing(day: Day) -> bool:
-    """Whether a day has the passage below its tempo."""
-    return day.passage is not None and day.passage.share < 1
+def climbs_on_free_days(plan: Plan, figures: PracticeFigures) -> bool:
+    """Whether a day that leaves time has the passage below its tempo: time left is for what is hard then."""
+    return any(day.passage and day.passage.share < 1 for day in plan.days if is_free(plan, day, figures))
 
 
 def is_free(plan: Plan, day: Day, figures: PracticeFigures) -> bool:

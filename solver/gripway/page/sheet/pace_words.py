@@ -47,6 +47,18 @@ def stretch_tempo(plan: Plan, stretch: Stretch, one_beat: str = "") -> str:
     return told.replace(f"{one_beat} = ", "") if one_beat and ", " not in told else told
 
 
+def around_tempos(plan: Plan, stretch: Stretch, without: Stretch, one_beat: str = "") -> str:
+    """`116, then 98`: the passage without its hardest bars, then whole; of several tempos a share of them."""
+    fast = stretch_tempo(plan, without, one_beat)
+    if not stretch.times:
+        return fast
+    several = ", " in fast
+    whole = (
+        f"{stretch.share / without.share:.0%} of that" if several else stretch_tempo(plan, stretch, one_beat)
+    )
+    return f"{fast}, then {whole}"
+
+
 def without_click(plan: Plan, stretch: Stretch, tempos: Sequence[TempoFrom]) -> tuple[TempoFrom, ...]:
     """The tempos of a stretch, with the bars of it that go slower or faster on the way: those have none."""
     notes = plan.route.passage.notes

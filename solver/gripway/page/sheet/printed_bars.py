@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Passage, last_bar
 from gripway.page.sheet.outlook_words import excerpt_words
 from gripway.page.sheet.sheet_model import SheetDrill
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
@@ -40,18 +40,28 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
 
 def bars_to_print(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tuple[SheetDrill, ...]]:
     """Bars of a piece of work from its beginning, from all to the fewest that are worth printing."""
-    notes = plan.route.passage.notes
-    for found in excerpts(notes, *ends, ends[0], plan.route.passage.metres):
+    passage = plan.route.passage
+    on = passage.slurred_on if ends[1] + 1 == len(passage.notes) else ()
+    line, last = (*passage.notes, *on), ends[1] + len(on)
+    rests = not on and _rests_follow(passage)
+    for found in excerpts(line, ends[0], last, ends[0], passage.metres, rests_follow=rests):
         runs = [each.bars for each in found]
         left_out = _leaves_out(plan, ends, found)
         if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < least:
             return
         words = excerpt_words(runs) if left_out else ""
-        if held := plan.route.passage.held_over:
+        if held := passage.held_over:
             found = with_held(held, found)
         drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]
         if all(drawn):
             yield tuple(_with_upbeat(plan, [*_joined(found, [each for each in drawn if each])]))
+
+
+def _rests_follow(passage: Passage) -> bool:
+    """Whether the bar in which the last note ends is one asked for: no other note begins there."""
+    end = last_bar(passage.notes[-1])
+    silent = [int(bar) for bar in passage.silent_bars if bar.isdecimal()]
+    return end.isdecimal() and max(silent, default=0) > int(end)
 
 
 def _with_upbeat(plan: Plan, drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill]:
@@ -125,10 +135,9 @@ def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
     """Bars to be drawn; None where a note has no grip."""
     first, count = found.bars[0], len(found.passage.notes)
     notes = plan.route.notes[found.first : found.first + count - found.has_held]
-    grips = [note.candidate.grip for note in notes if note.candidate]
-    grips = [*grips[:1] * found.has_held, *grips]  # none is drawn
-    if len(grips) < count or not first.isdecimal():
+    if not all(note.candidate for note in notes) or not first.isdecimal():
         return None
+    grips = [note.candidate.grip for note in plan.route.notes if note.candidate][:1] * count  # none is drawn
     return SheetDrill(
         label="bars",
         title=" to ".join(found.bars),

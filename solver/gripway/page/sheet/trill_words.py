@@ -13,6 +13,9 @@ from gripway.route.result import PlayedOrnament, Route, RouteNote
 from gripway.route.words.place_words import places_text
 from gripway.route.words.trill_words import grips_words, is_told, moving_words
 
+FROM_ABOVE = "Trills in music before about 1800 usually begin with the upper note: your teacher decides."
+"""How a trill begins (common practice)."""
+
 
 @dataclass(frozen=True, slots=True)
 class TrillTold:
@@ -38,6 +41,12 @@ def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
         ids = tuple(each.note.id for each in notes)
         hands = [hand for each in notes[:1] if each.ornament for hand in hands_of_ornament(each.ornament)]
         yield TrillTold(ids, f"{kind.capitalize()}, {where}: {grips}; {moves}.", hands)
+
+
+def trill_start_words(plan: Plan) -> str:
+    """How trills begin; empty where nothing trills, or the part writes it."""
+    trilled = (note.ornament for note in plan.route.passage.notes if note.ornament)
+    return FROM_ABOVE * any(each.kind == TRILL and not each.from_upper for each in trilled)
 
 
 def hands_of_ornament(ornament: PlayedOrnament) -> Hands:

@@ -19,7 +19,6 @@ from gripway.model.passage import (
 from gripway.model.tempo import Metre
 from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.writing.bar_filling import fill_bars
-from gripway.score.writing.write_note import LET_RING
 
 SHORTER = 0.75
 """Each excerpt has this share of the bars of the one before it."""
@@ -43,11 +42,12 @@ class EmptyBars:
 class Excerpt:
     """Whole bars of a part in one metre: notes from the first bar line on, index of the first.
 
-    Its last bar is that in which its last note ends. Where it `follows` the one before it, past a change of
-    metre, empty bars between the two are `rests_before` (its notes begin after them) or `rests_after` that
-    one, and those of other metres and lengths stand `between`. Its last bar has the length `short` where that
-    is less than its metre, as an upbeat is. Where it `has_held`, its first note is the rest of one that is
-    held over into its first bar; `first` is the note after it.
+    Its last bar is that in which its last note ends, as `short` as that where the part goes on there. Where
+    it `follows` the one before it, past a change of metre, empty bars between the two are `rests_before`
+    (its notes begin after them) or `rests_after` that one, and those of other metres and lengths stand
+    `between`. Its last bar has the length `short` where that is less than its metre, as an upbeat is. Where
+    it `has_held`, its first note is the rest of one that is held over into its first bar; `first` is the
+    note after it.
     """
 
     first: int
@@ -69,20 +69,30 @@ class Excerpt:
 def with_held(held: Note, found: Sequence[Excerpt]) -> tuple[Excerpt, ...]:
     """Excerpts, that of the first note of all with the rest of a note that is held over into its bar.
 
-    Nothing tells its dynamic: it has that of the first note, as sure as that one is.
+    It may have bars of its own before that. Nothing tells its dynamic: it has that of the first note, as sure
+    as that one is.
     """
     return tuple(
-        replace(
-            each, passage=Passage((_as_loud(held, each.passage.notes[0]), *each.passage.notes)), has_held=True
-        )
-        if not each.first and not each.rests_before
-        else each
-        for each in found
+        _with_held(held, each) if not each.first and not each.rests_before else each for each in found
     )
 
 
+def _with_held(held: Note, excerpt: Excerpt) -> Excerpt:
+    head = excerpt.passage.notes[0]
+    before = int(head.bar) - int(held.bar) if head.bar.isdecimal() and held.bar.isdecimal() else 0
+    later = before * Fraction(*excerpt.metre)
+    notes = (replace(note, onset=note.onset + later) for note in excerpt.passage.notes)
+    return replace(excerpt, passage=Passage((_as_loud(held, head), *notes)), has_held=True)
+
+
 def excerpts(
-    notes: Sequence[Note], first: int, last: int, place: int, metres: Sequence[BarMetre] = ()
+    notes: Sequence[Note],
+    first: int,
+    last: int,
+    place: int,
+    metres: Sequence[BarMetre] = (),
+    *,
+    rests_follow: bool = False,
 ) -> Iterator[tuple[Excerpt, ...]]:
     """Excerpts of `first` to `last`: first all bars, then those around a note, ever fewer, down to its own.
 
@@ -90,35 +100,48 @@ def excerpts(
     over into another metre stands in both, the rest of it as the first note of the second. None where bars
     have no numbers or metre; bars that cannot be written are left out. Rests stay, however long. A note that
     is held over into the first bar stands there with what is left of it; one that is held on after the last
-    has the sign for that. `metres` are those of the part, by the bars from which they hold: the only word of
-    those of empty bars.
+    stands there to its end, and the page ends with it (after the last note of all only rests may be known to
+    follow in its bar: `rests_follow`). `metres` are those of the part, by the bars from which they hold: the
+    only word of those of empty bars.
     """
     runs = list(_runs(notes, list(_bars(notes, first, last))))
     there = next((number for number, run in enumerate(runs) if run[-1][1] >= place), 0)
     for count in range(len(runs), 1, -1):
         start = min(max(0, there - (count - 1) // 2), len(runs) - count)
         found = [
-            _excerpt(notes, run[0][0], run[-1][1], begins=not number)
+            _excerpt(
+                notes,
+                run[0][0],
+                run[-1][1],
+                begins=not number,
+                ends=number + 1 == count,
+                rests_follow=rests_follow,
+            )
             for number, run in enumerate(runs[start : start + count])
         ]
         if written := {_ids(each): each for each in reversed(found) if each}:
-            *most, end = _joined(notes, tuple(reversed(written.values())), metres)
-            yield (*most, _held_on(notes, end))
+            yield tuple(_joined(notes, tuple(reversed(written.values())), metres))
     bars = runs[there]
     own = next((number for number, (_, end) in enumerate(bars) if end >= place), 0)
     count = len(bars)
     while count:
         start = min(max(0, own - (count - 1) // 2), len(bars) - count)
         ends = bars[start][0], bars[start + count - 1][1]
-        if made := _excerpt(notes, *ends):
-            yield (_held_on(notes, made),)
+        if made := _excerpt(notes, *ends, rests_follow=rests_follow):
+            yield (made,)
         count = int(count * SHORTER)
 
 
 def _as_loud(held: Note, first: Note) -> Note:
     """A note that is held over, in the dynamic that holds before the first one is played."""
     level = first.stress.level if first.stress else first.dynamic
-    return replace(held, dynamic=level, dynamic_sure=first.dynamic_sure and not first.dynamic_mark)
+    marked = bool(first.dynamic_mark)
+    return replace(
+        held,
+        dynamic=level,
+        dynamic_sure=first.dynamic_sure and not marked,
+        dynamic_steady=first.dynamic_steady and not marked,
+    )
 
 
 def whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
@@ -141,16 +164,6 @@ def is_cut(notes: Sequence[Note], at: int) -> bool:
     before, note = notes[at - 1], notes[at]
     there = note.onset - note.at
     return before.time_through == note.time_through and before.onset < there < before.onset + before.length
-
-
-def _held_on(notes: Sequence[Note], excerpt: Excerpt) -> Excerpt:
-    """An excerpt, its last note with a tie into the bar after it where it still sounds there."""
-    *most, last = excerpt.passage.notes
-    after = excerpt.first + len(most) - excerpt.has_held + 1
-    if not is_cut(notes, after) and not (after == len(notes) and _is_held_into(notes[-1])):
-        return excerpt
-    held = replace(last, articulations=(*last.articulations, LET_RING))
-    return replace(excerpt, passage=Passage((*most, held)))
 
 
 def held_into(notes: Sequence[Note], at: int) -> Note:
@@ -274,34 +287,44 @@ def _goes_on(notes: Sequence[Note], bar: tuple[int, int], after: tuple[int, int]
     return passed.denominator == 1 and passed >= 1 and passed == counted
 
 
-def _is_held_into(last: Note) -> bool:
-    """Whether the last note of all ends within a bar after its own: what comes there is not known."""
-    return bars_held(last) > 1 and (last.at + last.length) % bar_length(last) > 0
+def _is_held_into(notes: Sequence[Note], last: int) -> bool:
+    """Whether a note ends within a bar after its own in which the part goes on (or may, after the last)."""
+    note = notes[last]
+    if last + 1 < len(notes):
+        return is_cut(notes, last + 1)
+    return bars_held(note) > 1 and (note.at + note.length) % bar_length(note) > 0
 
 
 def _end(notes: Sequence[Note], last: int) -> Fraction:
-    """The end of the bar in which a note ends, but no later than the next note's bar begins.
-
-    Of the last note of all, where it ends within a bar after its own, the end of the bar before that.
-    """
+    """The end of the bar in which a note ends, but no later than the next note's bar begins."""
     note = notes[last]
-    held = bars_held(note) - (last + 1 == len(notes) and _is_held_into(note))
-    end = note.onset - note.at + held * Fraction(*(note.metre or (0, 1)))
+    end = note.onset - note.at + bars_held(note) * Fraction(*(note.metre or (0, 1)))
     after = notes[last + 1] if last + 1 < len(notes) else None
     if after and after.time_through == note.time_through and after.onset - after.at > note.onset:
         return min(end, after.onset - after.at)
     return end
 
 
-def _excerpt(notes: Sequence[Note], first: int, last: int, *, begins: bool = True) -> Excerpt | None:
+def _excerpt(
+    notes: Sequence[Note],
+    first: int,
+    last: int,
+    *,
+    begins: bool = True,
+    ends: bool = True,
+    rests_follow: bool = False,
+) -> Excerpt | None:
     """Notes as an excerpt; None where they cannot be written.
 
-    The first one on a page `begins` with the words that hold there.
+    The first one on a page `begins` with the words that hold there; the last one `ends` with its last note
+    where that is held into a bar in which the part goes on.
     """
     head, metre = notes[first], notes[first].metre
     if not metre or not head.bar:
         return None
     start, end = head.onset - head.at, _end(notes, last)
+    if ends and _is_held_into(notes, last) and not (rests_follow and last + 1 == len(notes)):
+        end = notes[last].onset + notes[last].length
     shown = [
         replace(
             note,

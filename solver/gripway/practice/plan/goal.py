@@ -13,13 +13,16 @@ from gripway.model.passage import ASKED, Note, Passage, bar_at, last_bar, quarte
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 from gripway.score.reading.expression_words import TEMPO, is_faster, is_gradual, kind_of
 
+GOAL_AS_PRINTED = 0.02
+"""A goal that is no further from the printed tempo is that (judgement)."""
+
 
 @dataclass(frozen=True, slots=True)
-class DoubtfulGoal:
-    """A goal and the tempo that is printed, in quarters a minute, with the printed mark.
+class OwnGoal:
+    """A goal that was asked for and the tempo that is printed, in quarters a minute, with the printed mark.
 
     `beat` is that of the metre, in quarters; `meant` the one (in quarters) in which the number asked for
-    would be the printed tempo, None where it is that in none.
+    would be the printed tempo, None where it is that in none. One that is `far` is asked about.
     """
 
     quarters: float
@@ -27,6 +30,7 @@ class DoubtfulGoal:
     mark: str
     beat: Fraction
     meant: Fraction | None
+    far: bool
 
     @property
     def share(self) -> float:
@@ -34,8 +38,8 @@ class DoubtfulGoal:
         return self.quarters / self.printed
 
 
-def doubtful_goal(passage: Passage, figures: PracticeFigures) -> DoubtfulGoal | None:
-    """The goal of a passage where it was asked for and lies far from what is printed; else None."""
+def own_goal(passage: Passage, figures: PracticeFigures) -> OwnGoal | None:
+    """The goal of a passage where it was asked for and is not what is printed; else None."""
     printed, mark = passage.printed
     tempos = sorted((tempo, at) for at, note in enumerate(passage.notes) if (tempo := quarters_of(note)))
     if passage.tempo_from[0] != ASKED or not printed or not tempos:
@@ -46,27 +50,35 @@ def doubtful_goal(passage: Passage, figures: PracticeFigures) -> DoubtfulGoal | 
     def is_near(tempo: float) -> bool:
         return figures.goal_least_share <= tempo / printed <= figures.goal_most_share
 
-    if is_near(quarters):
+    if abs(quarters / printed - 1) <= GOAL_AS_PRINTED:
         return None
+    if is_near(quarters):
+        return OwnGoal(quarters, printed, mark, beat, None, far=False)
     meant = _meant(quarters, printed, figures)
     if meant is None and beat != QUARTER and is_near(quarters * float(beat)):
         meant = beat
-    return DoubtfulGoal(quarters, printed, mark, beat, meant)
+    return OwnGoal(quarters, printed, mark, beat, meant, far=True)
+
+
+def doubtful_goal(passage: Passage, figures: PracticeFigures) -> OwnGoal | None:
+    """The goal of a passage where it was asked for and lies far from what is printed; else None."""
+    goal = own_goal(passage, figures)
+    return goal if goal and goal.far else None
 
 
 def offered_above(
     passage: Passage, quarters: float, day: int, days: int, figures: PracticeFigures
 ) -> tuple[int, ...]:
-    """Tempos above a goal that lies far under the printed one, for a day of so many; () up to their middle.
+    """Tempos above a goal that lies under the printed one, for a day of so many; () up to their middle.
 
     Two steps a day, and none beyond what is printed: whoever likes goes on.
     """
-    doubt = doubtful_goal(passage, figures)
-    if doubt is None or doubt.share >= 1 or 2 * day <= days:
+    goal = own_goal(passage, figures)
+    if goal is None or goal.share >= 1 or not (goal.far or "=" in goal.mark) or 2 * day <= days:
         return ()
     first = OFFERED * (day - days // 2 - 1) + 1
     steps = (round(quarters * (1 + figures.notch_share) ** step) for step in range(first, first + OFFERED))
-    return tuple(step for step in steps if quarters < step <= doubt.printed)
+    return tuple(step for step in steps if quarters < step <= goal.printed)
 
 
 OFFERED = 2

@@ -68,13 +68,14 @@ class Heard(NamedTuple):
     """The dynamic of a note and its stress; the mark printed there; whether the dynamic holds for sure.
 
     It does where nothing grew or faded since its mark, no more than `SILENT_BARS` were silent and no other
-    players came in.
+    players came in. It is `steady` where only silence is in doubt.
     """
 
     level: str
     stress: Stress | None
     printed: str
     sure: bool
+    steady: bool = False
 
 
 def read_dynamics(element: Element) -> tuple[str, str]:
@@ -115,15 +116,21 @@ def dynamic_marks(bars: Sequence[PlacedBar]) -> list[DynamicMark]:
 
 
 def _led(marks: Sequence[DynamicMark]) -> Iterator[DynamicMark]:
-    """The marks of a bar, each with the word that leads it; of words alone those that lead what holds."""
+    """The marks of a bar, each with the word that leads it; of words alone those that lead what holds.
+
+    Such a one may stand behind its mark, too: f più is più f.
+    """
     for place, mark in enumerate(marks):
-        before = marks[place - 1] if place else None
+        before, after = marks[place - 1] if place else None, next(iter(marks[place + 1 :]), None)
         if mark.mark == LEADING:
             others = [each for each in marks if each.at == mark.at and each is not mark]
             if not others and mark.printed.lower() in LEADS_WHAT_HOLDS:
                 yield mark
         elif before and (before.mark, before.at) == (LEADING, mark.at) and mark.mark in DYNAMICS:
             yield mark._replace(printed=f"{before.printed} {mark.printed}")
+        elif after and mark.mark in DYNAMICS and (after.mark, after.at) == (LEADING, mark.at):
+            compared = after.printed.lower() in LEADS_WHAT_HOLDS
+            yield mark._replace(printed=f"{after.printed} {mark.printed}") if compared else mark
         else:
             yield mark
 
@@ -152,7 +159,7 @@ class DynamicLine:
         self._next = 0
         self._held = START
         self._here: tuple[int, Fraction, str] | None = None
-        self._sure = False
+        self._sure = self._steady = False
         self._bar = 0
         self._holds = Heard(START, None, "", sure=False)
 
@@ -177,6 +184,7 @@ class DynamicLine:
             if mark.mark in (FADES, OTHERS):
                 at_note = mark.mark == FADES and (mark.bar, mark.at) == (bar, at)
                 fades, self._sure = fades or at_note, self._sure and at_note
+                self._steady = self._steady and at_note
                 continue
             printed = self._meet(mark.mark, mark.printed) or printed
             stressed = self._here is not None and self._here[:2] == (mark.bar, mark.at)
@@ -186,11 +194,12 @@ class DynamicLine:
         if own[0]:
             printed = self._meet(*own) or printed
             here = own[0] if own[0] in ACCENTED or here not in ACCENTED else here
-        sure, self._sure = self._sure, self._sure and not fades
-        self._holds = Heard(self._held, None, "", self._sure)
+        known = self._sure, self._steady
+        self._sure, self._steady = (each and not fades for each in known)
+        self._holds = Heard(self._held, None, "", self._sure, self._steady)
         if here in ACCENTED:
-            return Heard(ACCENTED[here][0], Stress(here, self._held), printed, sure)
-        return Heard(self._held, None, printed, sure)
+            return Heard(ACCENTED[here][0], Stress(here, self._held), printed, *known)
+        return Heard(self._held, None, printed, *known)
 
     def _is_plain(self, bar: int, at: Fraction) -> bool:
         """Whether nothing stands at a place or before it that was not met yet, nor a stress at it."""
@@ -205,7 +214,7 @@ class DynamicLine:
         """Take a mark in; what of it is printed for what follows, nothing of one for its note alone."""
         after = ACCENTED[mark][1] if mark in ACCENTED else mark
         if after:
-            self._held, self._sure = after, True
+            self._held, self._sure, self._steady = after, True, True
         return "" if mark in ACCENTED else printed
 
 

@@ -186,17 +186,18 @@ class WordLine:
         self.waiting: list[tuple[int, str]] = []
         self.holding: tuple[str, ...] = ()
         self._place: tuple[int, Fraction] | None = None
+        self._part: tuple[tuple[int, Fraction], str] | None = None
 
     def meet(self, direction: Element, place: tuple[int, Fraction], *, level: bool) -> None:
         """Hear a direction at a place (bar, time in it); `level` says that it has a dynamic that holds.
 
         A word of character or tempo takes the place of all that came before it and has met no note; beside
-        another at the same place it joins it. What holds ends at a dynamic, at a rehearsal mark and at words
-        of another kind, such as the number of a variation.
+        another at the same place it joins it. A word in two directions is one (mar, c.). What holds ends at a
+        dynamic, at a rehearsal mark and at words of another kind, such as the number of a variation.
         """
         if (level or _is_heading(direction)) and place != self._place:
             self.end()
-        for text in _said_in(direction):
+        for text in self._joined(place, _said_in(direction)):
             kind = kind_of(text)
             said = expression_of(text)
             if kind and kind not in (COURSE, PACE):
@@ -208,6 +209,17 @@ class WordLine:
                 self.holding += (said,) * (kind != TEMPO)
             if said:
                 self.waiting.append((place[0], said))
+
+    def _joined(self, place: tuple[int, Fraction], texts: Iterable[str]) -> Iterator[str]:
+        """Texts, one that says nothing joined to another at the same place where both are one word."""
+        for text in texts:
+            said = text
+            if not kind_of(text) and len(text.split()) == 1:
+                if self._part and self._part[0] == place:
+                    both = (self._part[1] + text, text + self._part[1])
+                    said = next((word for word in both if kind_of(word)), text)
+                self._part = (place, text)
+            yield said
 
     def end(self) -> None:
         """No word of before holds from here on, as at a double bar."""

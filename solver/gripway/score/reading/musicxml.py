@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import accumulate
+from itertools import accumulate, takewhile
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
@@ -43,6 +43,9 @@ ROOTS = ("score-partwise", "score-timewise")
 
 MOST_PLAYED_NOTES = 500_000
 """More notes than any flute part plays; beyond it the repeats of the file are a slip (judgement)."""
+
+SLURRED_ON_BARS = 2
+"""A slur that goes on over the last bar asked for is read to its end in so many bars after it (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,10 +146,11 @@ class _PartTask:
             tempo_from=self._tempo_from(mark),
             printed=self._printed(mark, onsets),
             silent_bars=tuple(self._silent(notes, wanted)),
-            held_over=self._held_over(played, wanted),
+            held_over=self._held_over(played, wanted, lengths),
             tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
             about_bars=self._about_bars(mark),
             upbeat=self._upbeat(played, wanted),
+            slurred_on=tuple(self._slurred_on(played, wanted)),
             metres=tuple(self._metres(lengths)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
@@ -329,17 +333,25 @@ class _PartTask:
             else:
                 previous = -2
 
-    def _held_over(self, played: Sequence[PlayedNote], wanted: range) -> Note | None:
-        """What is left of a note from before where the bar of the first one begins; None without one."""
+    def _held_over(
+        self, played: Sequence[PlayedNote], wanted: range, lengths: Sequence[Fraction]
+    ) -> Note | None:
+        """What is left of a note from before where the first bar asked for begins; None without one.
+
+        Where the metre changes before the first note: where the bar of that begins.
+        """
         first = next(place for place, note in enumerate(played) if note.written.bar in wanted)
         head, before = played[first], played[max(0, first - 1)]
-        begin = head.onset - head.written.at
+        own = self.bars[head.written.bar].metre
+        asked = range(wanted.start, head.written.bar)
+        alike = own and all(self.bars[n].metre == own and lengths[n] == Fraction(*own) for n in asked)
+        bar = self.bars[wanted.start if alike else head.written.bar]
+        begin = head.onset - head.written.at - sum(lengths[n] for n in asked if alike)
         left = before.onset + before.length - begin
         if not first or before.grace or left <= 0 or before.onset >= begin:
             return None
         sounds = Heard(START, None, "", sure=False)
         note = self._note(before, (begin, before.onset_ms), sounds, (), slurred=False)
-        bar = self.bars[head.written.bar]
         return replace(rest_from(note, ZERO, bar.number, bar.metre), held_over=True)
 
     def _upbeat(self, played: Sequence[PlayedNote], wanted: range) -> Upbeat | None:
@@ -366,6 +378,17 @@ class _PartTask:
             for note in played[begin:first]
         )
         return Upbeat(notes, head.onset - start.onset, slurred_on=head.index in self.slurred)
+
+    def _slurred_on(self, played: Sequence[PlayedNote], wanted: range) -> Iterator[Note]:
+        """The notes after the bars asked for to which a slur goes on: to its end, one where that is far."""
+        inside = [note for note in played if note.written.bar in wanted]
+        last = inside[-1]
+        after = [note for note in played if note.onset >= last.onset and note.index > last.index]
+        under = [*takewhile(lambda note: note.index in self.slurred, after)]
+        far = under and under[-1].written.bar > wanted.stop - 1 + SLURRED_ON_BARS
+        for note in under[:1] if far else under:
+            start = (inside[0].onset, inside[0].onset_ms)
+            yield self._note(note, start, self.heard[note.index], (), slurred=True)
 
     def _note(
         self,
@@ -403,6 +426,7 @@ class _PartTask:
             strokes=written.strokes,
             dynamic_mark=heard.printed,
             dynamic_sure=heard.sure,
+            dynamic_steady=heard.steady,
             during=during,
             hairpins=() if written.grace else self.hairpins.over(written.bar, written.at, played.length),
         )

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 
 from gripway.model.passage import ASSUMED, PLAYBACK, PRINTED, WORD
 from gripway.model.tempo import written_beat
@@ -188,6 +189,28 @@ ASKED_NEAR = 0.05
 """Share by which a printed tempo may differ from the main one and be the number asked for (judgement)."""
 
 
+MILD = (0.75, 1.33)
+"""Shares of the tempo before in which the sound of a file is taken for a word of character (judgement)."""
+
+
+def _told_apart(marks: Sequence[TempoMark]) -> list[TempoMark]:
+    """Marks; that of a word of character alone is as slow or fast against the one before as such a word is.
+
+    As the file sounds it where that is mild; più tranquillo after tranquillo is slower again.
+    """
+    told = list(marks[:1])
+    for before, mark in pairwise(marks):
+        share = None if mark.numbered else pace_against(mark.text or mark.words)
+        if share is not None:
+            sounds = mark.quarters_per_minute / before.quarters_per_minute
+            least, most = (MILD[0], 1 - ASKED_NEAR) if share < 1 else (1 + ASKED_NEAR, MILD[1])
+            rate = sounds if least <= sounds <= most else share
+            told.append(replace(mark, quarters_per_minute=rate * told[-1].quarters_per_minute))
+        else:
+            told.append(mark)
+    return told
+
+
 def asked_marks(
     marks: Sequence[TempoMark],
     asked: float,
@@ -199,9 +222,9 @@ def asked_marks(
     One that is nearly the same (`ASKED_NEAR`) is no other tempo to whoever asks for one number.
     Of those that hold there one with a printed number comes first, as a player asks beside that.
     Only marks that print a tempo or a character (Tranquillo) count; what a file only sounds, and its ways of
-    slowing down, do not.
+    slowing down, do not. What it sounds at a word of character counts where it is near that word.
     """
-    printed = [mark for mark in marks if _sets(mark, words)]
+    printed = _told_apart([mark for mark in marks if _sets(mark, words)])
     if not printed:
         return [TempoMark(0, ZERO, asked, SOUND)]
     held = Counter(_holding(printed, places))

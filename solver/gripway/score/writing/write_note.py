@@ -34,9 +34,6 @@ ARTICULATIONS = frozenset(
 )
 """Articulations that are an empty element, or can be."""
 
-LET_RING = "let-ring"
-"""Among the articulations of a note that is tied on into a bar that is not written."""
-
 
 @dataclass(frozen=True, slots=True)
 class NoteSurroundings:
@@ -108,8 +105,7 @@ def _accidental(pitch: Pitch, spelling: BarSpelling) -> list[str]:
 def _notations(
     printed: PrintedNote, note: Note | None, place: NoteSurroundings, ties: list[str], spelling: BarSpelling
 ) -> Iterator[str]:
-    on = [LET_RING] * (note is not None and LET_RING in note.articulations and printed.last)
-    yield from (f'<tied type="{kind}"/>' for kind in (*ties, *on))
+    yield from (f'<tied type="{kind}"/>' for kind in ties)
     yield from (f'<slur type="{kind}" number="1"/>' for kind in place.slurs)
     yield from (f'<tuplet type="{kind}"/>' for kind in place.tuplets)
     if note is None:

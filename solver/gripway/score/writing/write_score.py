@@ -192,8 +192,10 @@ class _Writer:
         if notes and not notes[0].dynamic_mark:
             if notes[0].stress:
                 self.dynamic = notes[0].stress.level
-            elif not notes[0].dynamic_sure:
+            elif not notes[0].dynamic_sure and (section.ends or not notes[0].dynamic_steady):
                 self.dynamic = notes[0].dynamic
+            elif not section.ends and not section.goes_on:
+                self.dynamic = ""
         before = self.measure if section.first_bar is None else section.first_bar - 1
         for number, bar in enumerate(bars):
             self.measure += 1
@@ -243,7 +245,9 @@ class _Writer:
             note = None if printed.index is None else notes[printed.index]
             if note is not None and printed.index is not None and printed.first:
                 ids[printed.index] = f"P1-n{self.ordinal}"
-                yield from self._before(note, " ".join((section.words.get(printed.index, ""), *note.words)))
+                words = " ".join((section.words.get(printed.index, ""), *note.words))
+                crowded = _has_mark_beside(notes, printed.index)
+                yield from self._before(note, words, "above" if crowded else "below", given=section.ends)
             end = self.at + printed.length
             yield from self._hairpins(lambda each, end=end: each.at < end)  # type: ignore[misc]
             yield from self._while_held(end)
@@ -280,8 +284,11 @@ class _Writer:
             else:
                 yield _direction(f"<words>{plain(text)}</words>", "above", offset)
 
-    def _before(self, note: Note, words: str) -> Iterator[str]:
-        """Directions before a note: a new key, a new dynamic, words over it."""
+    def _before(self, note: Note, words: str, placement: str, *, given: bool) -> Iterator[str]:
+        """Directions before a note: a new key, a new dynamic with its placement, words over it.
+
+        A dynamic that is not `given` there, as it only holds on in bars of a part, stands in brackets.
+        """
         if note.fifths != self.key:
             yield f"<attributes>{self._key(note.fifths)}</attributes>"
         if note.stress:
@@ -290,9 +297,16 @@ class _Writer:
             yield _direction(_dynamics(note.stress.mark), "below")
         if note.dynamic_mark or (not note.stress and note.dynamic != self.dynamic):
             self.dynamic = note.stress.level if note.stress else note.dynamic
-            yield _direction(_dynamics(note.dynamic_mark or note.dynamic), "below")
+            held_on = note.dynamic if given or note.stress else f"( {note.dynamic} )"
+            yield _direction(_dynamics(note.dynamic_mark or held_on), placement)
         if words.strip():
             yield _direction(f"<words>{plain(words)}</words>", "above")
+
+
+def _has_mark_beside(notes: Sequence[Note], at: int) -> bool:
+    """Whether a dynamic has words, as sempre ff has, and the note after it a mark: no room for both below."""
+    after = notes[at + 1] if at + 1 < len(notes) else None
+    return " " in notes[at].dynamic_mark and after is not None and bool(after.stress or after.dynamic_mark)
 
 
 def _own_beams(notes: Sequence[Note]) -> Sequence[int]:
