@@ -35,8 +35,8 @@ HARD = "(E6 F#6 E6 F#6 G#6 F#6 G#6 A6) E6:1/2 "
 
 @pytest.fixture(scope="module")
 def plan() -> Plan:
-    """Eighteen easy bars and one hard one, the fifth; notes to hold on two days."""
-    return practise(barred(EASY * 4 + HARD + EASY * 10 + LONG, 168), flute(), time=PracticeTime(20, 4))
+    """Twenty easy bars and one hard one, the fifth; notes to hold on two days."""
+    return practise(barred(EASY * 4 + HARD + EASY * 12 + LONG, 168), flute(), time=PracticeTime(20, 4))
 
 
 def test_one_hard_bar_does_not_slow_the_others(plan: Plan) -> None:
@@ -92,7 +92,7 @@ def test_words_sheet_and_data_agree(plan: Plan) -> None:
 
 def test_several_tempos_of_a_passage_are_told_once() -> None:
     """From bar 10 on another tempo: whole it has a share of those without its hard bar, not two strings."""
-    line = barred(EASY * 4 + HARD + EASY * 10 + LONG, 168)
+    line = barred(EASY * 4 + HARD + EASY * 12 + LONG, 168)
     slower = [
         replace(note, length_ms=note.length_ms * 1.5) if int(note.bar) >= 10 else note for note in line.notes
     ]
@@ -216,7 +216,7 @@ def test_no_day_has_the_others_much_faster_than_their_rows() -> None:
 
 def test_the_whole_is_not_dragged_for_a_few_bars() -> None:
     """Far behind the others the hard bar is left out, and the whole is played on the last two days alone."""
-    slow = practise(barred(EASY * 4 + HARD + EASY * 6 + LONG, 230), flute(), time=PracticeTime(20, 6))
+    slow = practise(barred(EASY * 4 + HARD + EASY * 12 + LONG, 230), flute(), time=PracticeTime(20, 6))
     dragged = [
         (day.passage.times, day.day)
         for day in slow.days
