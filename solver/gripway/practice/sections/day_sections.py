@@ -160,6 +160,8 @@ def choice_of(
     day: int,
     share_of: Callable[[int, int], float],
     figures: PracticeFigures,
+    *,
+    closes: bool = False,
 ) -> SectionChoice:
     """What a day may take of what is wanted, beside what it has."""
     had = had_sections(course, there, day)
@@ -173,4 +175,5 @@ def choice_of(
         share_of,
         figures.notch_share,
         unknown=SECTIONS in course.used and not course.sections,
+        closes=closes,
     )

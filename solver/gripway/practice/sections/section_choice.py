@@ -36,7 +36,7 @@ class SectionChoice:
 
     `had` are the sections of the days before and of today, `worked` all stretches that any row worked on;
     `day` is today, `share_of` gives the share of their tempo that some notes have today, `notch_share` is a
-    notch. `unknown`: nothing is known of the days before (a log has only the tempos).
+    notch. `unknown`: nothing is known of the days before (a log has only the tempos). The last day `closes`.
     """
 
     notes: Sequence[Note]
@@ -49,6 +49,7 @@ class SectionChoice:
     share_of: Callable[[int, int], float]
     notch_share: float
     unknown: bool = False
+    closes: bool = False
 
     def unworked(self) -> Groups:
         """What no row of the plan has worked on, two bars or more."""
@@ -105,13 +106,14 @@ class SectionChoice:
     def sections(self, counts: Iterator[tuple[int, int]]) -> Iterator[tuple[Ends, int]]:
         """First and last note of what is most urgent, for so many bars each, and how often they are played.
 
-        That is what had none or was slowest, then the hardest.
+        That is what had none or was slowest, then the hardest; where the day `closes` the hardest of these.
         """
         groups, new = self.open(), self._new()
 
         def urgent(place: tuple[int, int]) -> tuple[bool, float, int]:
             at, number = place
-            return number not in new, self._met(number)[0], -self._weight(number, groups[at])
+            slow = 0.0 if self.closes else self._met(number)[0]
+            return number not in new, slow, -self._weight(number, groups[at])
 
         _, wanted = min(((at, number) for at, group in enumerate(groups) for number in group), key=urgent)
         whole = next(group for group in self.groups if wanted in group)

@@ -28,6 +28,7 @@ from gripway.practice.ways.sections import (
     neighbours,
     phrases,
     pieces,
+    runs_in,
 )
 from gripway.practice.ways.whole_passage import Stretch, bars_of, rest_after
 
@@ -64,7 +65,10 @@ class BarePhrases(BarRows):
         today = {each.way for each in there}
         if sum(each.way == SECTIONS for each in there) < MOST_AGAIN:
             today.discard(SECTIONS)
+        rows = [study for study in there if study.way == SECTIONS]
         for first, last in sorted(self._joined(self._bare_phrases(there)), key=self._weighs, reverse=True):
+            if any(_is_in((first, last), study) for study in rows):
+                continue
             for way in dict.fromkeys(self._ways_for(first, last)) or self._else_for(first, last):
                 if way in (*refused, *today) or has_alike(way, today):
                     continue
@@ -81,7 +85,12 @@ class BarePhrases(BarRows):
         if SECTIONS in refused or sum(study.way == SECTIONS for study in there) >= MOST_AGAIN:
             return None
         rows = [study for study in there if study.way not in NO_BARS]
-        yesterday = [each[:2] for each in self.course.sections if each.day == self.day - 1 and self.left > 1]
+        half = (1 + self.tables.figures.notch_share) ** 0.5
+        yesterday = [
+            each[:2]
+            for each in self.course.sections
+            if each.day == self.day - 1 and self.left > 1 and each.share * half >= self._share_of(*each[:2])
+        ]
 
         def wants(ends: Ends) -> float:
             return self._weighs(ends) / (1 + sum(mostly_in(ends, row) for row in self.course.rows))
@@ -147,7 +156,7 @@ class BarePhrases(BarRows):
             if bare == [*phrase] and bars[phrase[-1]][1] - bars[phrase[0]][0] + 1 < BARE_NOTES:
                 few += phrase
                 continue
-            parts = [run for run in neighbours(bare) if self._is_much(run, bars)]
+            parts = [run for run in runs_in(phrase, bare) if self._is_much({*run} & {*bare}, bars)]
             for run in [phrase] if whole else parts:
                 first, last = bars[run[0]][0], bars[run[-1]][1]
                 if last - first + 1 >= (BARE_NOTES if whole else FEW_NOTES) and len(run) >= SECTION_BARS:
@@ -157,9 +166,9 @@ class BarePhrases(BarRows):
             if last - first + 1 >= FEW_NOTES:
                 yield first, last
 
-    def _is_much(self, run: Sequence[int], bars: Sequence[Ends]) -> bool:
+    def _is_much(self, run: Collection[int], bars: Sequence[Ends]) -> bool:
         """Whether bars of a phrase that had no row are work: four, or fewer that are hard or exposed."""
-        hard = self._weighs((bars[run[0]][0], bars[run[-1]][1])) >= LEAST_WEIGHT
+        hard = sum(self._weighs(bars[number]) for number in run) >= LEAST_WEIGHT
         return len(run) >= (SECTION_BARS if hard else LEAST_BARS)
 
     def _ways_for(self, first: int, last: int) -> Iterator[str]:

@@ -82,7 +82,16 @@ class SectionRows(HardBars):
     def _sections(self, there: Sequence[Stretch] = ()) -> DaySections:
         """The sections of the day, beside what it has."""
         figures, course = self.tables.figures, self.course
-        choice = choice_of(self.notes, self._wanted(), course, there, self.day, self._share_of, figures)
+        choice = choice_of(
+            self.notes,
+            self._wanted(),
+            course,
+            there,
+            self.day,
+            self._share_of,
+            figures,
+            closes=self.left == 1,
+        )
         return DaySections(choice, self.day, self.left, course, self.is_long)
 
     def _wanted(self) -> Wanted:
