@@ -105,3 +105,12 @@ def test_a_rhythm_on_high_notes_is_played_an_octave_lower_but_for_the_last_time(
         study = day._row(TABLES.ways["rhythm"], 0, len(notes) - 1, 9.0)
         assert study
         assert ("octave lower" in study.about) is lower
+
+
+def test_what_had_sections_yesterday_comes_again_where_it_climbs() -> None:
+    """At the same tempo it waits a day; from eight tenths of it to the whole it goes on."""
+    for share, goes_on in ((1.0, False), (0.8, True)):
+        notes = barred(FOUR, 132).notes
+        known = Course({"sections": 2}, (Section(0, 64, share, 2),), rows=((0, 64),))
+        maker = StudyMaker(notes, (Spot(None, 0, 132, (0, 64)),), 1.0, 3, known, TABLES, 20, left=3)
+        assert bool(maker._least_worked(5.0, (), ())) is goes_on

@@ -90,6 +90,14 @@ def test_what_no_row_had_comes_before_any_sections_again() -> None:
     assert again.open() == []
 
 
+def test_the_last_day_has_the_hardest_of_what_was_slow() -> None:
+    """Not the slowest, which days before it have first."""
+    notes = passage(QUICK * 4, STILL, QUICK * 2, "D6:1/8 E6:1/8 " * 8).notes
+    slow = choice(notes, (Section(0, 31, 0.6, 1), Section(32, 63, 0.7, 1)))
+    assert bars_taken(slow) == ["1", "4"]
+    assert bars_taken(replace(slow, closes=True)) == ["8", "11"]
+
+
 def test_a_phrase_is_gone_through_whole() -> None:
     """Nine bars from rest to rest, of which six move quickly; one long note after a rest ends no sections."""
     notes = passage(QUICK * 3, ENDS, QUICK * 6, SLOW, "G5:1/2 r:1/2 ", QUICK * 5).notes
