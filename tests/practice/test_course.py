@@ -11,7 +11,7 @@ from tests.oracles.schedules import every_choice, faults, gain
 from gripway.model.passage import Note, Ornament
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import free_words, left_words
-from gripway.practice.plan.course import PLACE
+from gripway.practice.plan.course import LONG, PLACE
 from gripway.practice.plan.passage_tempo import no_leap
 from gripway.practice.plan.plan import Day, Plan
 from gripway.practice.schedule.schedule_rules import CellWork, TimeFrame
@@ -57,6 +57,13 @@ def test_without_time_the_hard_changes_left_out_are_named() -> None:
     plan = practise(passage, flute(), time=PracticeTime(5, 1, cells=1))
     assert plan.untouched
     assert "Left for later" in left_words(plan)
+
+
+def test_a_day_of_five_minutes_holds_no_notes_while_hard_bars_wait() -> None:
+    """Where nothing is hard beside the cell it does, on the first day."""
+    for music, held in ((f"{HARD} {OTHER} A6:1/1", False), (f"{EASY} {EASY} A6:1/1", True)):
+        plan = practise(barred(music, 130), flute(), time=PracticeTime(5, 2, cells=1))
+        assert any(study.way in LONG for study in plan.days[0].studies) is held, music
 
 
 def test_sections_go_through_every_bar(plan: Plan) -> None:

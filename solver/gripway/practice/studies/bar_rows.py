@@ -86,13 +86,16 @@ class BarRows(SectionRows):
         return replace(study, share=0.0, quarters=0) if study and way.id == LISTEN else study
 
     def _opening(self, most: float) -> Stretch | None:
-        """Long notes on the first day and most others: on short days every second, on longer two of three."""
+        """Long notes on the first day and most others: on short days every second, on longer two of three.
+
+        None on the shortest, but on the first where nothing hard waits for its time.
+        """
         figures = self.tables.figures
         long = self.minutes >= figures.tone_every_min
         if self.touch and (study := self._opens.of_spot(self.touch, most)):
             return study
         rests = self.course.held and (self.day % 3 == 0 if long else self.day % 2 == 0)
-        if rests or (self.day > 1 and self.minutes < figures.study_from_min):
+        if rests or (self.minutes < figures.study_from_min and (self.day > 1 or self.places)):
             return None
         return self._opens.held(most)
 
