@@ -92,7 +92,8 @@ def faults(
             and not any(o == cell for d in chosen[:-1] for o, _ in d)
         ):
             return "a cell begun on the last day"
-        if len(chosen) > 2 and new - works[cell].music:
+        trill = works[cell].music if works[cell].bar is None else frozenset()
+        if len(chosen) > 2 and new - trill:
             return "a drill begun on the last day"
         visited = [number for number, day in enumerate(chosen) if any(other == cell for other, _ in day)]
         if visited and visited[-1] != len(chosen) - 1:

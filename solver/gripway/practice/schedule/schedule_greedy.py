@@ -3,7 +3,6 @@
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import takewhile
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.schedule.schedule_rules import (
@@ -177,7 +176,7 @@ def _wanted(
     again = [drill for drill in reversed(goes) if drill < met[cell]]
     again = [drill for drill in again if drill not in work.once and drill not in rested]
     again = [drill for drill in again if drill in known or drill not in work.simple]
-    new = [*takewhile(lambda drill: may_be_new(drill, day, work, frame), (d for d in goes if d >= met[cell]))]
+    new = [drill for drill in goes if drill >= met[cell] and may_be_new(drill, day, work, frame)]
     if visits[cell] == 1 and work.bar in new and bar_comes(work, frame):
         new = sorted(new, key=lambda drill: drill != work.bar)
     return [*new, *again]

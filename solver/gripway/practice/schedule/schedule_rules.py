@@ -16,8 +16,8 @@ played on it, and nobody waits for it. A day has `day_most_drills` drills at mos
 A hold or a stop is not played again on another day. Music may be met once half of the drills before it
 have been, what stands in the part once the first two have. A day has no more than `day_new_signs` notes to
 read that are new. On the last two days no cell is new, of three or fewer on the last alone; of three days or
-more no drill is new on the last but music, and a cell has no more than one that is none; every cell that was
-begun is met there, with one drill at least.
+more no drill is new on the last but the music of a trill, and a cell has no more than one that is no music;
+every cell that was begun is met there, with one drill at least.
 The first day has drills where it can.
 Interleaved days can be ordered so that no two drills of one cell follow each other.
 
@@ -347,8 +347,9 @@ def can_take_turns(own: Any, everything: Any) -> Any:
 
 
 def may_be_new(drill: int, day: int, work: CellWork, frame: TimeFrame) -> bool:
-    """Whether a drill of a cell that has been met may be new on a day: on the last of three only music."""
-    return day < frame.days - 1 or frame.days < LAST_FROM_DAYS or drill in work.music
+    """Whether a drill of a cell that has been met may be new on a day: on the last of three only a trill."""
+    trill = work.bar is None and drill in work.music
+    return day < frame.days - 1 or frame.days < LAST_FROM_DAYS or trill
 
 
 LAST_FROM_DAYS = 3

@@ -273,8 +273,9 @@ class _Model:
         work = self.works[cell]
         if work.bar is None or work.bar < work.met:
             return
-        for day in self.days if bar_comes(work, self.frame) and not work.met else ():
-            if (cell, day, 1) in self.number:
+        comes = bar_comes(work, self.frame) and not work.met
+        for day in self.days if comes else ():
+            if may_be_new(work.bar, day, work, self.frame) and (cell, day, 1) in self.number:
                 second = self.visits[cell, day] + self.number[cell, day, 1]
                 earlier = sum(self.plays[cell, work.bar, then] for then in range(day + 1))
                 self.model.add(earlier >= second - 1)
