@@ -167,9 +167,12 @@ class _DayMaker:
         """The next day, and what there is after it.
 
         Where it leaves time before the passage is at its tempo it has one more drill of a cell that it has.
+        On the first day at its tempo what is hard has its drills in the part, where else it would be `bare`.
         """
         figures, chosen = self.tables.figures, self._chosen(number, begun)
         made = self._made(number, chosen, begun, days)
+        if self._is_bare(made[0], days):
+            made = self._made(number, self._chosen(number, begun, bare=True), begun, days)
         day = made[0]
         last = number == len(self.found.days) - 1
         climbs = not last and day.passage is not None and day.passage.share < 1
@@ -184,7 +187,10 @@ class _DayMaker:
     def _known(
         self, number: int, begun: _Begun, chosen: Sequence[tuple[int, int]]
     ) -> Iterator[tuple[int, int]]:
-        """The other drills that were met of a day's cells that are neither sure nor light; no first steps."""
+        """The other drills that were met of a day's cells that are neither sure nor light; no first steps.
+
+        Nor those that end below where the cell begins by now.
+        """
         figures = self.tables.figures
         if len(chosen) >= most_drills(self.minutes, figures):
             return
@@ -192,7 +198,9 @@ class _DayMaker:
         for cell, drill in sorted(begun.met - beside - {*chosen}):
             sure = begun.climbed[cell].is_sure(figures) or is_light(self.cells[cell], figures)
             here = any(cell == other for other, _ in chosen)
-            if here and not sure and self.cells[cell].drills[drill].kind not in FIRST_KINDS:
+            made = self.cells[cell].drills[drill]
+            slow = made.fastest < begun.climbed[cell].climb(self.cells[cell].ladder, figures)[0]
+            if here and not sure and not slow and made.kind not in FIRST_KINDS:
                 yield cell, drill
 
     def _made(
@@ -265,11 +273,18 @@ class _DayMaker:
             items = sorted((*items, *more), key=lambda item: item.drill) if more else items
         return items
 
-    def _chosen(self, number: int, begun: _Begun) -> list[tuple[int, int]]:
+    def _is_bare(self, day: Day, days: Sequence[Day]) -> bool:
+        """Whether a day is the first at the tempo of the passage, has no drills, and is half empty."""
+        climbed = days and days[-1].passage and days[-1].passage.share < 1
+        ready = day.passage is not None and day.passage.share >= 1
+        return bool(climbed) and ready and not day.items and day.minutes <= self.minutes / 2
+
+    def _chosen(self, number: int, begun: _Begun, *, bare: bool = False) -> list[tuple[int, int]]:
         """The drills that were found for a day; where these leave most of it, known cells in their bars too.
 
         Those come that are not sure and that the day has not, the hardest first, as many as half of it holds.
-        An easy one that has been at its goal and in its bar comes once more, on the last of its days.
+        An easy one that has been at its goal and in its bar comes once more, on the last of its days. A
+        `bare` day has all of them, sure or not.
         """
         climbs = begun.climbed
         later = {cell for day in self.found.days[number + 1 :] for cell, _ in day}
@@ -296,8 +311,8 @@ class _DayMaker:
         most = most_drills(self.minutes, self.tables.figures)
         for cell, planned in enumerate(self.cells):
             bar = next((place for place, each in enumerate(planned.drills) if each.kind == IN_THE_PART), None)
-            known = begun.visits[cell] and not climbs[cell].is_sure(self.tables.figures)
-            known = known and not is_light(planned, self.tables.figures)
+            sure = climbs[cell].is_sure(self.tables.figures) or is_light(planned, self.tables.figures)
+            known = begun.visits[cell] and (bare or not sure)
             if bar is None or not known or len(chosen) >= most or any(cell == other for other, _ in chosen):
                 continue
             if (cell, bar) in begun.met and lasts(cell, bar) <= room:
