@@ -379,11 +379,14 @@ def _worst_span(cell: Cell) -> tuple[int, int]:
 
 
 def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
-    """First and last note of the cell with the notes beside its worst change."""
+    """First and last note of the cell with the notes beside its worst change; graces on to their own note."""
     start, end = _worst_span(cell)
     first, last = cell.first, cell.first + len(cell.notes) - 1
     first = min(first, start - 1 if moves_on(notes, start - 1) else start)
-    return first, max(last, end + 1 if _goes_on(notes, end) else end)
+    last = max(last, end + 1 if _goes_on(notes, end) else end)
+    while notes[last].note.grace and _goes_on(notes, last):
+        last += 1
+    return first, last
 
 
 def _goes_on(notes: Sequence[RouteNote], place: int) -> bool:
