@@ -5,7 +5,7 @@ from dataclasses import replace
 from tests.oracles.passages import barred
 from tests.oracles.practice import TABLES
 
-from gripway.practice.plan.course import course_before
+from gripway.practice.plan.course import PLACE, course_before
 from gripway.practice.plan.day_items import Climbed
 from gripway.practice.plan.days import DayContext, _Begun, _DayMaker
 from gripway.practice.plan.plan import Plan
@@ -82,3 +82,19 @@ def test_only_the_music_of_a_trill_is_new_on_the_last_day() -> None:
 def test_a_short_trill_may_have_one_more_upper_note() -> None:
     """Once it is light."""
     assert "two upper notes" in TABLES.drills["figure"].instruction
+
+
+def test_a_hard_bar_that_was_at_its_tempo_waits_for_the_last_day() -> None:
+    """It has been clean there on the second day."""
+    easy = "G5 A5 B5 A5 " * 4
+    line = easy * 2 + "C5 D5 C5 D5 E5 D5 C5 D5 " * 2 + easy + "C#6 B5 E6 F#6 E6 D6 E6 F#6 " * 2 + easy
+    plan = practise(barred(line, 96), flute(), time=PracticeTime(20, 5, cells=1))
+    shares = [[each.share for each in day.studies if each.way == PLACE] for day in plan.days]
+    assert [len(each) for each in shares] == [1, 1, 0, 0, 1]
+    assert shares[1] == [1]
+
+
+def test_notes_around_a_change_in_graces_go_on_to_the_note_of_these() -> None:
+    """C6 with D6 C6 B5 before it, from the C6 before."""
+    drill = next(each for each in graced().cells[0].drills if each.kind == "around")
+    assert [note.pitch.name for note in drill.passage.notes] == ["G5", "D6", "C6", "B5", "C6"]

@@ -26,7 +26,7 @@ class HardBars(StudyDay):
 
         All have their turn by the middle of the days where there is time. None is new on the last of several
         days, none of the next hardest once half of them are over; none comes two days running where there are
-        others. `more`: as many as there is time for.
+        others, one that was at its tempo on the last alone. `more`: as many as there is time for.
         """
         today = {study.first for study in there if study.way == PLACE}
         met = self.course.met
@@ -50,7 +50,7 @@ class HardBars(StudyDay):
             late = new and days_to_begin < 1
             if place.nearly and (sure or not (new or more) or at_goal or not fits or late):
                 continue
-            if sure and met.get(place.first) == self.day - 1:
+            if sure and self.left > 1:
                 continue
             if study := self._in_its_bar(place, most):
                 return study
