@@ -3,8 +3,11 @@
 from dataclasses import replace
 
 from tests.oracles.passages import barred
-from tests.oracles.practice import TABLES
+from tests.oracles.practice import FIGURES, TABLES
 
+from gripway.model.passage import Ornament
+from gripway.model.pitch import Pitch
+from gripway.practice.plan.cell_work import signs_of
 from gripway.practice.plan.course import PLACE, course_before
 from gripway.practice.plan.day_items import Climbed
 from gripway.practice.plan.days import DayContext, _Begun, _DayMaker
@@ -12,6 +15,7 @@ from gripway.practice.plan.plan import Plan
 from gripway.practice.schedule.schedule_rules import CellWork, Schedule, TimeFrame, may_be_new
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
+from gripway.tasks.scores import notes
 
 GRACES = "{D6 C6 B5} C6:1/4 G5 A5 G5 A5 G5:1/4 A5:1/4 {C6 Bb5 A5} Bb5:1/4 A5:1/4 G5:1/4 G5:1/4 "
 
@@ -98,3 +102,16 @@ def test_notes_around_a_change_in_graces_go_on_to_the_note_of_these() -> None:
     """C6 with D6 C6 B5 before it, from the C6 before."""
     drill = next(each for each in graced().cells[0].drills if each.kind == "around")
     assert [note.pitch.name for note in drill.passage.notes] == ["G5", "D6", "C6", "B5", "C6"]
+
+
+def test_two_trills_begin_on_one_day() -> None:
+    """To and fro there is half as much to read as there are notes: a second trill need not wait."""
+    line = notes("D5:1/1 r:1/4 B5:1/4 Ab5:1/1 r:1/4 B5:1/1 D6:1/1 r:1/4 D5:1/2 E5:1/2", tempo=126)
+    played = list(line.notes)
+    for place, upper in ((2, "Bb5"), (4, "E6")):
+        played[place] = replace(played[place], ornament=Ornament("trill", upper=Pitch.parse(upper)))
+    plan = practise(replace(line, notes=tuple(played)), flute(), time=PracticeTime(30, 7, cells=2))
+    assert all(each.cell.trill for each in plan.cells)
+    assert {item.cell for item in plan.days[0].items} == {0, 1}
+    made = next(each for each in plan.cells[0].drills if each.kind == "even")
+    assert signs_of(made, FIGURES) == FIGURES.drill_signs + len(made.passage.notes) // 2

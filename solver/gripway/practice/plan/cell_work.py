@@ -28,6 +28,9 @@ SIMPLE_KINDS = (*FIRST_KINDS, LEARN, "pair", "before", "after", "around", "added
 SHORT_KINDS = (IN_THE_PART, "pair")
 """Kinds that stand beside another drill of their cell, or tire: no long ones."""
 
+TO_AND_FRO = ("measured", "groups", "even")
+"""Kinds of drills that are two notes in turn: there is less to read in them."""
+
 MEETING_VISITS = 2
 """On so many visits a cell is new: it is met, then goes back into its surroundings."""
 
@@ -115,8 +118,12 @@ def apart_drills(planned: PlannedCell, figures: PracticeFigures) -> frozenset[in
 
 
 def signs_of(drill: Drill, figures: PracticeFigures) -> int:
-    """How much there is to read in a drill: its notes and its clef; what stands in the part is known."""
-    return figures.drill_signs + len(drill.passage.notes) * (drill.kind != IN_THE_PART)
+    """How much there is to read in a drill: its clef and its notes, of two in turn every second one.
+
+    What stands in the part is known.
+    """
+    notes = len(drill.passage.notes) // (2 if drill.kind in TO_AND_FRO else 1)
+    return figures.drill_signs + notes * (drill.kind != IN_THE_PART)
 
 
 def daily_drills(planned: PlannedCell, figures: PracticeFigures) -> Iterator[int]:
