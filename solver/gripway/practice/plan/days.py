@@ -187,7 +187,7 @@ class _DayMaker:
     def _known(
         self, number: int, begun: _Begun, chosen: Sequence[tuple[int, int]]
     ) -> Iterator[tuple[int, int]]:
-        """The other drills that were met of a day's cells that are neither sure nor light; no first steps.
+        """The other drills that were met of a day's cells that are not done; no first steps.
 
         Nor those that end below where the cell begins by now.
         """
@@ -196,11 +196,11 @@ class _DayMaker:
             return
         beside = {each for day in self.found.days[max(0, number - 1) : number + 2] for each in day}
         for cell, drill in sorted(begun.met - beside - {*chosen}):
-            sure = begun.climbed[cell].is_sure(figures) or is_light(self.cells[cell], figures)
+            done = self._is_done(cell, begun.climbed[cell])
             here = any(cell == other for other, _ in chosen)
             made = self.cells[cell].drills[drill]
             slow = made.fastest < begun.climbed[cell].climb(self.cells[cell].ladder, figures)[0]
-            if here and not sure and not slow and made.kind not in FIRST_KINDS:
+            if here and not done and not slow and made.kind not in FIRST_KINDS:
                 yield cell, drill
 
     def _made(
@@ -273,6 +273,11 @@ class _DayMaker:
             items = sorted((*items, *more), key=lambda item: item.drill) if more else items
         return items
 
+    def _is_done(self, cell: int, climbed: Climbed) -> bool:
+        """Whether a cell needs no drill more than are planned: it is sure, or easy and was at its goal."""
+        figures = self.tables.figures
+        return climbed.is_sure(figures) or bool(climbed.at_goal and is_light(self.cells[cell], figures))
+
     def _is_bare(self, day: Day, days: Sequence[Day]) -> bool:
         """Whether a day is the first at the tempo of the passage, has no drills, and is half empty."""
         climbed = days and days[-1].passage and days[-1].passage.share < 1
@@ -311,8 +316,7 @@ class _DayMaker:
         most = most_drills(self.minutes, self.tables.figures)
         for cell, planned in enumerate(self.cells):
             bar = next((place for place, each in enumerate(planned.drills) if each.kind == IN_THE_PART), None)
-            sure = climbs[cell].is_sure(self.tables.figures) or is_light(planned, self.tables.figures)
-            known = begun.visits[cell] and (bare or not sure)
+            known = begun.visits[cell] and (bare or not self._is_done(cell, climbs[cell]))
             if bar is None or not known or len(chosen) >= most or any(cell == other for other, _ in chosen):
                 continue
             if (cell, bar) in begun.met and lasts(cell, bar) <= room:

@@ -57,7 +57,7 @@ def lightened(found: Schedule, cells: Sequence[PlannedCell], figures: PracticeFi
     """A schedule without the days of the least cells after their `least_cell_days`, and with lighter ones.
 
     Beside other drills of a cell there is no hold of few fingers, and beside the bar of an easy one no drill
-    that was there before.
+    that was there before. Cells begin in their order.
     """
     met: set[tuple[int, int]] = set()
     left = {
@@ -68,7 +68,9 @@ def lightened(found: Schedule, cells: Sequence[PlannedCell], figures: PracticeFi
     days = []
     for day in found.days:
         there = [item for item in day if left.get(item[0], 1) > 0]
-        days.append(tuple(item for item in there if not _is_needless(item, there, met, cells, figures)))
+        kept = [item for item in there if not _is_needless(item, there, met, cells, figures)]
+        turns = [*dict.fromkeys(cell for cell, _ in kept)]
+        days.append(tuple(kept if turns == sorted(turns) else sorted(kept)))
         left = {cell: count - any(cell == other for other, _ in day) for cell, count in left.items()}
         met |= {*there}
     return replace(found, days=tuple(days))
