@@ -95,6 +95,12 @@ def grown(notes: Sequence[Note]) -> list[bool]:
     return found
 
 
+def grows(note: Note) -> bool:
+    """Whether a note grows while it lasts: a crescendo begins with it or under it."""
+    hairpin = any(pin.kind == CRESCENDO and 0 <= pin.begins < note.length for pin in note.hairpins)
+    return hairpin or any(_grows(word) for _, word in _courses(note))
+
+
 def _has_course(note: Note) -> bool:
     return any(kind_of(word) == COURSE for word in note.words)
 
