@@ -85,7 +85,7 @@ def soft_places(notes: Sequence[Note]) -> frozenset[int]:
 
 
 def held_softly(notes: Sequence[Note]) -> frozenset[int]:
-    """The notes that are soft to their end: no crescendo begins under them."""
+    """The notes that are soft to their end: no cresc. stands under them."""
     return frozenset(place for place in soft_places(notes) if not grows(notes[place]))
 
 
@@ -179,7 +179,7 @@ def high_notes(
         note = notes[place]
         rests = place > 0 and goes_on(notes, place - 1, place) and rest_between(notes[place - 1], note) > 0
         is_begun = place in soft and note.pitch.number in begun
-        lasts = note.length_ms >= SHORT_HIGH_MS and not SHORT & {*note.articulations}
+        lasts = note.length_ms >= SHORT_HIGH_MS and not (place in soft and SHORT & {*note.articulations})
         return not (_is_decor(note) or is_begun) and (rests or lasts or note.pitch.number >= top)
 
     high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and is_held(each)]
