@@ -69,7 +69,7 @@ def test_repeated_notes_are_three_and_more_or_six_that_are_soft_and_light() -> N
 
 
 def test_soft_staccato_notes_are_work_for_a_light_tongue() -> None:
-    """Four bars of eighths of 126 with dots in p are; in f, without dots or with every second one slurred not."""
+    """Four bars of eighths at 126 with dots in p are; in f, without dots or with every second one not."""
     way = TABLES.ways["staccato"]
     eighths = barred("p " + "A5 B5 C6 D6 E6 D6 C6 B5 " * 4, 126, "1/8").notes
 

@@ -51,7 +51,7 @@ def test_two_bars_that_grow_are_work_and_a_shorter_hairpin_is_none() -> None:
 
 
 def test_what_fades_up_to_a_high_soft_note_is_work_however_short() -> None:
-    """A bar that rises and fades to E6 in pp comes before what fades for longer; to E5, or in f, it is none."""
+    """A bar that rises and fades to E6 in pp is; to E5, or in f, it is none."""
     line = "G5:1/4 A5:1/4 B5:1/4 C6:1/4 {}:1/1 G5:1/1"
 
     def faded(top: str, level: str) -> list[Note]:

@@ -181,8 +181,8 @@ class StudyMaker(BarePhrases):
             return place
         spot = self.spots[(self.day - 1) % len(self.spots)]
         full = len(ways) >= self._most_ways(fresh=fresh)
-        opened = TONE in ways or not self._opens.held(most)
-        listens = self.day == 1 and opened and not fresh
+        has_tone = TONE in ways or not self._opens.held(most)
+        listens = self.day == 1 and has_tone and not fresh
         for way in self._in_turn(listens=listens):
             if full and not (listens and way.id == LISTEN):
                 continue
@@ -336,7 +336,7 @@ class StudyMaker(BarePhrases):
             *({LISTEN, PHRASE} & self.course.used.keys()),
         }
         apart |= {*TONGUES} - {*self.questions.tongues}
-        apart |= {LISTEN} if 1 < self.day and self.left <= LAST_BUT_ONE else set()
+        apart |= {LISTEN} if self.day > 1 and self.left <= LAST_BUT_ONE else set()
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
         sections, used = self._sections(), self.course.used
         lacking, closes = sections.is_lacking, self._closes and not sections.choice.unworked()

@@ -64,7 +64,7 @@ class DayOpening:
         return Held(held.place, tuple(sorted(sounds.values())))
 
     def _again(self, had: Sequence[tuple[bool, Held]], most: float) -> Stretch | None:
-        """On the piccolo what was held longest ago and is not high; one group alone once, not on the day after."""
+        """On the piccolo what was held longest ago and is not high; one group alone once, a day later."""
         figures = self.tables.figures
         edge = figures.study_high_note_number
         low = [each for each in had if all(self.notes[at].pitch.number < edge for at in each[1].places)]
