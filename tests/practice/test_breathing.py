@@ -53,6 +53,17 @@ def test_a_slur_that_outlasts_a_breath_is_named() -> None:
     assert line.slur is None
 
 
+def test_of_repeated_notes_one_is_left_out_for_a_breath() -> None:
+    """Six bars of fours of a note are told so, running ones are not."""
+    fours = "A5 A5 A5 A5 B5 B5 B5 B5 C6 C6 C6 C6 D6 D6 D6 D6"
+    (line,) = long_lines(notes_of(*[fours] * 6), FIGURES)
+    assert breath_words((line,), 3) == (
+        "bars 1 to 6: no rest for a breath in 14 s: leave out one of the repeated notes, two players by turns"
+    )
+    (line,) = long_lines(notes_of(*[RUN] * 6), FIGURES)
+    assert not line.repeats
+
+
 def test_the_longest_lines_are_named_in_the_order_of_the_part() -> None:
     """Of three no more than two, the shortest left out."""
     lines = [LongLine(("1", "4"), 20.0), LongLine(("6", "8"), 15.0), LongLine(("9", "20"), 40.0)]

@@ -68,6 +68,24 @@ def test_repeated_notes_are_three_and_more_or_six_that_are_soft_and_light() -> N
     assert light(eighths, 126)
 
 
+def test_soft_staccato_notes_are_work_for_a_light_tongue() -> None:
+    """Four bars of eighths at 126 with dots in p are; in f, without dots or with every second one not."""
+    way = TABLES.ways["staccato"]
+    eighths = barred("p " + "A5 B5 C6 D6 E6 D6 C6 B5 " * 4, 126, "1/8").notes
+
+    def is_work(dynamic: str, signs: tuple[str, ...], every: int = 1) -> bool:
+        made = [
+            replace(note, dynamic=dynamic, articulations=signs if place % every == 0 else ())
+            for place, note in enumerate(eighths)
+        ]
+        return bool(fitting_bars(made, way, FIGURES))
+
+    assert is_work("p", ("staccato",))
+    assert not is_work("f", ("staccato",))
+    assert not is_work("p", ())
+    assert not is_work("p", ("staccato",), 2)
+
+
 def test_signs_of_accents_are_work_where_there_is_one_in_two_bars() -> None:
     """Three in five bars are; three in eight are not."""
     way = TABLES.ways["accents"]

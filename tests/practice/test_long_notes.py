@@ -316,11 +316,11 @@ def test_where_few_notes_are_exposed_others_that_last_are_held() -> None:
         assert [names(notes, held) for _, held in openings(notes, (), FIGURES)] == found
 
 
-def opened_on(days: int, notes: tuple[Note, ...], tables: PracticeTables) -> list[str]:
+def opened_on(days: int, notes: tuple[Note, ...], tables: PracticeTables, minutes: float = 20) -> list[str]:
     """The way and the notes that each day opens with."""
     course, found = Course(), []
     for day in range(1, days + 1):
-        lengths = StudyLengths(notes, 20, tables.figures)
+        lengths = StudyLengths(notes, minutes, tables.figures)
         study = DayOpening(notes, entering(notes), day, course, tables, lengths).held(5.0)
         course = course.after(day, [study] if study else [])
         found.append(f"{study.way} {study.about}" if study else "")
@@ -332,7 +332,7 @@ def test_on_the_piccolo_long_notes_come_again() -> None:
     piccolo, flute_tables = tables_of_flute("piccolo", practice_tables()), practice_tables()
     one = notes_of(f"f {RUN} p r:2/1 B4:1/2 f {RUN}")
     assert opened_on(4, one, flute_tables) == ["starts (B4, p)", "", "", ""]
-    assert opened_on(4, one, piccolo) == ["starts (B4, p)", "", "soft (B4, p)", ""]
+    assert opened_on(6, one, piccolo) == ["starts (B4, p)", "", "soft (B4, p)", "", "", ""]
     two = notes_of(f"f {RUN} p r:2/1 B4:1/2 f {' '.join([RUN] * 6)} E5:1/1 {RUN}")
     found = opened_on(4, two, piccolo)
     assert found == ["starts (B4, p)", "tone (E5)", "soft (B4, p)", "tone (E5)"]
@@ -343,3 +343,32 @@ def test_a_high_note_is_held_on_the_first_day_long_or_short() -> None:
     for length in ("1/1", "1/4"):
         notes = notes_of(f"f {RUN} G6:{length} {RUN}")
         assert opened_on(2, notes, practice_tables()) == ["high (G6)", ""]
+
+
+def test_a_short_day_holds_no_more_than_two_notes() -> None:
+    """Of four soft ones the day of fifteen minutes has two, high ones are all there."""
+    notes = notes_of(f"p C6:1/1 D6:1/1 E6:1/2 B5:1/2 f {RUN}")
+    assert opened_on(1, notes, practice_tables(), 20) == ["soft (C6 D6 E6 B5, p)"]
+    assert opened_on(1, notes, practice_tables(), 15) == ["soft (C6 D6, p)"]
+    notes = notes_of(f"f G6:1/1 A6:1/1 B6:1/1 {RUN}")
+    assert opened_on(1, notes, practice_tables(), 15) == ["high (G6 A6 B6)"]
+
+
+def test_what_grows_while_it_lasts_is_not_held_softly() -> None:
+    """Under cresc. E6 in p is held from soft to loud; without it softly."""
+    notes = notes_of(f"p E6:1/1 f {RUN}")
+    growing = (replace(notes[0], words=("cresc.",)), *notes[1:])
+    assert opened_on(1, notes, practice_tables()) == ["soft (E6, p)"]
+    assert opened_on(1, growing, practice_tables()) == ["tone (E6)"]
+
+
+def test_on_the_piccolo_a_staccato_note_is_not_held_with_the_high_ones() -> None:
+    """D6 beside E6, with a dot and without."""
+    piccolo = tables_of_flute("piccolo", practice_tables())
+    notes = notes_of(f"p E6:1/1 D6:1/4 r:3/4 f {RUN}")
+    short = tuple(
+        replace(note, articulations=("staccato",)) if note.pitch.name == "D6" and place < 2 else note
+        for place, note in enumerate(notes)
+    )
+    assert opened_on(1, notes, piccolo) == ["soft (E6 D6, p)"]
+    assert opened_on(1, short, piccolo) == ["soft (E6, p)"]

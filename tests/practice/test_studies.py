@@ -324,3 +324,13 @@ def test_sudden_changes_are_worked_on_before_the_last_day() -> None:
         [3],
         [4],
     )
+
+
+def test_the_part_is_listened_to_on_the_first_day() -> None:
+    """Dotted figures, tongued runs and a tune ask for more than a day of fifteen minutes has."""
+    run = "G5 A5 B5 C6 D6 C6 B5 A5 G5 A5 B5 C6 D6 C6 B5 A5"
+    dotted = "A5:3/16 B5 C6:3/16 D6 E6:3/16 D6 C6:3/16 B5"
+    song = "(D6:1/4 E6:1/4 F6:1/2) (E6:1/4 D6:1/4 C6:1/2)"
+    line = f"f {dotted} {dotted} {run} {run} r:2/1 p {song} {song} r:3/1 f {run} {dotted}"
+    plan = practise(barred(line, 100), flute(), time=PracticeTime(15, 4))
+    assert [day.day for day in plan.days for study in day.studies if study.way == "listen"] == [1]

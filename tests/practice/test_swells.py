@@ -50,6 +50,22 @@ def test_two_bars_that_grow_are_work_and_a_shorter_hairpin_is_none() -> None:
     assert bars(grown(notes_of(6), (8, 14))) == []
 
 
+def test_what_fades_up_to_a_high_soft_note_is_work_however_short() -> None:
+    """A bar that rises and fades to E6 in pp is; to E5, or in f, it is none."""
+    line = "G5:1/4 A5:1/4 B5:1/4 C6:1/4 {}:1/1 G5:1/1"
+
+    def faded(top: str, level: str) -> list[Note]:
+        notes = [replace(note, metre=(4, 4)) for note in barred("f " + line.format(top), 100).notes]
+        for place in range(4):
+            pin = Hairpin(DIMINUENDO, Fraction(-place, 4), Fraction(4 - place, 4))
+            notes[place] = replace(notes[place], hairpins=(pin,))
+        return marked(notes, 4, level)
+
+    assert bars(faded("E6", "pp")) == [("1", "2")]
+    assert bars(faded("E5", "pp")) == []
+    assert bars(faded("E6", "f")) == []
+
+
 def test_three_hairpins_one_after_another_are_work() -> None:
     """Each on one note, with a note between them; two are not."""
     assert bars(grown(notes_of(6), (8, 8), (10, 10), (12, 12))) == [("3", "5")]

@@ -110,7 +110,7 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
 
 AIMS = {
     "rhythm": ("uneven", "upbeats", "ties"),
-    "tonguing": ("tongued", "repeated"),
+    "tonguing": ("tongued", "repeated", "staccato"),
     "dynamics": ("contrasts", "swells", "accents"),
 }
 """What work on the music is for besides sound and line, by what its ways seek."""

@@ -23,7 +23,7 @@ from gripway.practice.studies.section_rows import SectionRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.breathing import breath_words, outlasts_a_breath
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import CONTRASTS, REPEATED, TONGUES, fitting_bars
+from gripway.practice.ways.fitting_bars import CONTRASTS, REPEATED, STACCATO, TONGUES, fitting_bars
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE
 from gripway.practice.ways.sections import LEAST_BARS
@@ -119,7 +119,7 @@ class BarRows(SectionRows):
         for a day that has none.
         """
         again = again and way.id in self.questions.ways and way.id != CONTRASTS
-        often = MOST_TIMES if again or way.id in (*MUSICAL, *TONGUES, UPBEATS) else 1
+        often = MOST_TIMES if again or way.id in (*MUSICAL, *TONGUES, STACCATO, UPBEATS) else 1
         often += again and self._closes and way.id not in MUSICAL
         times = self._times_of(way)
         least = min(times.values(), default=0)

@@ -13,6 +13,7 @@ from gripway.practice.ways.fitting_bars import (
     ACCENTS,
     PARTS,
     REPEATED,
+    STACCATO,
     TONGUES,
     UNEVEN,
     marks_of,
@@ -41,7 +42,7 @@ LINE_SHARE = 0.5
 LEAST = 2
 """And no fewer than so many."""
 
-ALIKE = (frozenset((*TONGUES, REPEATED)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
+ALIKE = (frozenset((*TONGUES, REPEATED, STACCATO)), frozenset((ENTRY, UPBEATS)), frozenset(BEATS))
 """Ways of which a day has one: they are work on the same thing."""
 
 MOST_AGAIN, LEAST_WEIGHT = 2, 10

@@ -19,6 +19,7 @@ from gripway.practice.plan.course import (
     LONG,
     NO_BARS,
     PLACE,
+    RHYTHM,
     SECTIONS,
     SWELLS,
     THREES,
@@ -56,6 +57,9 @@ FREE = 0.5
 
 MORE_DAYS = 4
 """A way that is taken in turn comes once, and once more for each so many days of the plan (judgement)."""
+
+FIRST_MIN = 3
+"""The first day listens to the part before other work where it takes no longer than this (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,12 +181,17 @@ class StudyMaker(BarePhrases):
             return place
         spot = self.spots[(self.day - 1) % len(self.spots)]
         full = len(ways) >= self._most_ways(fresh=fresh)
-        for way in self._in_turn() if not full else ():
+        has_tone = TONE in ways or not self._opens.held(most)
+        listens = self.day == 1 and has_tone and not fresh
+        for way in self._in_turn(listens=listens):
+            if full and not (listens and way.id == LISTEN):
+                continue
             if way.id in taken or way.from_day > self.day or (self._closes and self._is_too_late(way)):
                 continue
             if self._had_enough(way) or has_alike(way.id, ways):
                 continue
-            if study := self._study(way, spot, most, there):
+            short = listens and way.id == LISTEN
+            if study := self._study(way, spot, min(most, FIRST_MIN) if short else most, there):
                 return study
         return self._in_free_time(most, there, refused, fresh=fresh)
 
@@ -301,8 +310,8 @@ class StudyMaker(BarePhrases):
         return None
 
     def _is_too_late(self, way: Way) -> bool:
-        """Whether a way is nothing for the last day: work on parts, listening to the others."""
-        return (way.of_part and way.id != TONE) or way.id == LISTEN
+        """Whether a way is nothing for the last day: work on parts."""
+        return way.of_part and way.id != TONE
 
     def _most_ways(self, *, fresh: bool) -> int:
         """How many ways the day may have: more on a long one, and where it is not nearly full."""
@@ -310,10 +319,11 @@ class StudyMaker(BarePhrases):
         more = 0 if fresh else figures.study_more_ways
         return figures.study_most_ways + more + more_things(self.minutes, figures)
 
-    def _in_turn(self) -> Iterator[Way]:
+    def _in_turn(self, *, listens: bool) -> Iterator[Way]:
         """The ways, those that are not through the passage first, then those longest ago.
 
-        On the last of several days what goes through it in pieces comes last.
+        With `listens` the part is listened to after its rhythm; in the last days not for the first time. On
+        the last of several what goes through it in pieces comes last.
         """
         apart = {
             BREATHS,
@@ -326,13 +336,14 @@ class StudyMaker(BarePhrases):
             *({LISTEN, PHRASE} & self.course.used.keys()),
         }
         apart |= {*TONGUES} - {*self.questions.tongues}
+        apart |= {LISTEN} if self.day > 1 and self.left <= LAST_BUT_ONE else set()
         ways = (way for way in self.tables.ways.values() if not way.of_place and way.id not in apart)
         sections, used = self._sections(), self.course.used
         lacking, closes = sections.is_lacking, self._closes and not sections.choice.unworked()
 
-        def turn(way: Way) -> tuple[bool, bool, int]:
-            by_bars = way.id == SECTIONS
-            return closes and by_bars, not (by_bars and lacking), used.get(way.id, 0)
+        def turn(way: Way) -> tuple[bool, bool, int, bool]:
+            by_bars, early = way.id == SECTIONS, listens and way.id in (RHYTHM, LISTEN)
+            return closes and by_bars, not (by_bars and lacking), used.get(way.id, 0), not early
 
         return iter(sorted(ways, key=turn))
 

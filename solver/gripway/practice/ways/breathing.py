@@ -2,23 +2,29 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, last_bar
 from gripway.practice.ways.whole_passage import goes_on, rest_after
+
+REPEATED_SHARE = 0.6
+"""In a line of so many repeated notes one of them is left out for a breath (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
 class LongLine:
     """A line without a rest: its bars, how long it lasts at the tempo of the part, first and last note.
 
-    `slur` is the longest slur in it where that outlasts a breath, too.
+    `slur` is the longest slur in it where that outlasts a breath, too; `repeats` that most of its notes are
+    the one before once more.
     """
 
     bars: tuple[str, str]
     lasts_s: float
     ends: tuple[int, int] = (0, 0)
     slur: "LongLine | None" = None
+    repeats: bool = False
 
 
 def long_lines(notes: Sequence[Note], figures: PracticeFigures) -> tuple[LongLine, ...]:
@@ -51,7 +57,14 @@ def _lines(notes: Sequence[Note], figures: PracticeFigures, share: float = 1.0) 
 
 def _line(notes: Sequence[Note], first: int, last: int) -> LongLine:
     lasts_ms = notes[last].onset_ms + notes[last].length_ms - notes[first].onset_ms
-    return LongLine((notes[first].bar, last_bar(notes[last])), lasts_ms / 1000, (first, last))
+    bars = notes[first].bar, last_bar(notes[last])
+    return LongLine(bars, lasts_ms / 1000, (first, last), repeats=_repeats(notes[first : last + 1]))
+
+
+def _repeats(notes: Sequence[Note]) -> bool:
+    """Whether most of some notes are the one before once more, tongued."""
+    again = sum(one.pitch == other.pitch and not other.slurred for one, other in pairwise(notes))
+    return again > REPEATED_SHARE * (len(notes) - 1)
 
 
 def _long_slur(notes: Sequence[Note], first: int, last: int, figures: PracticeFigures) -> LongLine | None:
@@ -72,6 +85,8 @@ def breath_words(lines: Sequence[LongLine], most: int) -> str:
 def _told(line: LongLine) -> str:
     told = f"no rest for a breath in {line.lasts_s:.0f} s"
     told = f"{_bars(line)}: {told}" if line.bars[0] else told
+    if line.repeats:
+        return f"{told}: leave out one of the repeated notes, two players by turns"
     if line.slur is None:
         return told
     slur = f"the slur of {_bars(line.slur)}" if line.bars[0] else "the longest slur"

@@ -6,11 +6,14 @@ from dataclasses import dataclass, replace
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.plan.course import HIGH, LONG, SOFT, STARTS, TONE, Course
-from gripway.practice.ways.long_notes import Held, openings, soft_places
+from gripway.practice.ways.long_notes import Held, held_softly, openings
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import StudyLengths
 from gripway.practice.ways.way_conditions import QUIET, is_sung
 from gripway.practice.ways.whole_passage import Stretch, Working
+
+SHORT_DAY_MIN, MOST_SHORT = 20, 2
+"""On a shorter day no more notes than so many are held (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +38,10 @@ class DayOpening:
 
         On the piccolo those that are not high come again.
         """
-        found = openings(self.notes, self.entering, self.tables.figures)
+        found = [
+            (begins, self._of_the_day(held))
+            for begins, held in openings(self.notes, self.entering, self.tables.figures)
+        ]
         had = [self._was_held(begins, held) for begins, held in found]
         logged = self.course.held - sum(had)  # a log tells only how often
         for place, (begins, held) in enumerate(found):
@@ -45,12 +51,24 @@ class DayOpening:
                 return study
         return self._again([each for each, had_it in zip(found, had, strict=True) if had_it], most)
 
+    def _of_the_day(self, held: Held) -> Held:
+        """Some notes; on a short day, if none is high, the one they are for and the nearest beside it."""
+        edge = self.tables.figures.study_high_note_number
+        high = any(self.notes[place].pitch.number >= edge for place in held.places)
+        if high or self.lengths.minutes >= SHORT_DAY_MIN:
+            return held
+        sounds = {self.notes[held.place].pitch.number: held.place}
+        for place in sorted(held.places, key=lambda place: abs(place - held.place)):
+            if len(sounds) < MOST_SHORT:
+                sounds.setdefault(self.notes[place].pitch.number, place)
+        return Held(held.place, tuple(sorted(sounds.values())))
+
     def _again(self, had: Sequence[tuple[bool, Held]], most: float) -> Stretch | None:
-        """On the piccolo what was held longest ago and is not high; one group alone not on the day after."""
+        """On the piccolo what was held longest ago and is not high; one group alone once, a day later."""
         figures = self.tables.figures
         edge = figures.study_high_note_number
         low = [each for each in had if all(self.notes[at].pitch.number < edge for at in each[1].places)]
-        alone = len(low) == 1 and self.course.used.get(TONE) == self.day - 1
+        alone = len(low) == 1 and (self.course.used.get(TONE) == self.day - 1 or self.course.held > 1)
         if edge > figures.piccolo_high_note_number or not low or alone:
             return None
         ends = [tuple(there) for known, *there in self.course.done if known in LONG]
@@ -75,7 +93,7 @@ class DayOpening:
         """Notes one by one: high ones an octave lower first unless they last and sing, soft ones softly."""
         figures = self.tables.figures
         named = [self.notes[place] for place in held.places]
-        note, soft = self.notes[held.place], {*held.places} <= soft_places(self.notes)
+        note, soft = self.notes[held.place], {*held.places} <= held_softly(self.notes)
         if way.id == TONE and note.pitch.number >= figures.study_high_note_number:
             lasts = note.length_ms >= figures.study_long_ms
             all_last = all(each.length_ms >= figures.study_long_ms for each in named)

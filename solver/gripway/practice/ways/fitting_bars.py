@@ -72,9 +72,9 @@ Marks = Callable[[Sequence[Note], PracticeFigures], list[int]]
 TONGUES = SINGLE, *DOUBLE = ("single", "double", "triple")
 """Ways of tonguing: which of them is for a passage its tempo decides."""
 
-TONGUED, REPEATED = "tongued", "repeated"
+TONGUED, REPEATED, STACCATO = "tongued", "repeated", "staccato"
 MOSTLY = 0.6
-"""Bars of repeated notes have such a share of notes that are tongued lightly (judgement)."""
+"""Bars of repeated or of staccato notes have such a share of notes that are tongued lightly (judgement)."""
 
 ACCENT = "accent"
 """The sign of an accent."""
@@ -106,9 +106,9 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
         windows = [*dict.fromkeys(_of_marks(notes, marks, each, way.seeks) for each in windows)]
     if way.seeks == ACCENTS:
         windows = [each for each in windows if 2 * _counts(marks, each) >= len(bars_of(notes, *each))]
-    if way.seeks == REPEATED:
-        quick = _light(notes, figures)
-        windows = [each for each in windows if _counts(quick, each) >= MOSTLY * (each[1] - each[0])]
+    if way.seeks in (REPEATED, STACCATO):
+        light = _light(notes, figures) if way.seeks == REPEATED else marks
+        windows = [each for each in windows if _counts(light, each) >= MOSTLY * (each[1] - each[0])]
     found: list[tuple[int, int]] = []
     whole = _run_lengths(marks) if way.seeks == TONGUED else [0] * len(notes)
     risky = [mark * _risk(notes, place) for place, mark in enumerate(marks)]
@@ -274,6 +274,19 @@ def tongues_of(notes: Sequence[Note], figures: PracticeFigures) -> tuple[str, ..
     longest = max(sum(run) for _, run in groupby(marks))
     most_ms = figures.study_double_ms if longest >= BURST else figures.study_burst_ms
     return tuple(DOUBLE) if median(gaps_ms) <= most_ms else (SINGLE,)
+
+
+def share_staccato(notes: Sequence[Note], figures: PracticeFigures) -> float:
+    """How much of the notes is soft and staccato."""
+    return sum(_staccato(notes, place, figures) for place in range(len(notes))) / max(1, len(notes))
+
+
+def _staccato(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether a note is staccato and soft, shorter than a beat, and the next or the last comes soon."""
+    note, before = notes[place], just_before(notes, place)
+    short = bool(SHORT & {*note.articulations}) and note.dynamic in QUIET
+    within = note.length < felt_beat(note.metre) / 4
+    return short and within and before is not None and is_quick(before, note, figures.study_slow_ms)
 
 
 def share_repeated(notes: Sequence[Note], figures: PracticeFigures) -> float:
@@ -477,7 +490,8 @@ def _each(mark: Callable[[Sequence[Note], int, PracticeFigures], bool]) -> Marks
 _MARKS: Mapping[str, Marks] = MappingProxyType(
     {
         "tongued": _tongued,
-        "repeated": _repeated,
+        REPEATED: _repeated,
+        STACCATO: _each(_staccato),
         UNEVEN: rhythm_marks,
         "plain": _plain,
         TIES: _each(_tied),

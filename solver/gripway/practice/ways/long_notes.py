@@ -9,7 +9,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bar_length, rest_between
 from gripway.practice.ways.entrances import is_cold
 from gripway.practice.ways.sections import THIRD_OCTAVE
-from gripway.practice.ways.swells import grown
+from gripway.practice.ways.swells import grown, grows
 from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import goes_on, rest_after
 
@@ -84,6 +84,11 @@ def soft_places(notes: Sequence[Note]) -> frozenset[int]:
     )
 
 
+def held_softly(notes: Sequence[Note]) -> frozenset[int]:
+    """The notes that are soft to their end: no cresc. stands under them."""
+    return frozenset(place for place in soft_places(notes) if not grows(notes[place]))
+
+
 def exposure_s(note: Note, *, soft: bool) -> float:
     """How much a note is heard by itself: how long it lasts, more where it is soft, high or low (s)."""
     return note.length_ms / 1000 * (1 + _far(note) / OCTAVE) * (SOFT_TIMES if soft else 1)
@@ -104,7 +109,7 @@ def long_notes(
     lasts. `share` is how much of what is usual they last.
     """
     least_s = share * LEAST_EXPOSED_S
-    soft = soft_places(notes)
+    soft = held_softly(notes)
     lasts_ms = _with_repeats(notes, figures)
     exposed = {
         place: exposure_s(replace(note, length_ms=lasts_ms[place]), soft=place in soft)
@@ -168,14 +173,14 @@ def high_notes(
     near them, loud ones from F6 on among them. None comes twice, none that only passes or is `begun` softly.
     """
     edge, top = figures.study_high_note_number, _top(figures)
-    soft, lasting = soft_places(notes), {*_lasting(notes, figures)}
+    soft, lasting = held_softly(notes), {*_lasting(notes, figures)}
 
     def is_held(place: int) -> bool:
         note = notes[place]
         rests = place > 0 and goes_on(notes, place - 1, place) and rest_between(notes[place - 1], note) > 0
         is_begun = place in soft and note.pitch.number in begun
-        lasts = note.length_ms >= SHORT_HIGH_MS or note.pitch.number >= top
-        return not (_is_decor(note) or is_begun) and (rests or lasts)
+        lasts = note.length_ms >= SHORT_HIGH_MS and not (place in soft and SHORT & {*note.articulations})
+        return not (_is_decor(note) or is_begun) and (rests or lasts or note.pitch.number >= top)
 
     high = [each for each, note in enumerate(notes) if note.pitch.number >= edge and is_held(each)]
     longest = _longest_of_each(notes, high)

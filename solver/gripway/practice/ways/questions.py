@@ -12,9 +12,11 @@ from gripway.practice.ways.fitting_bars import (
     CONTRASTS,
     DOUBLE,
     REPEATED,
+    STACCATO,
     TONGUES,
     marks_of,
     share_repeated,
+    share_staccato,
     share_tied,
     tongues_of,
     without_marks,
@@ -88,7 +90,7 @@ def is_asked(way: str, day: int, left: int, used: int, *, tongued: float = 1.0) 
         return (left > 1 or day == 1) and (used < day - 1 or not used)
     if way in TONGUES:
         return used < day - 1 or not used or (left == TONGUE_LEFT and tongued < 1)
-    if way in (REPEATED, SLURS):
+    if way in (REPEATED, STACCATO, SLURS):
         return used < day - 1 or not used
     if way == CONTRASTS:
         return not used and left > 1
@@ -109,6 +111,8 @@ def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures
         yield from questions.tongues
     if share_repeated(notes, figures) >= figures.study_against_share:
         yield REPEATED
+    elif share_staccato(notes, figures) >= figures.study_tongued_share:
+        yield STACCATO
     if questions.swells:
         yield SWELLS
     if any(marks_of(CONTRASTS, notes, figures)):

@@ -15,6 +15,9 @@ from gripway.score.reading.expression_words import COURSE, kind_of
 LEAST_BARS = 2
 """What grows or fades for so many bars is worked on (judgement)."""
 
+FADES_TO = 88
+"""What fades up to a soft note from E6 on is worked on however short it is (judgement)."""
+
 LEAST_HAIRPINS = 3
 """So are so many hairpins that come one after another (judgement)."""
 
@@ -49,17 +52,21 @@ def swells(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
     """
     found: list[Ends] = []
     met: set[str] = set()
+    up: set[Ends] = set()
     for swell in _joined(notes, [*_of_hairpins(notes), *_of_words(notes, figures)]):
         within = notes[swell.first : swell.last + 1]
-        if not met & {note.id for note in within} and _is_work(swell, within):
+        work = _is_work(swell, within) or _fades_up(notes, swell)
+        if not met & {note.id for note in within} and work:
             begin = _begin(notes, swell.first)
             begin = from_upbeat(notes, begin) if notes[begin].slurred else begin
             found.append((begin, _end(notes, swell.arrives)))
+            up |= {found[-1]} if _fades_up(notes, swell) else set()
         met |= {note.id for note in within}
 
     def exposed(ends: Ends) -> tuple[bool, bool, Fraction, int]:
         within = notes[ends[0] : ends[1] + 1]
-        return not grows_and_fades(notes, ends)[0], not is_expressive(within), -_bars_of(within), ends[0]
+        first = grows_and_fades(notes, ends)[0] or ends in up
+        return not first, not is_expressive(within), -_bars_of(within), ends[0]
 
     return tuple(sorted(dict.fromkeys(found), key=exposed))
 
@@ -93,6 +100,11 @@ def grown(notes: Sequence[Note]) -> list[bool]:
         if not note.dynamic_mark and _level(note):
             steps = 0
     return found
+
+
+def grows(note: Note) -> bool:
+    """Whether a word such as cresc. stands at a note or under it."""
+    return any(_grows(word) for _, word in _courses(note))
 
 
 def _has_course(note: Note) -> bool:
@@ -253,6 +265,14 @@ def _is_work(swell: Swell, within: Sequence[Note]) -> bool:
     """Whether some notes grow or fade for long enough, or often enough, over more than one note."""
     long = _bars_of(within) >= LEAST_BARS or swell.hairpins >= LEAST_HAIRPINS
     return len(within) > 1 and long
+
+
+def _fades_up(notes: Sequence[Note], swell: Swell) -> bool:
+    """Whether some notes fade while they rise to a high one that is soft: it is risky to get there."""
+    last = notes[swell.arrives]
+    soft = last.dynamic_mark in QUIET and last.pitch.number >= FADES_TO
+    rises = last.pitch.number > notes[swell.last].pitch.number > notes[swell.first].pitch.number
+    return soft and rises and grows_and_fades(notes, (swell.first, swell.arrives)) == (False, True)
 
 
 def _bars_of(within: Sequence[Note]) -> Fraction:
