@@ -37,7 +37,7 @@ def test_a_quarter_meant_as_a_half_is_asked_about() -> None:
     """144 where half = 132 is printed; both beats are told, and no command is named."""
     told = first_words(practise(_asked(144, (264.0, "half = 132")), flute()), FIGURES)
     assert told.startswith(
-        "Your goal of quarter = 144 (half = 72) is about half of the edition's mark, half = 132: "
+        "Your goal of quarter = 144 (half = 72) is about half of the file's mark, half = 132: "
         "did you mean half = 144 (quarter = 288)?"
     )
     assert "--" not in told
@@ -59,14 +59,18 @@ def test_nothing_printed_is_nothing_to_ask() -> None:
 
 
 def test_the_sheet_says_that_a_goal_is_far_from_the_mark() -> None:
-    """The mark is the edition's; one near it says what that is, the mark itself and one near a word not."""
+    """The mark is the file's; one near it says what that is, the mark, one near a word, one far beyond not."""
     far, near = (practise(_asked(tempo, (264.0, "half = 132")), flute()) for tempo in (144, 264))
     other = practise(_asked(240, (264.0, "half = 132")), flute())
-    assert goal_of(other).endswith("(as you asked; the edition has half = 132)")
+    beyond = practise(_asked(300, (168.0, "half = 84")), flute())
+    assert goal_of(beyond).endswith("; 179% of the file's mark, half = 84: ask)")
+    beyond = practise(_asked(240, (168.0, "half = 84")), flute())
+    assert goal_of(beyond) == "goal: half = 120 (as you asked)"
+    assert goal_of(other).endswith("(as you asked; the file has half = 132)")
     assert goal_of(practise(_asked(240, (264.0, "Allegro")), flute())).endswith("(as you asked)")
     in_quarters = practise(_asked(120, (132.0, "half = 66"), (2, 4)), flute())
-    assert goal_of(in_quarters).endswith("(as you asked; the edition has half = 66 (quarter = 132))")
-    assert goal_of(far).endswith("(as you asked; about half of the edition's mark, half = 132: ask)")
+    assert goal_of(in_quarters).endswith("(as you asked; the file has half = 66 (quarter = 132))")
+    assert goal_of(far).endswith("(as you asked; about half of the file's mark, half = 132: ask)")
     assert goal_of(near).endswith("(as you asked)")
 
 
@@ -74,7 +78,7 @@ def test_a_slip_is_named_in_the_beat_of_the_mark() -> None:
     """66 in 2/4, where a half = 66 is printed: the metre counts quarters, the number was that of halves."""
     told = first_words(practise(_asked(66, (132.0, "half = 66"), (2, 4)), flute()), FIGURES)
     assert told.startswith(
-        "Your goal of quarter = 66 is about half of the edition's mark, half = 66: "
+        "Your goal of quarter = 66 is about half of the file's mark, half = 66: "
         "did you mean half = 66 (quarter = 132)? Then make the plan anew; if not, ask"
     )
 

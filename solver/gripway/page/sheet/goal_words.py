@@ -46,19 +46,22 @@ def above_words(plan: Plan, figures: PracticeFigures) -> str:
 
 
 def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
-    """`150% of the edition's mark, half = 84`: a goal that is far from it; another is told with the mark.
+    """`150% of the file's mark, half = 84`: a goal that is far from it; another is told with the mark.
 
-    Empty where the goal is that of the mark, or near what a word stands for.
+    Empty where the goal is that of the mark, or near what a word stands for; nor is a mark told that the goal
+    goes beyond by more than marks differ (`goal_told_share`): it may be none that one plays by.
     """
     doubt = own_goal(plan.route.passage, figures)
     if doubt is None:
         return ""
     if not doubt.far:
+        if doubt.share > figures.goal_told_share:
+            return ""
         counted = tempo_words(doubt.beat, doubt.printed)
         other = f" ({counted})" * (counted.partition(" = ")[0] != doubt.mark.partition(" = ")[0])
-        return f"the edition has {doubt.mark}{other}" * ("=" in doubt.mark)
+        return f"the file has {doubt.mark}{other}" * ("=" in doubt.mark)
     if "=" in doubt.mark:
-        return f"{_share_words(doubt.share)} the edition's mark, {doubt.mark}"
+        return f"{_share_words(doubt.share)} the file's mark, {doubt.mark}"
     printed = tempo_words(doubt.beat, doubt.printed)
     return f"{_share_words(doubt.share)} what {doubt.mark} stands for, about {printed}"
 

@@ -32,6 +32,7 @@ from gripway.score.reading.tempo_marks import (
     heading_mark,
     mark_of,
     merge_marks,
+    numbered_before,
     printed_of,
     read_tempo_marks,
     source_of,
@@ -192,6 +193,7 @@ class _PartTask:
             return (0.0, "")
         metre, count = Counter(self.bars[bar].metre for bar, _ in onsets).most_common(1)[0]
         same = count == len(onsets) and metre == self.bars[mark.bar].metre
+        mark = numbered_before(mark, self.tempo_marks, self.bars) if same else mark
         return printed_of(mark, self.bars[mark.bar].metre, self.options.tempo_words if same else {})
 
     def _tempi(

@@ -262,6 +262,22 @@ def _sets(mark: TempoMark, words: Mapping[str, float]) -> bool:
     return mark.numbered or _beats_of(text, words) is not None or kind_of(text) in (TEMPO, CHARACTER)
 
 
+def numbered_before(mark: TempoMark, marks: Iterable[TempoMark], bars: Sequence[PlacedBar]) -> TempoMark:
+    """The last mark with a number to whose tempo a mark without one goes back in the same metre; else itself.
+
+    A tempo and Tempo I print no number: the one that holds again is printed before.
+    """
+    numbered = [
+        each
+        for each in marks
+        if each.numbered
+        and (each.bar, each.at) < (mark.bar, mark.at)
+        and abs(each.quarters_per_minute - mark.quarters_per_minute) <= SAME
+        and bars[each.bar].metre == bars[mark.bar].metre
+    ]
+    return numbered[-1] if numbered and not mark.numbered and kind_of(mark.text or mark.words) == TEMPO else mark
+
+
 def printed_of(
     mark: TempoMark, metre: tuple[int, int] | None, words: Mapping[str, float]
 ) -> tuple[float, str]:
