@@ -30,9 +30,9 @@ from gripway.score.reading.tempo_marks import (
     about_bars,
     asked_marks,
     heading_mark,
+    mark_beside,
     mark_of,
     merge_marks,
-    numbered_before,
     printed_of,
     read_tempo_marks,
     source_of,
@@ -145,7 +145,7 @@ class _PartTask:
             opus=" ".join(self.root.text_of("work", "work-number").split()),
             movement=" ".join(self.root.text_of("movement-number").split()),
             tempo_from=self._tempo_from(mark),
-            printed=self._printed(mark, onsets),
+            printed=self._printed(mark_beside(self.tempo_marks, onsets, self.bars), onsets),
             silent_bars=tuple(self._silent(notes, wanted)),
             held_over=self._held_over(played, wanted, lengths),
             tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
@@ -193,7 +193,6 @@ class _PartTask:
             return (0.0, "")
         metre, count = Counter(self.bars[bar].metre for bar, _ in onsets).most_common(1)[0]
         same = count == len(onsets) and metre == self.bars[mark.bar].metre
-        mark = numbered_before(mark, self.tempo_marks, self.bars) if same else mark
         return printed_of(mark, self.bars[mark.bar].metre, self.options.tempo_words if same else {})
 
     def _tempi(
