@@ -3,7 +3,7 @@
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.tempo import QUARTER, beat_name, tempo_words
 from gripway.practice.plan.goal import doubtful_goal, offered_above, own_goal
-from gripway.practice.plan.plan import Day, Plan
+from gripway.practice.plan.plan import Day, Plan, tempos_of_stretch
 
 ASK = "ask your teacher or conductor, as marks may be the edition's alone"
 
@@ -28,13 +28,26 @@ def above_of_day(plan: Plan, day: Day, figures: PracticeFigures) -> tuple[int, .
 
     Where it is not far under that only a day with time left.
     """
-    work = day.passage
-    if work is None or work.share < 1 or not work.quarters:
+    turn = sum(each.day <= day.day for each in plan.days if _goes_on(plan, each, figures))
+    if day.passage is None or not _goes_on(plan, day, figures):
         return ()
+    hardest = None if plan.cells else plan.hardest
+    return offered_above(plan.route.passage, day.passage.quarters, turn, hardest, figures)
+
+
+def _goes_on(plan: Plan, day: Day, figures: PracticeFigures) -> bool:
+    """Whether a day is one to go on above the goal: in the second half, at the goal, in one tempo.
+
+    With cells not the first one at it: they are at their limit there.
+    """
+    last = plan.days[-1].day
+    at_goal = [each.day for each in plan.days if each.passage and each.passage.share >= 1]
+    if 2 * day.day <= last or day.day not in at_goal or (plan.cells and day.day == at_goal[0]):
+        return False
+    if day.passage is None or len(tempos_of_stretch(plan, day.passage, figures)) != 1:
+        return False
     free = day.minutes < (1 - figures.free_share) * plan.minutes
-    if not free and doubtful_goal(plan.route.passage, figures) is None:
-        return ()
-    return offered_above(plan.route.passage, work.quarters, day.day, plan.days[-1].day, figures)
+    return free or doubtful_goal(plan.route.passage, figures) is not None
 
 
 def above_words(plan: Plan, figures: PracticeFigures) -> str:

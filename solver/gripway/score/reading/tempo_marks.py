@@ -202,7 +202,9 @@ def _numbered_before(mark: TempoMark, marks: Iterable[TempoMark], bars: Sequence
         and abs(each.quarters_per_minute - mark.quarters_per_minute) <= SAME
         and bars[each.bar].metre == bars[mark.bar].metre
     ]
-    return numbered[-1] if numbered and not mark.numbered and kind_of(mark.text or mark.words) == TEMPO else mark
+    return (
+        numbered[-1] if numbered and not mark.numbered and kind_of(mark.text or mark.words) == TEMPO else mark
+    )
 
 
 def _holding(marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]]) -> Iterator[int]:
