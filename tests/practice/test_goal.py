@@ -59,7 +59,7 @@ def test_nothing_printed_is_nothing_to_ask() -> None:
 
 
 def test_the_sheet_says_that_a_goal_is_far_from_the_mark() -> None:
-    """The mark is the file's; a goal near it says what that is; one that is it, or far beyond it, does not."""
+    """A goal near the mark says what that is; one that is the mark, or far beyond it, does not."""
     far, near = (practise(_asked(tempo, (264.0, "half = 132")), flute()) for tempo in (144, 264))
     other = practise(_asked(240, (264.0, "half = 132")), flute())
     beyond = practise(_asked(300, (168.0, "half = 84")), flute())
