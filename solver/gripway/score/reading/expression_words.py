@@ -141,6 +141,16 @@ def is_faster(text: str) -> bool:
     return is_gradual(text) and any(word.startswith(QUICKENED) for word in _WORD.findall(text.lower()))
 
 
+def is_growing(text: str) -> bool:
+    """Whether a direction of growing or fading has the music grow.
+
+    >>> is_growing("poco a poco cresc."), is_growing("decresc.")
+    (True, False)
+    """
+    told = text.lower().replace("decresc", "")
+    return "cresc" in told or "rinf" in told
+
+
 def is_quicker(text: str) -> bool:
     """Whether a direction makes the tempo a faster one from there on, and names none.
 

@@ -427,7 +427,6 @@ class _PartTask:
             strokes=written.strokes,
             dynamic_mark=heard.printed,
             dynamic_sure=heard.sure,
-            dynamic_steady=heard.steady,
             during=during,
             hairpins=() if written.grace else self.hairpins.over(written.bar, written.at, played.length),
         )
