@@ -226,6 +226,25 @@ def test_a_tempo_that_no_number_tells_is_about() -> None:
     assert "about" not in goal_of(practise(known, flute(), time=PracticeTime(20, 2)))
 
 
+@pytest.mark.parametrize(("word", "told"), [("Più Allegro", " or faster"), ("Più lento", "")])
+def test_a_faster_word_gives_the_least_tempo(word: str, told: str) -> None:
+    """From bar 3 on about a third faster, as no number tells; what is slower has no such bound."""
+    line = barred("E6 F#6 G#6 A6 " * 12, 120)
+    notes = [
+        replace(note, length_ms=note.length_ms * 3 / 4, onset_ms=note.onset_ms * 3 / 4 + 2000.0)
+        if int(note.bar) >= 3
+        else note
+        for note in line.notes
+    ]
+    at = next(place for place, note in enumerate(notes) if note.bar == "3")
+    notes[at] = replace(notes[at], words=(word,))
+    known = replace(
+        line, notes=tuple(notes), tempo_from=("asked", ""), tempo_bars=("1", "3"), about_bars=("3",)
+    )
+    goal = goal_of(practise(known, flute(), time=PracticeTime(20, 2)))
+    assert f", from bar 3 about quarter = 160{told} (as you asked;" in goal
+
+
 def test_above_a_goal_far_under_the_mark_days_offer_more() -> None:
     """72 where half = 132 (quarter = 264) is printed: from day 3 of 4 on two steps more a day."""
     line = _asked(72, (264.0, "half = 132"), (4, 4))

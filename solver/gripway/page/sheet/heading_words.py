@@ -163,7 +163,7 @@ def _tempo_told(plan: Plan) -> str:
         known = next((own for own in each if not own.about), None)
         told = tempo_words(known.beat, known.quarters) if known else told
         return f"{told}, other tempos of the part in proportion"
-    return tempos_words(each) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
+    return tempos_words(each, or_faster=True) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
 
 
 def _steady(tempos: Iterable[TempoFrom]) -> list[TempoFrom]:
