@@ -283,6 +283,7 @@ def test_a_goal_near_the_mark_ends_at_it() -> None:
     line = _asked(120, (132.0, "half = 66"), (4, 4))
     assert offered_above(line, 120, 1, None, FIGURES) == (126, 132)
     assert offered_above(line, 120, 2, 0.7, FIGURES) == (126, 132)
+    assert offered_above(_asked(126, (132.0, "half = 66"), (4, 4)), 126, 2, None, FIGURES) == ()
 
 
 def test_a_quicker_word_without_a_number_offers_more_where_nothing_is_hard() -> None:

@@ -72,9 +72,9 @@ def offered_above(
 ) -> tuple[int, ...]:
     """Tempos above a goal that lies under the printed one, on a day that offers such for the so manyth time.
 
-    Two steps more each time, up to what is printed: whoever likes goes on. Where nothing is hard (`hardest`
-    is then the highest load) the steps to a far mark are wide, and a faster word without a number (Più
-    Allegro) has some too, as far as fingers go.
+    Two steps more each time, up to what is printed where that is a step away: whoever likes goes on. Where
+    nothing is hard (`hardest` is then the highest load) the steps to a far mark are wide, and a faster word
+    without a number (Più Allegro) has some too, as far as fingers go.
     """
     goal, wide = own_goal(passage, figures), figures.stride_notches if hardest is not None else 1
     if goal and (goal.far or "=" in goal.mark):
@@ -84,7 +84,7 @@ def offered_above(
         top *= hardest * top <= quarters
     else:
         return ()
-    if top <= quarters:
+    if top < round(quarters * (1 + figures.notch_share)):
         return ()
     count = max(1, ceil(log(top / quarters) / log1p(figures.notch_share) / notches - ROUNDING))
     steps = (round(quarters * (top / quarters) ** (step / count)) for step in range(1, count + 1))
