@@ -306,6 +306,20 @@ def test_with_cells_the_first_day_at_the_goal_offers_nothing_above_it() -> None:
     assert [bool(above_of_day(plan, day, FIGURES)) for day in at_goal[:2]] == [False, True]
 
 
+@pytest.mark.parametrize(("mark", "told"), [(240.0, True), (80.0, False)])
+def test_breaths_are_so_far_apart_at_a_goal_far_under_the_mark_only(mark: float, told: bool) -> None:
+    """Whole notes at 72 last 3.3 s each, a line of them longer than a breath; text and sheet say when."""
+    line = barred("E5:1 F5:1 G5:1 A5:1 " * 4, 72)
+    asked = replace(line, tempo_from=("asked", ""), printed=(mark, f"quarter = {mark:.0f}"))
+    plan = practise(asked, flute(), time=PracticeTime(20, 3))
+    sheet = " ".join(
+        each.words for each in day_page(plan, plan.days[0]).blocks if isinstance(each, SheetPause)
+    )
+    for text in (" ".join(practise_text(plan, flute()).split()), sheet):
+        assert "no rest for a breath in 53 s" in text
+        assert ("no rest for a breath in 53 s at this tempo" in text) is told
+
+
 def test_of_many_tempos_the_goal_is_one_that_a_number_tells() -> None:
     """Bars 2, 4 and 6 are only about so fast and have most of the notes: the goal is that of the others."""
     line = barred("E6 F#6 G#6 A6 " * 24, 120)

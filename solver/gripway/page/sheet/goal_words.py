@@ -1,9 +1,14 @@
 """A goal far from the printed tempo as a player reads it: what to ask, and where to go on above it."""
 
+import re
+from dataclasses import replace
+
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.tempo import QUARTER, beat_name, tempo_words
+from gripway.practice.plan.course import BREATHS
 from gripway.practice.plan.goal import doubtful_goal, offered_above, own_goal
 from gripway.practice.plan.plan import Day, Plan, tempos_of_stretch
+from gripway.practice.ways.whole_passage import Stretch
 
 ASK = "ask your teacher or conductor, as marks may be the edition's alone"
 
@@ -56,6 +61,14 @@ def above_words(plan: Plan, figures: PracticeFigures) -> str:
     named = " and ".join(filter(None, (", ".join(most[1:]), last)))
     has = f"days {named} have" if most[1:] else f"day {named} has"
     return f"Once it is clean, go on above the goal if you like: {has} the steps." if last else ""
+
+
+def at_this_tempo(plan: Plan, study: Stretch, figures: PracticeFigures) -> Stretch:
+    """Work on breaths, which are only that far apart at a goal far under the mark."""
+    doubt = doubtful_goal(plan.route.passage, figures)
+    if doubt is None or doubt.share >= 1 or study.way != BREATHS:
+        return study
+    return replace(study, about=re.sub(r"(no rest for a breath in \d+ s)", r"\1 at this tempo", study.about))
 
 
 def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
