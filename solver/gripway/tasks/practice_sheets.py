@@ -448,7 +448,7 @@ def _facts(plan: Plan, number: int, day: Day, first: bool) -> str:
         drilled_words(cell, today, plan.route.passage.notes),
         as_drilled_words(plan, number, [day]),
         f"its speed: sixteenths at {target}" * cell.has_own_tempo,
-        to_try_briefly(planned.worth.to_try) if first else "",
+        to_try_briefly(planned.worth.to_try, again=not first),
         lifted_briefly(cell),
     )
     return " · ".join(filter(None, told))
