@@ -61,8 +61,8 @@ def test_it_is_said_with_its_cents() -> None:
     assert f"{round(100 * found.load)} % of the time" in words
 
 
-def test_it_stands_on_the_sheet_of_the_first_day() -> None:
-    """Where the advice is to stay with the standard grips: once, beside the cell, where no page drops it."""
+def test_it_stands_on_each_sheet_that_has_its_drills() -> None:
+    """Beside the cell, where no page drops it: with its cents on the first day, later the grip alone."""
     line = "A5:1/8 B5 A5 G5 " * 4 + "(D6:1/16 E6 F#6 E6) D6:1/4"
     plan = practise(played(line, 180), flute(), time=PracticeTime(20, 5))
     told = [to_try_briefly(planned.worth.to_try) for planned in plan.cells if planned.worth.to_try]
@@ -71,3 +71,8 @@ def test_it_stands_on_the_sheet_of_the_first_day() -> None:
     assert told
     for words in told:
         assert sum(words in page for page in pages) == 1
+    for number, planned in enumerate(plan.cells):
+        short = to_try_briefly(planned.worth.to_try, again=True)
+        drilled = [any(item.cell == number for item in day.items) for day in plan.days]
+        assert sum(drilled) > 1
+        assert not short or [short in page for page in pages] == drilled

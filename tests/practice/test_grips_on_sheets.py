@@ -65,10 +65,12 @@ def test_the_thumb_is_told_to_leave_the_lever_before_b_natural_and_high_f_sharp(
         flute(),
     )
     told = lever_words(lever.route.notes, [(0, len(lever.route.notes) - 1)])
-    assert told == "Thumb off the Bb lever, if it is there, before B4 or F#6: notes 17, 23."
+    assert told == "Thumb off the Bb lever, if it is there, before B4, B5 or F#6: notes 17, 21, 23."
     assert told in " ".join(practise_text(lever, flute()).split())
     assert told in day_page(lever, lever.days[0]).hints
     assert lever_words(lever.route.notes, [(0, 5)]) == ""
     assert lever_words(lever.route.notes, [(0, 5), (16, 18)]).endswith("B4: note 17.")
     plain = practise(played("E5 B5 F#6 B5", 150), flute())
     assert lever_words(plain.route.notes, [(0, 3)]) == ""
+    sharp = practise(played("A#5 B5 A#5 C#6 B5 A#5 r B5", 150), flute())
+    assert lever_words(sharp.route.notes, [(0, 6)]).endswith("before B5: note 2.")

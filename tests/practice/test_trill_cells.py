@@ -123,6 +123,9 @@ def test_a_trill_wider_than_a_whole_tone_is_asked_about_at_the_top_and_then_sett
     assert "check the sign in your part" in first
     assert later
     assert {each.rpartition(": ")[2] for each in later} == {"trill as settled."}
+    trilled = with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, "G#6")
+    barred = plan_of(replace(trilled, notes=tuple(replace(note, bar="7") for note in trilled.notes)))
+    assert all(day_page(barred, day).asked.endswith(" Bar 7: F6 to _____.") for day in barred.days)
     plain = plan_of(with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, "G6"))
     assert {day_page(plain, day).asked for day in plain.days} == {""}
 

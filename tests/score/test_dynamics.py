@@ -309,11 +309,11 @@ def part_bars(passage: Passage) -> str:
 
 
 def test_bars_that_begin_after_a_dynamic_have_it_in_brackets() -> None:
-    """P of bar 1 holds in bar 2, and after a long silence in bar 6; after cresc. nothing tells."""
+    """P of bar 1 holds in bar 2; after a long silence in bar 6, and after cresc., nothing tells."""
     silent = [bar("<note><rest/><duration>16</duration></note>", str(each)) for each in range(3, 6)]
     bars = (bar(mark("p") + note("C5")), bar(note("D5"), "2"), *silent, bar(note("E5"), "6"))
-    for asked, told in (("1", "<p/>"), ("2", "( p )"), ("6", "( p )")):
+    for asked, told in (("1", ["<p/>"]), ("2", ["( p )"]), ("6", [])):
         text = part_bars(read(score(*bars), bars=asked).passage)
-        assert [each for each in ("<p/>", "( p )") if each in text] == [told]
+        assert [each for each in ("<p/>", "( p )") if each in text] == told
     grown = read(score(bar(mark("p") + note("C5") + words("cresc.") + note("D5")), bar(note("E5"), "2")))
     assert "dynamics" not in part_bars(Passage(grown.passage.notes[-1:]))

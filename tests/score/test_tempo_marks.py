@@ -270,6 +270,19 @@ def test_what_is_printed_is_known_whatever_is_asked() -> None:
         assert passage.tempo_from == ("asked", "")
 
 
+@pytest.mark.parametrize(
+    ("back", "quarters", "printed"),
+    [("a tempo", 120, "quarter = 120"), ("a tempo", 90, ""), ("Tranquillo", 120, "")],
+)
+def test_a_tempo_goes_back_to_the_number_before(back: str, quarters: int, printed: str) -> None:
+    """As fast as the printed 120 is that; at another tempo or a word of character it is not."""
+    number = "<metronome><beat-unit>quarter</beat-unit><per-minute>120</per-minute></metronome>"
+    music = score(
+        bar(direction(number, sound=tempo(120)) + note("C5")), bar(worded(back, quarters) + note("D5"), "2")
+    )
+    assert read(music, bars="2", tempo=100).passage.printed[1] == printed
+
+
 def test_the_tempo_comes_from_the_mark_over_most_of_the_notes() -> None:
     """One bar under a number, two under a word."""
     first = bar(tempo(120) + note("C5"))

@@ -91,9 +91,9 @@ class Note:
     `manner` are the words of character that hold there, written at it or before. `strokes` through its stem
     stand for the same pitch again and again, one for eighths, two for sixteenths.
     `dynamic_mark` is the mark printed at it, if any; `dynamic_sure` whether its dynamic is that of the last
-    mark for sure, as nothing grew or faded since (it is `dynamic_steady` where only a long silence makes it
-    unsure); `during` are marks and words that stand under it while it
-    is held, each with its time from the onset on (whole notes). One that is `held_over` began before.
+    mark for sure, as nothing grew or faded since nor was there a long silence; `during` are marks and words
+    that stand under it while it is held, each with its time from the onset on (whole notes). One that is
+    `held_over` began before.
     """
 
     id: str
@@ -122,7 +122,6 @@ class Note:
     strokes: int = 0
     dynamic_mark: str = ""
     dynamic_sure: bool = True
-    dynamic_steady: bool = False
     during: tuple[tuple[Fraction, str], ...] = ()
     held_over: bool = False
 

@@ -15,7 +15,7 @@ from gripway.model.passage import Passage
 from gripway.model.tempo import QUARTER, beat_name, beats_of, tempo_words
 from gripway.page.sheet.day_hints import hints_of_day, pace_words_of_day, tick_words, told_of_day
 from gripway.page.sheet.fit_choice import PAPER_ROOM_MM
-from gripway.page.sheet.goal_words import above_of_day
+from gripway.page.sheet.goal_words import above_of_day, at_this_tempo
 from gripway.page.sheet.heading_words import (
     asked_words,
     beyond_words,
@@ -362,7 +362,8 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     wanted = how_of(study, notes)
     how = "" if any(each.startswith(wanted) for each in had) else wanted
     told.add(wanted)
-    words = f"{study_words(study, plan.titles, ways)} ({_with_time(plan, study)})."
+    named = at_this_tempo(plan, study, practice_tables().figures)
+    words = f"{study_words(named, plan.titles, ways)} ({_with_time(plan, study)})."
     return SheetPause(words, to_tick=True, how=how)
 
 
@@ -447,7 +448,7 @@ def _facts(plan: Plan, number: int, day: Day, first: bool) -> str:
         drilled_words(cell, today, plan.route.passage.notes),
         as_drilled_words(plan, number, [day]),
         f"its speed: sixteenths at {target}" * cell.has_own_tempo,
-        to_try_briefly(planned.worth.to_try) if first else "",
+        to_try_briefly(planned.worth.to_try, again=not first),
         lifted_briefly(cell),
     )
     return " · ".join(filter(None, told))

@@ -38,6 +38,7 @@ class PracticeFigures:
     goal_least_share: float
     goal_most_share: float
     goal_meant_share: float
+    goal_told_share: float
     metre_least_bars: int
     gradual_most_bars: int
     start_easy_load: float

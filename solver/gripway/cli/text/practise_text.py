@@ -15,7 +15,7 @@ from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of, tempo_words
-from gripway.page.sheet.goal_words import above_of_day
+from gripway.page.sheet.goal_words import above_of_day, at_this_tempo
 from gripway.page.sheet.heading_words import (
     beyond_words,
     easy_words,
@@ -309,7 +309,8 @@ def _days(console: Console, plan: Plan) -> None:
 def _breaths(plan: Plan) -> Iterator[str]:
     """The lines without a rest, where a day has the breaths marked."""
     for study in (study for day in plan.days for study in day.studies if study.way == BREATHS):
-        yield f"Breaths: {study.about.strip('()')}."
+        told = at_this_tempo(plan, study, practice_tables().figures)
+        yield f"Breaths: {told.about.strip('()')}."
 
 
 def _day_rows(plan: Plan, day: Day, one_beat: str) -> Iterator[tuple[str, ...]]:

@@ -1,9 +1,14 @@
 """A goal far from the printed tempo as a player reads it: what to ask, and where to go on above it."""
 
+import re
+from dataclasses import replace
+
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.tempo import QUARTER, beat_name, tempo_words
+from gripway.practice.plan.course import BREATHS
 from gripway.practice.plan.goal import doubtful_goal, offered_above, own_goal
-from gripway.practice.plan.plan import Day, Plan
+from gripway.practice.plan.plan import Day, Plan, tempos_of_stretch
+from gripway.practice.ways.whole_passage import Stretch
 
 ASK = "ask your teacher or conductor, as marks may be the edition's alone"
 
@@ -28,13 +33,26 @@ def above_of_day(plan: Plan, day: Day, figures: PracticeFigures) -> tuple[int, .
 
     Where it is not far under that only a day with time left.
     """
-    work = day.passage
-    if work is None or work.share < 1 or not work.quarters:
+    turn = sum(each.day <= day.day for each in plan.days if _goes_on(plan, each, figures))
+    if day.passage is None or not _goes_on(plan, day, figures):
         return ()
+    hardest = None if plan.cells else plan.hardest
+    return offered_above(plan.route.passage, day.passage.quarters, turn, hardest, figures)
+
+
+def _goes_on(plan: Plan, day: Day, figures: PracticeFigures) -> bool:
+    """Whether a day is one to go on above the goal: in the second half, at the goal, in one tempo.
+
+    With cells not the first one at it: they are at their limit there.
+    """
+    last = plan.days[-1].day
+    at_goal = [each.day for each in plan.days if each.passage and each.passage.share >= 1]
+    if 2 * day.day <= last or day.day not in at_goal or (plan.cells and day.day == at_goal[0]):
+        return False
+    if day.passage is None or len(tempos_of_stretch(plan, day.passage, figures)) != 1:
+        return False
     free = day.minutes < (1 - figures.free_share) * plan.minutes
-    if not free and doubtful_goal(plan.route.passage, figures) is None:
-        return ()
-    return offered_above(plan.route.passage, work.quarters, day.day, plan.days[-1].day, figures)
+    return free or doubtful_goal(plan.route.passage, figures) is not None
 
 
 def above_words(plan: Plan, figures: PracticeFigures) -> str:
@@ -45,20 +63,31 @@ def above_words(plan: Plan, figures: PracticeFigures) -> str:
     return f"Once it is clean, go on above the goal if you like: {has} the steps." if last else ""
 
 
-def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
-    """`150% of the edition's mark, half = 84`: a goal that is far from it; another is told with the mark.
+def at_this_tempo(plan: Plan, study: Stretch, figures: PracticeFigures) -> Stretch:
+    """Work on breaths, which are only that far apart at a goal far under the mark."""
+    doubt = doubtful_goal(plan.route.passage, figures)
+    if doubt is None or doubt.share >= 1 or study.way != BREATHS:
+        return study
+    return replace(study, about=re.sub(r"(no rest for a breath in \d+ s)", r"\1 at this tempo", study.about))
 
-    Empty where the goal is that of the mark, or near what a word stands for.
+
+def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:
+    """`150% of the file's mark, half = 84`: a goal that is far from it; another is told with the mark.
+
+    Empty where the goal is that of the mark, or near what a word stands for; nor is a mark told that the goal
+    goes beyond by more than marks differ (`goal_told_share`): it may be none that one plays by.
     """
     doubt = own_goal(plan.route.passage, figures)
     if doubt is None:
         return ""
     if not doubt.far:
+        if doubt.share > figures.goal_told_share:
+            return ""
         counted = tempo_words(doubt.beat, doubt.printed)
         other = f" ({counted})" * (counted.partition(" = ")[0] != doubt.mark.partition(" = ")[0])
-        return f"the edition has {doubt.mark}{other}" * ("=" in doubt.mark)
+        return f"the file has {doubt.mark}{other}" * ("=" in doubt.mark)
     if "=" in doubt.mark:
-        return f"{_share_words(doubt.share)} the edition's mark, {doubt.mark}"
+        return f"{_share_words(doubt.share)} the file's mark, {doubt.mark}"
     printed = tempo_words(doubt.beat, doubt.printed)
     return f"{_share_words(doubt.share)} what {doubt.mark} stands for, about {printed}"
 

@@ -1,7 +1,7 @@
 """What a plan is for, and what its signs mean, as a player reads it."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.passage import (
@@ -14,7 +14,7 @@ from gripway.model.passage import (
     last_bar,
     quarters_of,
 )
-from gripway.model.tempo import beat_name, tempo_words
+from gripway.model.tempo import beat_name, tempo_words, written_beat
 from gripway.page.sheet.goal_words import goal_beside_mark
 from gripway.page.sheet.outlook_words import (
     is_of_the_file,
@@ -163,7 +163,7 @@ def _tempo_told(plan: Plan) -> str:
         known = next((own for own in each if not own.about), None)
         told = tempo_words(known.beat, known.quarters) if known else told
         return f"{told}, other tempos of the part in proportion"
-    return tempos_words(each) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
+    return tempos_words(each, or_faster=True) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
 
 
 def _steady(tempos: Iterable[TempoFrom]) -> list[TempoFrom]:
@@ -191,16 +191,34 @@ def source_words(passage: Passage) -> str:
 
 
 def asked_words(plan: Plan, *, first: bool) -> str:
-    """What is to be asked before the first day, and on later ones that it is settled; empty without it."""
+    """What is to be asked before the first day, and on later ones that it is settled; empty without it.
+
+    With room to write the answer in.
+    """
     if first:
-        return " ".join(filter(None, (metre_words(plan), grace_words(plan), wide_words(plan))))
+        asked = (metre_words(plan), grace_words(plan), wide_words(plan), *_blanks(plan))
+        return " ".join(filter(None, asked))
     changes = untold_changes(plan.route.passage, practice_tables().figures)
     settled = {
         "tempo": [(each.bar, 0) for each in changes],
         "trill": [(note.note.bar, note.index) for note in wide_trills(plan)],
     }
     told = "; ".join(f"{places_text(where)}: {what} as settled" for what, where in settled.items() if where)
-    return f"{told[0].upper()}{told[1:]}." if told else ""
+    return " ".join((f"{told[0].upper()}{told[1:]}.", *_blanks(plan))) if told else ""
+
+
+BLANK = "_____"
+"""Room for an answer."""
+
+
+def _blanks(plan: Plan) -> Iterator[str]:
+    """`Bar 209: quarter = _____.`, `Bar 87: D6 to _____.`: tempos that nothing tells, notes to trill with."""
+    for change in untold_changes(plan.route.passage, practice_tables().figures):
+        if change.another_key:
+            yield f"Bar {change.bar}: {beat_name(written_beat(change.metre))} = {BLANK}."
+    for note in wide_trills(plan):
+        if note.note.bar:
+            yield f"Bar {note.note.bar}: {note.note.pitch.name} to {BLANK}."
 
 
 AS_BEFORE = "here it has the tempo of before"

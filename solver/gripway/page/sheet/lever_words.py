@@ -1,6 +1,7 @@
 """Where the thumb must be off the B-flat lever: one line for a player who leaves it there."""
 
 from collections.abc import Iterator, Sequence
+from itertools import zip_longest
 
 from gripway.route.result import RouteNote
 from gripway.route.words.place_words import places_text
@@ -15,10 +16,8 @@ def lever_words(notes: Sequence[RouteNote], ranges: Sequence[tuple[int, int]]) -
     """`Thumb off the Bb lever, if it is there, before B5 or F#6: bars 26, 44.`; empty where nobody has it.
 
     Of the notes in some ranges those are told that come first after a B flat of B natural and F#6. Of a
-    route that has no B flat with the lever none.
+    route that has no B flat with the lever only B natural right after A sharp.
     """
-    if not any(_has_lever(note) for note in notes):
-        return ""
     there = [
         note
         for note in _after_b_flat(notes)
@@ -32,14 +31,22 @@ def lever_words(notes: Sequence[RouteNote], ranges: Sequence[tuple[int, int]]) -
 
 def _after_b_flat(notes: Sequence[RouteNote]) -> Iterator[RouteNote]:
     """The first B natural or F#6 after each B flat, which a player may take with the lever and stay."""
-    on_lever = False
-    for note in notes:
+    on_lever, anywhere = False, any(_has_lever(note) for note in notes)
+    for note, after in zip_longest(notes, notes[1:]):
         number = note.note.pitch.number
         if number < LEVER_BELOW and number % 12 == B_FLAT:
-            on_lever = on_lever or note.note.pitch.step == "B" or _has_lever(note)
+            leads = after is not None and _is_right_before(note, after)
+            flat = note.note.pitch.step == "B" or _has_lever(note)
+            on_lever = (anywhere and (on_lever or flat)) or (leads and note.note.pitch.step == "A")
         elif on_lever and (number % 12 == B_NATURAL or number == HIGH_F_SHARP):
             yield note
             on_lever = False
+
+
+def _is_right_before(note: RouteNote, after: RouteNote) -> bool:
+    """Whether a note a half step higher follows one without a rest."""
+    joined = after.note.onset <= note.note.onset + note.note.length
+    return joined and after.note.pitch.number == note.note.pitch.number + 1
 
 
 def _has_lever(note: RouteNote) -> bool:

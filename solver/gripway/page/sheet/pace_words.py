@@ -81,8 +81,8 @@ def without_click(plan: Plan, stretch: Stretch, tempos: Sequence[TempoFrom]) -> 
     return tuple(found)
 
 
-def _told_in(tempo: TempoFrom) -> tuple[Fraction, int, bool]:
-    return tempo.beat, tempo.quarters, tempo.about
+def _told_in(tempo: TempoFrom) -> tuple[Fraction, int, bool, str, bool]:
+    return tempo.beat, tempo.quarters, tempo.about, tempo.until, tempo.at_least
 
 
 def settled_words(plan: Plan, stretch: Stretch) -> str:
@@ -124,9 +124,15 @@ def about_words(tempo: TempoFrom) -> str:
     return "about " * tempo.about
 
 
-def tempos_words(tempos: Sequence[TempoFrom]) -> str:
-    """`quarter = 35, from bar 63 about half = 52`: the tempos of a piece of work; empty if free."""
-    told = [_told(each, later=place > 0, alone=len(tempos) == 1) for place, each in enumerate(tempos)]
+def tempos_words(tempos: Sequence[TempoFrom], *, or_faster: bool = False) -> str:
+    """`quarter = 35, from bar 63 about half = 52`: the tempos of a piece of work; empty if free.
+
+    `or_faster` is told of those that are the least only where they are a goal.
+    """
+    told = [
+        _told(each, later=place > 0, alone=len(tempos) == 1) + " or faster" * (or_faster and each.at_least)
+        for place, each in enumerate(tempos)
+    ]
     return ", ".join((*told[:MOST_TEMPOS], *(["then as the marks have it"] * (len(told) > MOST_TEMPOS))))
 
 

@@ -100,9 +100,15 @@ def to_try_words(found: GripToTry | None) -> str:
     )
 
 
-def to_try_briefly(found: GripToTry | None) -> str:
-    """The same beside a cell on paper: `if uneven try F#6 T 1 3 | 2 Eb, 6 cents sharp`."""
-    return f"if uneven try {_leaning(found)}" if found else ""
+def to_try_briefly(found: GripToTry | None, *, again: bool = False) -> str:
+    """The same beside a cell on paper: `if uneven try F#6 T 1 3 | 2 Eb, 6 cents sharp`.
+
+    Told `again` it is the grip alone.
+    """
+    if found is None:
+        return ""
+    told = f"{found.pitch} {found.candidate.grip.short}" if again else _leaning(found)
+    return f"if uneven try {told}"
 
 
 def _leaning(found: GripToTry) -> str:

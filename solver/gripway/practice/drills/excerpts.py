@@ -18,6 +18,7 @@ from gripway.model.passage import (
 )
 from gripway.model.tempo import Metre
 from gripway.practice.cells.short_passages import words_at_beginning
+from gripway.practice.drills.held_dynamic import is_dynamic_told
 from gripway.score.writing.bar_filling import fill_bars
 
 SHORTER = 0.75
@@ -140,7 +141,6 @@ def _as_loud(held: Note, first: Note) -> Note:
         held,
         dynamic=level,
         dynamic_sure=first.dynamic_sure and not marked,
-        dynamic_steady=first.dynamic_steady and not marked,
     )
 
 
@@ -333,6 +333,7 @@ def _excerpt(
             slurred=note.slurred and place > first,
             words=words_at_beginning(note) if begins and place == first else note.words,
             during=tuple(each for each in note.during if note.onset + each[0] < end),
+            dynamic_sure=note.dynamic_sure and (place > first or is_dynamic_told(notes, first)),
         )
         for place, note in enumerate(notes[first : last + 1], start=first)
     ]

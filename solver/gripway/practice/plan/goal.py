@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil, log, log1p
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import ASKED, Note, Passage, bar_at, last_bar, quarters_of, tempo_bar
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
-from gripway.score.reading.expression_words import TEMPO, is_faster, is_gradual, kind_of
+from gripway.score.reading.expression_words import TEMPO, is_faster, is_gradual, is_quicker, kind_of
 
 GOAL_AS_PRINTED = 0.02
 """A goal that is no further from the printed tempo is that (judgement)."""
@@ -67,22 +68,40 @@ def doubtful_goal(passage: Passage, figures: PracticeFigures) -> OwnGoal | None:
 
 
 def offered_above(
-    passage: Passage, quarters: float, day: int, days: int, figures: PracticeFigures
+    passage: Passage, quarters: float, turn: int, hardest: float | None, figures: PracticeFigures
 ) -> tuple[int, ...]:
-    """Tempos above a goal that lies under the printed one, for a day of so many; () up to their middle.
+    """Tempos above a goal that lies under the printed one, on a day that offers such for the so manyth time.
 
-    Two steps a day, and none beyond what is printed: whoever likes goes on.
+    Two steps more each time, up to what is printed where that is a step away: whoever likes goes on. Where
+    nothing is hard (`hardest` is then the highest load) the steps to a far mark are wide, and a faster word
+    without a number (Più Allegro) has some too, as far as fingers go.
     """
-    goal = own_goal(passage, figures)
-    if goal is None or goal.share >= 1 or not (goal.far or "=" in goal.mark) or 2 * day <= days:
+    goal, wide = own_goal(passage, figures), figures.stride_notches if hardest is not None else 1
+    if goal and (goal.far or "=" in goal.mark):
+        top, notches = goal.printed, wide if goal.far else 1
+    elif hardest is not None and _is_quicker(passage):
+        top, notches = quarters * (1 + figures.notch_share) ** figures.sitting_notches, wide
+        top *= hardest * top <= quarters
+    else:
         return ()
-    first = OFFERED * (day - days // 2 - 1) + 1
-    steps = (round(quarters * (1 + figures.notch_share) ** step) for step in range(first, first + OFFERED))
-    return tuple(step for step in steps if quarters < step <= goal.printed)
+    if top < round(quarters * (1 + figures.notch_share)):
+        return ()
+    count = max(1, ceil(log(top / quarters) / log1p(figures.notch_share) / notches - ROUNDING))
+    steps = (round(quarters * (top / quarters) ** (step / count)) for step in range(1, count + 1))
+    return tuple(steps)[: min(OFFERED * turn, figures.sitting_notches)]
+
+
+def _is_quicker(passage: Passage) -> bool:
+    """Whether a tempo was asked for where only a word such as Più Allegro tells one."""
+    words = passage.notes[0].words
+    return passage.tempo_from[0] == ASKED and "=" not in passage.printed[1] and any(map(is_quicker, words))
 
 
 OFFERED = 2
-"""Tempos that a day offers above its goal."""
+"""Tempos that a day offers above its goal, and the next such day more."""
+
+ROUNDING = 0.1
+"""Part of a step that is no step of its own."""
 
 
 def _meant(asked: float, printed: float, figures: PracticeFigures) -> Fraction | None:

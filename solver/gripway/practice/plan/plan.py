@@ -23,6 +23,7 @@ from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import Stretch, bar_of
 from gripway.route.result import Route, RouteNote
 from gripway.score.notation_values import DEFAULT_TEMPO
+from gripway.score.reading.expression_words import is_quicker
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,7 +252,8 @@ class Plan(Shown):
 class TempoFrom:
     """A tempo (quarters a minute) from a bar on, and the beat it is told in; `about` if no number tells.
 
-    `until` is the last of the bars that go slower or faster on the way: those have no tempo.
+    `until` is the last of the bars that go slower or faster on the way: those have no tempo. One that only a
+    faster word tells is `at_least` so fast.
     """
 
     bar: str
@@ -259,6 +261,7 @@ class TempoFrom:
     quarters: int
     about: bool = False
     until: str = ""
+    at_least: bool = False
 
 
 def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) -> tuple[TempoFrom, ...]:
@@ -297,7 +300,10 @@ def _parts(passage: Passage, first: int, last: int, figures: PracticeFigures) ->
             continue  # nor does what is held into bars that may have another
         bar = tempo_bar(passage, place) if place > first else note.bar
         beat = counted_beat(metre, quarters, figures)
-        part = TempoFrom(bar, beat, round(quarters), is_about(passage, note.bar))
+        about = is_about(passage, note.bar)
+        part = TempoFrom(
+            bar, beat, round(quarters), about, at_least=about and any(map(is_quicker, note.words))
+        )
         if not found or (part.beat, part.quarters) != (found[-1].beat, found[-1].quarters):
             found.append(part)
     return found

@@ -10,7 +10,7 @@ from gripway.practice.ways.around import Ends
 from gripway.practice.ways.phrase_ends import from_upbeat, to_arrival
 from gripway.practice.ways.way_conditions import QUIET, is_expressive
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
-from gripway.score.reading.expression_words import COURSE, kind_of
+from gripway.score.reading.expression_words import COURSE, is_growing, kind_of
 
 LEAST_BARS = 2
 """What grows or fades for so many bars is worked on (judgement)."""
@@ -78,7 +78,7 @@ def grows_and_fades(notes: Sequence[Note], ends: Ends) -> tuple[bool, bool]:
     """
     within, last = notes[ends[0] : ends[1]], notes[ends[1]]
     turns = {pin.kind == CRESCENDO for note in within for pin in note.hairpins}
-    turns |= {_grows(word) for note in within for _, word in _courses(note)}
+    turns |= {is_growing(word) for note in within for _, word in _courses(note)}
     turns |= {pin.kind == CRESCENDO for pin in last.hairpins if pin.begins < 0 or pin.ends <= last.length}
     return True in turns, False in turns
 
@@ -92,7 +92,7 @@ def grown(notes: Sequence[Note]) -> list[bool]:
             steps = 0
         pins = {(pin.kind, note.onset + pin.begins) for pin in note.hairpins}
         turns = [kind == CRESCENDO for kind, _ in pins - counted]
-        turns += [_grows(word) for _, word in _courses(note)]
+        turns += [is_growing(word) for _, word in _courses(note)]
         begun = any(kind == CRESCENDO and onset < note.onset for kind, onset in pins)
         found.append(not note.dynamic_mark and (begun or steps > 0))
         counted |= pins
@@ -115,11 +115,6 @@ def _courses(note: Note) -> list[tuple[Fraction, str]]:
     """The words of growing or fading at a note, or under it, with their time from its onset on."""
     said = (*((Fraction(0), word) for word in note.words), *note.during)
     return [(at, word) for at, word in said if kind_of(word) == COURSE]
-
-
-def _grows(word: str) -> bool:
-    told = word.lower().replace("decresc", "")
-    return "cresc" in told or "rinf" in told
 
 
 def _level(note: Note) -> str:
@@ -157,7 +152,7 @@ def _of_words(notes: Sequence[Note], figures: PracticeFigures) -> list[Swell]:
     found = []
     for place, note in enumerate(notes):
         for at, word in _courses(note):
-            arrives = _reached(notes, place, at, figures, grows=_grows(word))
+            arrives = _reached(notes, place, at, figures, grows=is_growing(word))
             if arrives is not None:
                 last = arrives - (arrives > place and bool(_level(notes[arrives])))
                 found.append(Swell(place, last, arrives, 0))
@@ -188,7 +183,7 @@ def _reached(
         if level := _level(note):
             return each if _leads(notes[place], level, grows=grows) or pause is None else pause
         turns = [pin.kind == CRESCENDO for pin in note.hairpins if pin.begins >= 0]
-        turns += [_grows(word) for _, word in _courses(note)]
+        turns += [is_growing(word) for _, word in _courses(note)]
         if (not grows) in turns:
             return each
     last = len(notes) - 1

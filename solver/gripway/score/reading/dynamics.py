@@ -68,14 +68,13 @@ class Heard(NamedTuple):
     """The dynamic of a note and its stress; the mark printed there; whether the dynamic holds for sure.
 
     It does where nothing grew or faded since its mark, no more than `SILENT_BARS` were silent and no other
-    players came in. It is `steady` where only silence is in doubt.
+    players came in.
     """
 
     level: str
     stress: Stress | None
     printed: str
     sure: bool
-    steady: bool = False
 
 
 def read_dynamics(element: Element) -> tuple[str, str]:
@@ -159,7 +158,7 @@ class DynamicLine:
         self._next = 0
         self._held = START
         self._here: tuple[int, Fraction, str] | None = None
-        self._sure = self._steady = False
+        self._sure = False
         self._bar = 0
         self._holds = Heard(START, None, "", sure=False)
 
@@ -184,7 +183,6 @@ class DynamicLine:
             if mark.mark in (FADES, OTHERS):
                 at_note = mark.mark == FADES and (mark.bar, mark.at) == (bar, at)
                 fades, self._sure = fades or at_note, self._sure and at_note
-                self._steady = self._steady and at_note
                 continue
             printed = self._meet(mark.mark, mark.printed) or printed
             stressed = self._here is not None and self._here[:2] == (mark.bar, mark.at)
@@ -194,12 +192,11 @@ class DynamicLine:
         if own[0]:
             printed = self._meet(*own) or printed
             here = own[0] if own[0] in ACCENTED or here not in ACCENTED else here
-        known = self._sure, self._steady
-        self._sure, self._steady = (each and not fades for each in known)
-        self._holds = Heard(self._held, None, "", self._sure, self._steady)
+        known, self._sure = self._sure, self._sure and not fades
+        self._holds = Heard(self._held, None, "", self._sure)
         if here in ACCENTED:
-            return Heard(ACCENTED[here][0], Stress(here, self._held), printed, *known)
-        return Heard(self._held, None, printed, *known)
+            return Heard(ACCENTED[here][0], Stress(here, self._held), printed, known)
+        return Heard(self._held, None, printed, known)
 
     def _is_plain(self, bar: int, at: Fraction) -> bool:
         """Whether nothing stands at a place or before it that was not met yet, nor a stress at it."""
@@ -214,7 +211,7 @@ class DynamicLine:
         """Take a mark in; what of it is printed for what follows, nothing of one for its note alone."""
         after = ACCENTED[mark][1] if mark in ACCENTED else mark
         if after:
-            self._held, self._sure, self._steady = after, True, True
+            self._held, self._sure = after, True
         return "" if mark in ACCENTED else printed
 
 

@@ -54,6 +54,9 @@ LEADS = (
 COMPARED = ("più", "piu", "meno", "plus", "moins")
 """Words with which a tempo is another than before: it is kept as well, as it names no tempo of its own."""
 
+LESS, SLOW_TEMPOS = ("meno", "moins"), ("adag", "andant", "larg", "lent", "moder", "grave")
+"""Of those what is less than before, and beginnings of tempos of which more is not faster."""
+
 SLOWER_CHARACTER, FASTER_CHARACTER = ("tranq", "calm"), ("anim", "agitat", "serr")
 PACED = (*SLOWER_CHARACTER, *FASTER_CHARACTER)
 """Beginnings of words of character that are slower or faster than what was before."""
@@ -136,6 +139,28 @@ def is_faster(text: str) -> bool:
     (True, False, False)
     """
     return is_gradual(text) and any(word.startswith(QUICKENED) for word in _WORD.findall(text.lower()))
+
+
+def is_growing(text: str) -> bool:
+    """Whether a direction of growing or fading has the music grow.
+
+    >>> is_growing("poco a poco cresc."), is_growing("decresc.")
+    (True, False)
+    """
+    told = text.lower().replace("decresc", "")
+    return "cresc" in told or "rinf" in told
+
+
+def is_quicker(text: str) -> bool:
+    """Whether a direction makes the tempo a faster one from there on, and names none.
+
+    >>> is_quicker("Più Allegro"), is_quicker("più mosso"), is_quicker("più lento")
+    (True, True, False)
+    """
+    words = _WORD.findall(text.lower())
+    slow = any(word.startswith(SLOW_TEMPOS) for word in words)
+    more = any(word in COMPARED and word not in LESS for word in words)
+    return kind_of(text) == TEMPO and is_another_tempo(text) and more and not slow
 
 
 def is_another_tempo(text: str) -> bool:

@@ -179,6 +179,34 @@ def mark_of(marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]]) 
     return marks[found.most_common(1)[0][0] if found else 0] if marks else None
 
 
+def mark_beside(
+    marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]], bars: Sequence[PlacedBar]
+) -> TempoMark | None:
+    """The mark beside which a player asks for a tempo: one with a number first, then that of most places."""
+    held: Counter[TempoMark] = Counter()
+    for at in _holding(marks, places if marks else ()):
+        held[_numbered_before(marks[at], marks, bars)] += 1
+    return max(held, key=lambda mark: (mark.numbered, held[mark])) if held else next(iter(marks), None)
+
+
+def _numbered_before(mark: TempoMark, marks: Iterable[TempoMark], bars: Sequence[PlacedBar]) -> TempoMark:
+    """The last mark with a number to whose tempo a mark without one goes back in the same metre; else itself.
+
+    A tempo and Tempo I print no number: the one that holds again is printed before.
+    """
+    numbered = [
+        each
+        for each in marks
+        if each.numbered
+        and (each.bar, each.at) < (mark.bar, mark.at)
+        and abs(each.quarters_per_minute - mark.quarters_per_minute) <= SAME
+        and bars[each.bar].metre == bars[mark.bar].metre
+    ]
+    return (
+        numbered[-1] if numbered and not mark.numbered and kind_of(mark.text or mark.words) == TEMPO else mark
+    )
+
+
 def _holding(marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]]) -> Iterator[int]:
     """Which mark holds at each of some places; the first of all before it, too."""
     keys = [(mark.bar, mark.at) for mark in marks]

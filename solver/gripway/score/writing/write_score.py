@@ -192,7 +192,7 @@ class _Writer:
         if notes and not notes[0].dynamic_mark:
             if notes[0].stress:
                 self.dynamic = notes[0].stress.level
-            elif not notes[0].dynamic_sure and (section.ends or not notes[0].dynamic_steady):
+            elif not notes[0].dynamic_sure:
                 self.dynamic = notes[0].dynamic
             elif not section.ends and not section.goes_on:
                 self.dynamic = ""
