@@ -104,7 +104,7 @@ def grown(notes: Sequence[Note]) -> list[bool]:
 
 def grows(note: Note) -> bool:
     """Whether a word such as cresc. stands at a note or under it."""
-    return any(_grows(word) for _, word in _courses(note))
+    return any(is_growing(word) for _, word in _courses(note))
 
 
 def _has_course(note: Note) -> bool:
