@@ -10,6 +10,7 @@ from tests.oracles.practice import FIGURES, TABLES
 from gripway.model.passage import Hairpin, Note, Stress
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.fitting_bars import PARTS, counted_bars, fitting_bars, marks_of, tongues_of
+from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.sections import LEAST_BARS, LEAST_NOTES, needing, needs_of, pieces, run_of
 from gripway.practice.ways.uneven import is_between
 from gripway.practice.ways.way_conditions import is_dotted
@@ -413,3 +414,11 @@ def test_repeated_notes_begin_with_their_own_bar() -> None:
     moving, same = "A5:1/8 B5:1/8 C6:1/8 D6:1/8 E6:1/8 D6:1/8 C6:1/8 B5:1/8", "A5 A5 A5 A5 A5 A5 A5 A5 A5:1/2"
     ((first, _),) = fitting_bars(notes_of(moving, same, PLAIN), TABLES.ways["repeated"], FIGURES)
     assert notes_of(moving, same, PLAIN)[first].bar == "2"
+
+
+def test_a_rhythm_is_asked_for_where_it_goes_on_for_four_bars_of_a_long_passage() -> None:
+    """Eighths after eighth rests, sixteen notes among two hundred; eight of them are too few."""
+    rushed = "A5:1/4 r:1/8 B5:1/8 C6:1/4 r:1/8 D6:1/8"
+    for bars, asked in ((4, True), (2, False)):
+        notes = barred(" ".join([*[PLAIN] * 40, *[rushed] * bars, *[PLAIN] * 10]), 240).notes
+        assert ("rhythm" in questions_of(notes, FIGURES).ways) is asked
