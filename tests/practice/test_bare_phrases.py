@@ -114,3 +114,13 @@ def test_what_had_sections_yesterday_comes_again_where_it_climbs() -> None:
         known = Course({"sections": 2}, (Section(0, 64, share, 2),), rows=((0, 64),))
         maker = StudyMaker(notes, (Spot(None, 0, 132, (0, 64)),), 1.0, 3, known, TABLES, 20, left=3)
         assert bool(maker._least_worked(5.0, (), ())) is goes_on
+
+
+def test_sections_of_one_high_note_are_played_an_octave_lower_those_that_move_as_written() -> None:
+    """Eighths on A6 in sections; A6 and G6 in turn are work for the fingers."""
+    for line, lower in (("A6:1/8 " * 8, True), ("A6:1/8 G6:1/8 " * 4, False)):
+        notes = barred(line * 4, 100).notes
+        day = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)
+        study = day._row(TABLES.ways["sections"], 0, len(notes) - 1, 9.0)
+        assert study
+        assert ("octave lower" in study.about) is lower

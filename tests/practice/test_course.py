@@ -292,6 +292,13 @@ def test_a_row_after_a_tied_note_names_both_bars() -> None:
     assert tied.bars == ("1", "2")
 
 
+def test_a_row_after_a_note_of_two_bars_goes_on_to_the_first_note_of_the_next() -> None:
+    """Held over a bar line before, but not into the last bar."""
+    notes = barred("A5:2/1 B5:1/2 C6:1/2", 100).notes
+    made = played(Working(0, 1, 1.0, 60, 1.0), 1, notes)
+    assert (made.bars, made.to_first) == (("1", "3"), True)
+
+
 def test_work_on_a_change_over_a_bar_line_goes_on_to_the_next_bar() -> None:
     """As the row says: on to the first note of the bar after both of its own."""
     notes = barred(f"{HARD} {HARD} {HARD}", 130).notes

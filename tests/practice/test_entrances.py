@@ -113,3 +113,23 @@ def test_a_repeat_brings_none_again() -> None:
     notes = notes_of(f"{LINE} r:1/1 {LINE}")
     again = [replace(n, onset=n.onset + 9, onset_ms=n.onset_ms + 9e4, time_through=2) for n in notes]
     assert entering([*notes, *again]) == [4]
+
+
+def test_a_soft_note_that_comes_in_cold_enters_alone() -> None:
+    """After nine bars one p is an entrance; an f is none, nor is a p after two bars."""
+    for rest, mark, enters in ((9, "p", True), (9, "f", False), (2, "p", False)):
+        notes = notes_of(f"f {LINE} r:{rest}/1 {mark} G6:1/4")
+        assert (entrances(notes, FIGURES) == ((4, 4),)) is enters
+
+
+def test_a_figure_that_goes_on_after_a_rest_is_no_entrance() -> None:
+    """The same four notes again are none, other ones are."""
+    other = "D6:1/4 E6:1/4 F6:1/4 D6:1/4"
+    assert entrances(notes_of(f"{LINE} r:1/1 {LINE}"), FIGURES) == ()
+    assert entrances(notes_of(f"{LINE} r:1/1 {other}"), FIGURES) == ((4, 7),)
+
+
+def test_no_entrance_begins_on_one_of_a_row_of_hits() -> None:
+    """Of four notes that are each alone in their bars none is an entrance, nor what follows the last."""
+    hits = "r:3/4 D6:1/4 " * 4
+    assert entrances(notes_of(f"{LINE} {hits} {LINE}"), FIGURES) == ()

@@ -10,6 +10,7 @@ from tests.oracles.practice import FIGURES, TABLES
 from gripway.model.passage import Hairpin, Note, Stress
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.fitting_bars import PARTS, counted_bars, fitting_bars, marks_of, tongues_of
+from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.sections import LEAST_BARS, LEAST_NOTES, needing, needs_of, pieces, run_of
 from gripway.practice.ways.uneven import is_between
 from gripway.practice.ways.way_conditions import is_dotted
@@ -398,3 +399,44 @@ def test_a_soft_mark_after_a_crescendo_is_a_sudden_change() -> None:
         notes = [replace(note, hairpins=(pin,) * (place == 7)) for place, note in enumerate(plain)]
         marks = marks_of("contrasts", notes, FIGURES)
         assert [place for place, mark in enumerate(marks) if mark] == found
+
+
+def test_lone_notes_between_rests_are_counted_where_they_come_on_changing_beats() -> None:
+    """On beats three, one and two over empty bars they are a row, with grace notes too; evenly not."""
+    way = TABLES.ways["upbeats"]
+    hit = "A5:1/4"
+    changing = f"{PLAIN} r:1/2 {hit} r:5/4 {hit} r:3/4 {hit} r:3/4 r:1/4 {hit} r:1/2 {PLAIN}"
+    even = f"{PLAIN} r:1/2 {hit} r:3/4 {hit} r:3/4 {hit} r:3/4 {hit} r:1/4 {PLAIN}"
+    ((first, last),) = fitting_bars(notes_of(changing), way, FIGURES)
+    notes = notes_of(changing)
+    assert (notes[first].bar, notes[last].bar) == ("2", "6")
+    graced = notes_of(changing.replace(f"r:3/4 {hit}", "r:3/4 {C6} A5:1/4"))
+    assert sum(marks_of("upbeats", graced, FIGURES)) == sum(marks_of("upbeats", notes, FIGURES)) == 4
+    assert fitting_bars(notes_of(even), way, FIGURES) == []
+
+
+def test_over_a_rest_that_is_counted_no_dynamic_changes_at_once() -> None:
+    """Half a bar between f, or an accent, and p is little; a bar less a quarter gives time."""
+    for rest, sudden in (("1/2", 1), ("3/4", 0)):
+        notes = [
+            replace(note, dynamic="f", dynamic_sure=True) for note in notes_of(f"{PLAIN} r:{rest} {PLAIN}")
+        ]
+        notes[4] = replace(notes[4], dynamic="p", dynamic_mark="p")
+        assert sum(marks_of("contrasts", notes, FIGURES)) == sudden
+        notes[3] = replace(notes[3], stress=Stress("sf", "f"))
+        assert sum(marks_of("contrasts", notes, FIGURES)) == sudden
+
+
+def test_repeated_notes_begin_with_their_own_bar() -> None:
+    """Of a bar of other notes and two that repeat theirs work is on these."""
+    moving, same = "A5:1/8 B5:1/8 C6:1/8 D6:1/8 E6:1/8 D6:1/8 C6:1/8 B5:1/8", "A5 A5 A5 A5 A5 A5 A5 A5 A5:1/2"
+    ((first, _),) = fitting_bars(notes_of(moving, same, PLAIN), TABLES.ways["repeated"], FIGURES)
+    assert notes_of(moving, same, PLAIN)[first].bar == "2"
+
+
+def test_a_rhythm_is_asked_for_where_it_goes_on_for_four_bars_of_a_long_passage() -> None:
+    """Eighths after eighth rests, sixteen notes among two hundred; eight of them are too few."""
+    rushed = "A5:1/4 r:1/8 B5:1/8 C6:1/4 r:1/8 D6:1/8"
+    for bars, asked in ((4, True), (2, False)):
+        notes = barred(" ".join([*[PLAIN] * 40, *[rushed] * bars, *[PLAIN] * 10]), 240).notes
+        assert ("rhythm" in questions_of(notes, FIGURES).ways) is asked

@@ -10,7 +10,7 @@ from gripway.model.passage import Note
 from gripway.practice.plan.course import mostly_in
 from gripway.practice.ways.fitting_bars import fitting_bars, tongues_of
 from gripway.practice.ways.lines import singing_lines
-from gripway.practice.ways.phrase_ends import from_upbeat, out_of_slur, to_arrival, to_slur_end
+from gripway.practice.ways.phrase_ends import from_upbeat, out_of_slur, to_arrival, to_slur_end, whole_line
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.sections import needing, needs_of, pieces, run_of
 from gripway.practice.ways.uneven import is_between
@@ -201,3 +201,14 @@ def test_no_day_goes_through_bars_in_sections_that_another_row_has() -> None:
     ]
     assert pairs
     assert not any(mostly_in(one, other) or mostly_in(other, one) for one, other in pairs)
+
+
+def test_a_line_is_taken_from_its_beginning_and_over_no_long_rest() -> None:
+    """From its fourth bar on to a bar after six seconds: from its first to its last before these."""
+    line = "(G5:1/4 A5:1/4 B5:1/4 C6:1/4) " * 6
+    notes = notes_of(f"C6:1/4 r:3/4 {line} r:3/1 A5:1/2 B5:1/2")
+    assert whole_line(notes, (13, len(notes) - 1), FIGURES) == (1, 24)
+    marked = [replace(note, dynamic_mark="p") if at == 9 else note for at, note in enumerate(notes)]
+    assert whole_line(marked, (13, 24), FIGURES) == (9, 24)
+    long = notes_of(f"{line * 4}")
+    assert whole_line(long, (80, 95), FIGURES) == (80, 95)

@@ -188,7 +188,7 @@ class BarRows(SectionRows):
     def _tires(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
         """Whether most of some notes are high ones that the drills or long notes of the day are about.
 
-        Twos that go over to threes are worked on where they are.
+        Twos that go over to threes are worked on where they are, as is what comes in cold.
         """
         edge = self.tables.figures.study_high_note_number
         held = (self.notes[each.first : each.last + 1] for each in there if each.way == TONE)
@@ -196,7 +196,8 @@ class BarRows(SectionRows):
         sounds = [note.pitch.number for note in self.notes[ends[0] : ends[1] + 1] if not note.grace]
         high = sum(sound >= edge and sound in had for sound in sounds)
         odd = way.id == RHYTHM and is_between(self.notes[ends[0] : ends[1] + 1], self.tables.figures)
-        return not odd and way.id not in (PHRASE, SWELLS) and 2 * high > len(sounds)
+        cold = way.id == ENTRY and is_cold(self.notes, ends[0])
+        return not (odd or cold) and way.id not in (PHRASE, SWELLS) and 2 * high > len(sounds)
 
     def _is_breathless(self, way: Way, ends: Ends) -> bool:
         """Whether a line is so slow today that no breath lasts from rest to rest."""

@@ -18,7 +18,7 @@ from gripway.practice.ways.fitting_bars import (
     UNEVEN,
     marks_of,
 )
-from gripway.practice.ways.phrase_ends import BREAK_MS, out_of_slur, to_arrival, to_slur_end
+from gripway.practice.ways.phrase_ends import BREAK_MS, out_of_slur, to_arrival, to_slur_end, whole_line
 from gripway.practice.ways.questions import BEATS, ENTRY, PHRASE
 from gripway.practice.ways.sections import (
     LEAST_BARS,
@@ -208,8 +208,11 @@ class BarePhrases(BarRows):
 
     def _row(self, way: Way, first: int, last: int, most: float) -> Stretch | None:
         """Work on a phrase, from its upbeat to where it arrives; or on its bars that are for the way."""
+        figures = self.tables.figures
         if part := PARTS.get(way.id):
-            first, last = part(self.notes, (first, last), self.tables.figures) or (first, last)
+            first, last = part(self.notes, (first, last), figures) or (first, last)
+        if way.id == PHRASE:
+            first, last = whole_line(self.notes, (first, last), figures)
         end = to_arrival(self.notes, to_slur_end(self.notes, last))
         return self._lasting(way, self._working(first, end, self.spots[0].quarters, way.share), most)
 

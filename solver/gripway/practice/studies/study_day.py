@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
-from gripway.practice.plan.course import RHYTHM, THREES, Course
+from gripway.practice.plan.course import RHYTHM, SECTIONS, THREES, Course
 from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS
 from gripway.practice.sections.day_sections import Wanted
 from gripway.practice.ways.around import Around, Ends
@@ -132,9 +133,14 @@ class StudyDay:
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before."""
         study = self._lengths.lasting(way, working, most, self._before(working.first, working.last))
-        if study and way.id in LOWER_FIRST and self._is_high(working.first, working.last):
-            return replace(study, about=LOWER)
-        return study
+        ends = working.first, working.last
+        same = way.id in LOWER_FIRST or (way.id == SECTIONS and self._stays(*ends))
+        return replace(study, about=LOWER) if study and same and self._is_high(*ends) else study
+
+    def _stays(self, first: int, last: int) -> bool:
+        """Whether most of some notes are the one before again: no work for the fingers."""
+        sounds = [note.pitch.number for note in self.notes[first : last + 1] if not note.grace]
+        return 2 * sum(one == other for one, other in pairwise(sounds)) > len(sounds)
 
     def _is_high(self, first: int, last: int) -> bool:
         """Whether most of some notes are too high to be played often."""

@@ -55,14 +55,34 @@ def entering(notes: Sequence[Note], before_bars: int | None = 0) -> list[int]:
 def entrances(
     notes: Sequence[Note], figures: PracticeFigures, before_bars: int | None = 0
 ) -> tuple[tuple[int, int], ...]:
-    """First and last notes from a note that enters to the end of a bar, or up to the next counted rest."""
+    """First and last notes from a note that enters to the end of a bar, or up to the next counted rest.
+
+    A soft one that comes in cold may have few notes. None is of a row of lone notes, or the same as before.
+    """
     found: list[tuple[int, int]] = []
     for place in entering(notes, before_bars):
         last = _end(notes, place, figures)
         new = all(last < begin or place > end for begin, end in found)
-        if new and sum(not note.grace for note in notes[place : last + 1]) >= LEAST_NOTES:
+        cold = is_cold(notes, place)
+        soft = cold and notes[place].dynamic in QUIET
+        enough = soft or sum(not note.grace for note in notes[place : last + 1]) >= LEAST_NOTES
+        if new and enough and (cold or not (_is_of_hits(notes, place) or _is_again(notes, place))):
             found.append((place, last))
     return tuple(found)
+
+
+def _is_of_hits(notes: Sequence[Note], place: int) -> bool:
+    """Whether one that enters, or the note before it, stands alone and no longer rest was before it."""
+    rest = _rest_bars(notes, place) if place else Fraction(0)
+    before = place > 1 and _rest_bars(notes, place - 1) >= rest > 0
+    return before or (place + 1 < len(notes) and _rest_bars(notes, place + 1) >= rest > 0)
+
+
+def _is_again(notes: Sequence[Note], place: int) -> bool:
+    """Whether it begins as the notes just before it did: the figure goes on."""
+    parts = notes[max(0, place - LEAST_NOTES) : place], notes[place : place + LEAST_NOTES]
+    one, other = ([(note.pitch, note.length) for note in part] for part in parts)
+    return one == other and len(one) == LEAST_NOTES
 
 
 def _begins_softly(notes: Sequence[Note]) -> bool:

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import CRESCENDO, DYNAMICS, Note, bar_length, bars_held, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
+from gripway.practice.ways.entrances import REST_BARS
 from gripway.practice.ways.phrase_ends import BREAK_MS, from_upbeat, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, THIRD_OCTAVE, pieces
 from gripway.practice.ways.uneven import ODD, is_quick, just_before, rhythm_marks
@@ -54,11 +55,11 @@ COUNTED_MS = 450.0
 ENTERS_NOTES = 3
 """So many notes after a rest begin something (judgement)."""
 
-COUNTED_MS = 450.0
-"""In a shorter rest nobody counts and breathes (judgement)."""
+LONE_NOTES, LONE_BARS = 4, 4
+"""So many notes alone between rests are a row to be counted, over no longer rests (judgement)."""
 
-ENTERS_NOTES = 3
-"""So many notes after a rest begin something (judgement)."""
+NO_REST, SHORT_REST, COUNTED, APART = range(4)
+"""What stands between two notes."""
 
 LEAST_ACCENTS = 3
 """So many accents in a phrase are work (judgement)."""
@@ -73,6 +74,9 @@ TONGUES = SINGLE, *DOUBLE = ("single", "double", "triple")
 """Ways of tonguing: which of them is for a passage its tempo decides."""
 
 TONGUED, REPEATED, STACCATO = "tongued", "repeated", "staccato"
+FROM_FIRST = (UPBEATS, REPEATED)
+"""What begins with the bar of the note before the first that is marked."""
+
 MOSTLY = 0.6
 """Bars of repeated or of staccato notes have such a share of notes that are tongued lightly (judgement)."""
 
@@ -99,6 +103,8 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     there = _run_windows(notes, way, marks) if way.seeks == TONGUED else _windows(notes, way, figures)
     windows = [each for each in there if _counts(marks, each) >= way.least]
     if way.seeks == UPBEATS:
+        windows += [(bar_of(notes, row[0])[0], bar_of(notes, row[-1])[1]) for row in _lone_rows(notes)]
+    if way.seeks in FROM_FIRST:
         windows = [(_before_first(notes, marks, each), each[1]) for each in windows]
     if way.seeks == UNEVEN:
         windows = [(_before_turn(notes, marks, first), last) for first, last in windows]
@@ -107,8 +113,11 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     if way.seeks == ACCENTS:
         windows = [each for each in windows if 2 * _counts(marks, each) >= len(bars_of(notes, *each))]
     if way.seeks in (REPEATED, STACCATO):
-        light = _light(notes, figures) if way.seeks == REPEATED else marks
-        windows = [each for each in windows if _counts(light, each) >= MOSTLY * (each[1] - each[0])]
+        light = marks
+        if way.seeks == REPEATED:
+            quick = _light(notes, figures)
+            light = [one or other for one, other in zip(quick, (*quick[1:], 0), strict=True)]
+        windows = [each for each in windows if sum(light[slice(*each)]) >= MOSTLY * (each[1] - each[0])]
     found: list[tuple[int, int]] = []
     whole = _run_lengths(marks) if way.seeks == TONGUED else [0] * len(notes)
     risky = [mark * _risk(notes, place) for place, mark in enumerate(marks)]
@@ -391,6 +400,49 @@ def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
     return note.at // beat - ceil((note.at - rest) / beat) >= 1
 
 
+def _after_rests(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
+    """The notes that come in off the beat after a rest, and those alone between rests on changing beats."""
+    alone = {place for row in _lone_rows(notes) for place in row}
+    return [int(place in alone or _upbeat(notes, place, figures)) for place in range(len(notes))]
+
+
+def _lone_rows(notes: Sequence[Note]) -> list[list[int]]:
+    """Rows of notes of a beat at most, alone between rests, one of them counted, that do not come evenly.
+
+    Grace notes are no part of it, nor does a row go on over many bars. Each that is written comes once.
+    """
+    played = [place for place, note in enumerate(notes) if not note.grace]
+    rests = [_rest_kind(notes, *pair) for pair in pairwise(played)]
+    rows: list[list[int]] = [[]]
+    for place, before, after in zip(played, (APART, *rests), (*rests, APART), strict=True):
+        short = notes[place].length <= felt_beat(notes[place].metre) / 4
+        alone = short and min(before, after) > NO_REST and max(before, after) >= COUNTED
+        if rows[-1] and (before == APART or not alone):
+            rows.append([])
+        if alone:
+            rows[-1].append(place)
+    written = {notes[row[0]].id: row for row in reversed(rows) if _is_uneven_row(notes, row)}
+    return [*written.values()]
+
+
+def _rest_kind(notes: Sequence[Note], place: int, after: int) -> int:
+    """What stands between two notes: no rest, a short one, one of a beat that can be counted, many bars."""
+    rest = rest_between(notes[place], notes[after])
+    goes = all(goes_on(notes, at, at + 1) for at in range(place, after))
+    if not goes or rest > LONE_BARS * bar_length(notes[place]):
+        return APART
+    rest_ms = notes[after].onset_ms - notes[place].onset_ms - notes[place].length_ms
+    if rest >= felt_beat(notes[after].metre) / 4 and rest_ms >= COUNTED_MS:
+        return COUNTED
+    return SHORT_REST if rest > 0 else NO_REST
+
+
+def _is_uneven_row(notes: Sequence[Note], row: Sequence[int]) -> bool:
+    """Whether there are notes enough that come on changing beats, now sooner, now later."""
+    gaps = {notes[after].onset - notes[place].onset for place, after in pairwise(row)}
+    return len(row) >= LONE_NOTES and len(gaps) > 1 and len({notes[place].at for place in row}) > 1
+
+
 def _enters(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """A note after such a rest that begins something, on the beat too, or is short and alone.
 
@@ -452,20 +504,22 @@ PARTS: Mapping[str, PartOf] = MappingProxyType({UPBEATS: counted_bars, ACCENTS: 
 def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """A mark far from the one before, which holds up to it: nothing grows or fades between them.
 
-    Nor is there a bar of rest. So is a soft mark that a crescendo leads to.
+    Nor is there a rest that is counted. So is a soft mark that a crescendo or an accent leads to.
     """
     note, before = notes[place], just_before(notes, place)
-    if _is_softer_at_once(note) or (before and _is_stressed(before) and note.dynamic_mark in QUIET):
+    if _is_softer_at_once(note):
         return True
-    if before and before.hairpins and note.dynamic_mark in QUIET and not note.hairpins:
+    if not before or rest_between(before, note) >= REST_BARS * bar_length(note):
+        return False
+    if _is_stressed(before) and note.dynamic_mark in QUIET:
+        return True
+    if before.hairpins and note.dynamic_mark in QUIET and not note.hairpins:
         return all(pin.kind == CRESCENDO for pin in before.hairpins) and not rest_between(before, note)
-    if not before or before.hairpins or note.stress or before.stress or before.during:
+    if before.hairpins or note.stress or before.stress or before.during:
         return False
     if not (note.dynamic_mark and before.dynamic_sure) or any(
         kind_of(said) == COURSE for said in before.words
     ):
-        return False
-    if rest_between(before, note) >= bar_length(note):
         return False
     if note.dynamic not in DYNAMICS or before.dynamic not in DYNAMICS:
         return False
@@ -495,7 +549,7 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
         UNEVEN: rhythm_marks,
         "plain": _plain,
         TIES: _each(_tied),
-        UPBEATS: _each(_upbeat),
+        UPBEATS: _after_rests,
         "contrasts": _each(_sudden),
         "accents": _each(_accented),
     }

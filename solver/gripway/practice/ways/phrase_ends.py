@@ -13,7 +13,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bar_length, last_bar
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.around import Ends
-from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
+from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
 
 UPBEAT_REST_MS = 100.0
@@ -94,6 +94,23 @@ def ends_line(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bo
         return False
     through = notes[place].slurred and rest_ms < figures.study_rest_ms
     return not through or rest_ms > max(notes[place].length_ms, figures.study_slow_ms) + 1
+
+
+def whole_line(notes: Sequence[Note], ends: Ends, figures: PracticeFigures) -> Ends:
+    """The line that most notes of a phrase are of: from where it begins, over no rest that is cut short.
+
+    A phrase stays as it is whose line is longer than is worked on whole.
+    """
+    cuts = [at + 1 for at in range(*ends) if rest_after(notes, at) > figures.rest_most_s * 1000]
+    parts = [*zip((ends[0], *cuts), (*(cut - 1 for cut in cuts), ends[1]), strict=True)]
+    first, last = max(parts, key=lambda part: part[1] - part[0])
+    begin, long_ms = first, long_of(notes, (first, last))
+    while begin and not ends_line(notes, begin - 1, figures):
+        if opening_of(notes, begin, long_ms) in (MARKED, HELD):
+            break
+        begin -= 1
+    fits = len(bars_of(notes, begin, last)) <= figures.line_most_bars
+    return (begin if fits else first, last)
 
 
 def long_of(notes: Sequence[Note], ends: Ends) -> float:

@@ -23,7 +23,7 @@ from gripway.practice.ways.fitting_bars import (
 )
 from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.swells import swells
-from gripway.practice.ways.uneven import share_against
+from gripway.practice.ways.uneven import is_dense, share_against
 from gripway.practice.ways.way_conditions import is_detached, is_dotted
 
 TIES, PHRASE, ENTRY, SLURS = "ties", "phrase", "entry", "slurs"
@@ -103,7 +103,8 @@ def is_asked(way: str, day: int, left: int, used: int, *, tongued: float = 1.0) 
 def _found(notes: Sequence[Note], questions: Questions, figures: PracticeFigures) -> Iterator[str]:
     if share_tied(notes, figures) >= figures.study_against_share:
         yield TIES
-    if is_dotted(notes, figures) or share_against(notes, figures) >= figures.study_against_share:
+    against = share_against(notes, figures) >= figures.study_against_share
+    if is_dotted(notes, figures) or against or is_dense(notes, figures):
         yield RHYTHM
     if without_marks(notes):
         yield SLURS

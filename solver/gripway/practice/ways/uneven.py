@@ -17,6 +17,9 @@ ODD = 2
 TURN_MS = 110.0
 """Shorter notes in threes are a turn, no rhythm (judgement)."""
 
+DENSE, DENSE_OF = 8, 16
+"""So many of so many notes make a rhythm that is asked for, however little of the whole it is (judgement)."""
+
 LONE_TURNS = 2
 """One triplet goes in and out again: that is no rhythm of the passage (judgement)."""
 
@@ -26,6 +29,12 @@ def rhythm_marks(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
     turns = [_turns(notes, place, figures) for place in range(len(notes))]
     odd = ODD if sum(turns) > LONE_TURNS else 0
     return [odd if turn else int(_is_uneven(notes, place, figures)) for place, turn in enumerate(turns)]
+
+
+def is_dense(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether so many of some notes that follow each other are hard in their rhythm: a passage of its own."""
+    hard = [bool(mark) for mark in rhythm_marks(notes, figures)]
+    return any(sum(hard[place : place + DENSE_OF]) >= DENSE for place in range(len(notes)))
 
 
 def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:

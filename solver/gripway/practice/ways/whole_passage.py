@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
-from gripway.model.passage import Note, bars_held, last_bar
+from gripway.model.passage import Note, last_bar
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.ways.around import Around, Ends
@@ -186,7 +186,7 @@ def _end_bar(notes: Sequence[Note], last: int) -> str:
 def _is_to_first(notes: Sequence[Note], first: int, last: int) -> bool:
     """Whether some notes have of their last bar the first note, and no more of it: none after a tied one."""
     begin, end = bar_of(notes, last)
-    tied = begin > first and bars_held(notes[begin - 1]) > 1
+    tied = begin > first and last_bar(notes[begin - 1]) == notes[last].bar
     return begin == last < end and not tied and "" != notes[first].bar != notes[last].bar
 
 
