@@ -181,7 +181,7 @@ def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
 
     Within a drill no more than `stride_notches` apart; none begins above what its cell was drilled to before,
     nor ends two sittings' steps back below it, but in the part; the passage goes up, `passage_notches` a day
-    at most.
+    at most, but to what it had without few hard bars where that is less than a notch more.
     """
     notch, half = 1 + FIGURES.notch_share, (1 + FIGURES.notch_share) ** 0.6
     tops: dict[int, float] = {}
@@ -207,7 +207,10 @@ def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
         one, other = before.share, after.share
         closes = number == plan.days[-1].day and other >= 1
         most = before.around.share if closes and before.around else one
-        if not min(1.0, one) - 1e-9 <= other <= most * notch**FIGURES.passage_notches + 1e-9:
+        up = most * notch**FIGURES.passage_notches
+        if before.around and before.around.share < up * notch:
+            up = max(up, before.around.share)
+        if not min(1.0, one) - 1e-9 <= other <= up + 1e-9:
             yield number, f"passage at {other:.0%} after {one:.0%}"
 
 

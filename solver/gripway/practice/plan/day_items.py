@@ -73,9 +73,10 @@ def day_items(
     """The drills of a day with their tempos: each of a cell goes on where the one before it ended.
 
     What stands in the part begins `back_notches` below where it ended the last time (`in_part`, by the cell),
-    and goes no more than `part_notches` beyond them, or beyond what was known before; to no more than one of
-    `most_shares` of its tempo, and not at all where that is below what the cell begins with. None takes
-    longer than with the climb it was planned with, but `longer`, by the cell, what stands in the part.
+    or there where it would get no further, and goes no more than `part_notches` beyond them, or beyond what
+    was known before; to no more than one of `most_shares` of its tempo, and not at all where that is below
+    what the cell begins with. None takes longer than with the climb it was planned with, but `longer`, by the
+    cell, what stands in the part.
     """
     reached: dict[int, int] = {}
     items = []
@@ -105,10 +106,14 @@ def day_items(
             most = max(most, min(figures.item_most_min, longer[cell]))
         climb = (ladder.steps[first], ladder.steps[last])
         steps, lasts = sitting_of(planned, drill, climb, minutes, tables, most)
+        ended = in_part.get(cell, 0) if made.kind == IN_THE_PART else 0
+        stays = steps[-1] <= ended < ladder.steps[last]
+        if stays:  # no time to begin below that
+            steps, lasts = sitting_of(planned, drill, (ended, ladder.steps[last]), minutes, tables, most)
         ready = made.kind != IN_THE_PART or in_part.get(cell, ladder.goal) >= ladder.goal
         if climbed[cell].is_sure(figures) and ready:
             steps, lasts = still_there(planned, drill, steps, figures)
-        elif made.kind == IN_THE_PART and cell in in_part:
+        elif made.kind == IN_THE_PART and cell in in_part and not stays:
             steps = _from_below(steps, in_part[cell], ladder, figures)
             lasts = minutes_of(made, ladder, steps, figures)
         items.append(Item(cell, drill, lasts, steps))

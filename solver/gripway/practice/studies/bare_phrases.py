@@ -90,7 +90,7 @@ class BarePhrases(BarRows):
         yesterday = [
             each[:2]
             for each in self.course.sections
-            if each.day == self.day - 1 and self.left > 1 and each.share * half >= self._share_of(*each[:2])
+            if each.day == self.day - 1 and each.share * half >= self._share_of(*each[:2])
         ]
 
         def wants(ends: Ends) -> float:
