@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from gripway.catalog.tables.practice_figures import Way
 from gripway.model.passage import bar_length, rest_between
 from gripway.practice.plan.course import NO_BARS, RHYTHM, SECTIONS, mostly_in
-from gripway.practice.sections.day_sections import worked_on
+from gripway.practice.sections.day_sections import LAST_BUT_ONE, worked_on
 from gripway.practice.studies.bar_rows import UPBEATS, BarRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.fitting_bars import (
@@ -77,6 +77,21 @@ class BarePhrases(BarRows):
                     continue
                 if study := self._row(self.tables.ways[way], first, last, most):
                     return study
+        return None
+
+    def _together(self, most: float, there: Sequence[Stretch]) -> Stretch | None:
+        """Bars side by side that the passage is played without, before it is played whole with them.
+
+        In the last days, until all of them were in one row.
+        """
+        if self.around is None or self.left > LAST_BUT_ONE or any(study.way == SECTIONS for study in there):
+            return None
+        for ends in self.around.ranges:
+            size = len(bars_of(self.notes, *ends))
+            if not LEAST_BARS <= size <= PHRASE_BARS or any(mostly_in(ends, row) for row in self.course.rows):
+                continue
+            if study := self._row(self.tables.ways[SECTIONS], *ends, most):
+                return study
         return None
 
     def _least_worked(

@@ -68,7 +68,9 @@ class HardBars(StudyDay):
         holding = [
             place
             for place in self.places
-            if place.holds_back and place.first not in today and not self._is_rebuilt(place)
+            if place.holds_back
+            and place.first not in today
+            and not (self._is_rebuilt(place) or _is_within(place, there))
         ]
         worst = next((place for place in self.places if place.holds_back and not place.nearly), None)
         wanted = {place.first: self._share_of(place.first, place.last) for place in holding}
@@ -157,3 +159,9 @@ class HardBars(StudyDay):
         up = (self.day - 1) * self.tables.figures.others_notches
         steps = place.ladder.steps
         return steps[min(up, len(steps) - 1)] / place.ladder.target
+
+
+def _is_within(place: HardPlace, there: Sequence[Stretch]) -> bool:
+    """Whether the sections of a day go through a hard bar and those beside it."""
+    rows = (study for study in there if study.way == SECTIONS)
+    return any(study.first <= place.first and place.last <= study.last for study in rows)

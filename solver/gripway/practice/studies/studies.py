@@ -140,6 +140,8 @@ class StudyMaker(BarePhrases):
         hard = PLACE not in refused
         if cold := self._cold_entrance(most, there, refused):
             return cold
+        if SECTIONS not in refused and (apart := self._together(most, there)):
+            return apart
         if self._lacks_line({*ways, *refused}):
             urgent = (self._urgent(most, there) or self._left_out(most, there)) if hard else None
             if study := urgent or self._on_bars(self.tables.ways[PHRASE], self.spots[0], most, there):
