@@ -7,6 +7,7 @@ from gripway.practice.plan.course import NO_BARS, Course, Section
 from gripway.practice.plan.plan import Plan
 from gripway.practice.studies.bare_phrases import BarePhrases
 from gripway.practice.studies.studies import StudyMaker
+from gripway.practice.ways.around import Around
 from gripway.practice.ways.sections import phrases, pieces
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.whole_passage import Stretch
@@ -124,3 +125,16 @@ def test_sections_of_one_high_note_are_played_an_octave_lower_those_that_move_as
         study = day._row(TABLES.ways["sections"], 0, len(notes) - 1, 9.0)
         assert study
         assert ("octave lower" in study.about) is lower
+
+
+def test_bars_left_out_of_the_passage_are_joined_before_it_is_whole() -> None:
+    """On the last but one day the four of them in one row; not before, nor where one row had them."""
+    notes = barred(FOUR * 2, 132).notes
+    around = Around(0.9, ((65, 128),), "bars 6-9")
+    for left, rows, found in ((2, (), 65), (3, (), None), (2, ((65, 128),), None)):
+        known = Course({"sections": 1}, rows=rows)
+        spot = Spot(None, 0, 132, (0, 64))
+        maker = StudyMaker(notes, (spot,), 0.6, 3, known, TABLES, 20, left=left, around=around)
+        row = maker._together(5.0, ())
+        assert (row and row.first) == found
+        assert row is None or row.share == 0.6

@@ -66,6 +66,17 @@ def test_a_day_of_five_minutes_holds_no_notes_while_hard_bars_wait() -> None:
         assert any(study.way in LONG for study in plan.days[0].studies) is held, music
 
 
+def test_what_comes_to_its_tempo_on_the_last_day_is_played_twice_then() -> None:
+    """However much work there is beside it: once is no concert."""
+    line = "A5:1/2 B5:1/4 C6:1/4 D6:1/2 C6:1/4 B5:1/4 A5:1/2 G5:1/2 F5:3/4 r:1/4 " * 6
+    music = " ".join((HARD, line, OTHER, line, EASY, HARD))
+    *_, before, last = practise(barred(music, 110), flute(), time=PracticeTime(15, 4)).days
+    assert before.passage
+    assert last.passage
+    assert before.passage.share < 1 <= last.passage.share
+    assert last.passage.times == 2
+
+
 def test_sections_go_through_every_bar(plan: Plan) -> None:
     """Sections that follow each other leave no bar out, and of a short passage they have all."""
     found = [study for day in plan.days for study in day.studies if study.way == "sections"]

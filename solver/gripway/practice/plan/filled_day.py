@@ -14,6 +14,9 @@ from gripway.practice.ways.whole_passage import Working, played
 PASSAGE_SHARE = 0.4
 """The passage as a whole has no more of a day than this (judgement)."""
 
+ARRIVING_TIMES = 2
+"""So often the passage is played where the last day is the first at its tempo (judgement)."""
+
 WHOLE_LEFT = 2
 """With so many days left the passage is played whole where the day has time for it, all bars of it."""
 
@@ -44,6 +47,9 @@ def filled_day(
             often = _most_times(working, minutes, figures)
             if studies:
                 least = max(_least_times(working), int(studies.left <= WHOLE_LEFT))
+                arrives = studies.left == 1 and studies.before and studies.before.share < 1 <= working.share
+                if arrives and _times_in(PASSAGE_SHARE * minutes, working) >= ARRIVING_TIMES:
+                    least = ARRIVING_TIMES
                 often = max(least, min(often, _times_in(kept, working)))
             for day in _with_passage(plain, working, minutes, notes, figures, often):
                 days += _again(_studied(day, minutes, studies, figures), working, minutes, notes, figures)
