@@ -49,7 +49,7 @@ MOST_AGAIN, LEAST_WEIGHT = 2, 10
 """A day has so many sections for what is left over, none again of a phrase that wants less (judgement)."""
 
 BARE_NOTES, FEW_NOTES = 6, 4
-"""A phrase of fewer notes has no row; four bars of one, or several of few notes, have from so many on."""
+"""A phrase of fewer notes has no row, nor several of few together; four bars of one have from so many on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +179,7 @@ class BarePhrases(BarRows):
                     yield out_of_slur(self.notes, first), last
         for run in neighbours(few):
             first, last = bars[run[0]][0], bars[run[-1]][1]
-            if last - first + 1 >= FEW_NOTES:
+            if last - first + 1 >= BARE_NOTES:
                 yield first, last
 
     def _is_much(self, run: Collection[int], bars: Sequence[Ends]) -> bool:
