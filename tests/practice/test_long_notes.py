@@ -360,6 +360,9 @@ def test_what_grows_while_it_lasts_is_not_held_softly() -> None:
     growing = (replace(notes[0], words=("cresc.",)), *notes[1:])
     assert opened_on(1, notes, practice_tables()) == ["soft (E6, p)"]
     assert opened_on(1, growing, practice_tables()) == ["tone (E6)"]
+    for at, found in ((Fraction(1, 2), "tone (E6)"), (Fraction(7, 8), "soft (E6, p)")):
+        late = (replace(notes[0], during=((at, "cresc."),)), *notes[1:])
+        assert opened_on(1, late, practice_tables()) == [found]
 
 
 def test_on_the_piccolo_a_staccato_note_is_not_held_with_the_high_ones() -> None:

@@ -34,6 +34,10 @@ JOINED_BARS = 8
 """What grows and fades with a rest or plain notes between is joined to so many bars at most (judgement)."""
 
 
+SOFT_SHARE = 0.75
+"""A note that grows no sooner than after so much of it is as soft as it began (judgement)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Swell:
     """What grows or fades: its first and last note, and the one it arrives at; how many hairpins it has."""
@@ -103,8 +107,8 @@ def grown(notes: Sequence[Note]) -> list[bool]:
 
 
 def grows(note: Note) -> bool:
-    """Whether a word such as cresc. stands at a note or under it."""
-    return any(is_growing(word) for _, word in _courses(note))
+    """Whether a word such as cresc. stands at a note or under it, earlier than at its end."""
+    return any(is_growing(word) for at, word in _courses(note) if at < SOFT_SHARE * note.length)
 
 
 def _has_course(note: Note) -> bool:
