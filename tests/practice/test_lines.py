@@ -143,7 +143,7 @@ def test_a_part_without_slurs_has_its_longest_line() -> None:
     assert bars(dotted) == []
 
 
-def test_what_has_no_rest_for_a_breath_is_a_line_though_it_stays_on_a_note() -> None:
-    """Eight bars of quarters on C6, tongued; four of them are none."""
-    assert bars(notes_of("C6:1/4 " * 32 + "r:1/1 (A5:1/4 B5:1/4)")) == [("1", "8")]
-    assert bars(notes_of("C6:1/4 " * 16 + "r:1/1 (A5:1/4 B5:1/4)")) == []
+def test_what_has_no_rest_for_a_breath_and_stays_on_a_note_is_a_line_where_it_lasts() -> None:
+    """Eight bars of C6 in whole notes; in tongued quarters, or four bars of whole ones, it is none."""
+    for held, found in (("C6:1/1 " * 8, [("1", "8")]), ("C6:1/4 " * 32, []), ("C6:1/1 " * 4, [])):
+        assert bars(notes_of(f"{held} r:1/1 (A5:1/4 B5:1/4)")) == found

@@ -189,18 +189,20 @@ def _without_stress(notes: Sequence[Note], ends: Ends) -> Ends:
 
 
 def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures, *, named: bool) -> bool:
-    """Whether enough of it sings (any where it is `named`) and moves, and no more is short."""
+    """Whether it moves, little is short and enough sings; where it is `named`, whether it moves or sings."""
     within = notes[ends[0] : ends[1] + 1]
     if sum(not note.grace for note in within) < LEAST_NOTES:
         return False
     moves = sum(one.pitch.number != other.pitch.number for one, other in pairwise(within))
     short = sum(bool(SHORT & {*note.articulations}) for note in within)
-    still = moves <= MOVES_SHARE * (len(within) - 1) and not named
-    if still or short > SHORT_SHARE * len(within):
+    still = moves <= MOVES_SHARE * (len(within) - 1)
+    if short > SHORT_SHARE * len(within) or (still and not named):
         return False
+    song_ms, sounds_ms = _song(within, figures), sum(note.length_ms for note in within)
+    if named:
+        return not still or song_ms >= LITTLE_SONG * sounds_ms
     share = LITTLE_SONG if _is_opening(notes, ends) else figures.line_share
-    enough = max(LEAST_SONG_MS, share * sum(note.length_ms for note in within))
-    return named or _song(within, figures) >= enough
+    return song_ms >= max(LEAST_SONG_MS, share * sounds_ms)
 
 
 def _song(within: Sequence[Note], figures: PracticeFigures) -> float:
