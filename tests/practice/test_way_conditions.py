@@ -19,3 +19,9 @@ def test_tonguing_is_for_what_is_tongued_and_quick() -> None:
     assert not suited("double", slower)
     assert suited("single", slower)
     assert not any(suited(way, slurred) for way in ("single", "double"))
+
+
+def test_what_is_for_all_music_asks_for_nothing_that_it_may_lack() -> None:
+    """Listening is for any bars: its instruction names no kind of note."""
+    words = TABLES.ways["listen"].instruction
+    assert not any(kind in words for kind in ("long", "high", "low", "slur", "soft"))
