@@ -109,7 +109,10 @@ def day_items(
         ended = in_part.get(cell, 0) if made.kind == IN_THE_PART else 0
         stays = steps[-1] <= ended < ladder.steps[last]
         if stays:  # no time to begin below that
-            steps, lasts = sitting_of(planned, drill, (ended, ladder.steps[last]), minutes, tables, most)
+            for room in (lasts, most):
+                steps, lasts = sitting_of(planned, drill, (ended, ladder.steps[last]), minutes, tables, room)
+                if steps[-1] > ended:
+                    break
         ready = made.kind != IN_THE_PART or in_part.get(cell, ladder.goal) >= ladder.goal
         if climbed[cell].is_sure(figures) and ready:
             steps, lasts = still_there(planned, drill, steps, figures)
