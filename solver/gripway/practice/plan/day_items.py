@@ -113,8 +113,8 @@ def day_items(
         stays = steps[-1] <= ended < ladder.steps[last]
         if stays:  # no time to begin below that
             steps, lasts = sitting_of(planned, drill, (ended, ladder.steps[last]), minutes, tables, most)
-        at_goal = in_part.get(cell, ladder.goal) >= ladder.goal or is_light(planned, figures)
-        ready = made.kind != IN_THE_PART or at_goal
+        easy = planned.cell.load <= figures.easy_cell_load and is_light(planned, figures)
+        ready = made.kind != IN_THE_PART or easy or in_part.get(cell, ladder.goal) >= ladder.goal
         if climbed[cell].is_sure(figures) and ready:
             steps, lasts = still_there(planned, drill, steps, figures)
         elif made.kind == IN_THE_PART and cell in in_part and not stays:
