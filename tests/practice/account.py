@@ -18,7 +18,7 @@ from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
 from gripway.practice.drills.drills import IN_THE_PART
-from gripway.practice.plan.cell_work import DAILY_KINDS, FIRST_KINDS, daily_drills
+from gripway.practice.plan.cell_work import DAILY_KINDS, FIRST_KINDS, TO_AND_FRO, daily_drills
 from gripway.practice.plan.course import OPENING, SECTIONS
 from gripway.practice.plan.day_items import is_in_part
 from gripway.practice.plan.easy_cells import is_least
@@ -385,8 +385,10 @@ def _days_at_goal(plan: Plan, day: Day, cell: int) -> int:
 
 
 def _signs(plan: Plan, cell: int, drill: int) -> int:
+    """What there is to read: two notes in turn are read as one of them, the part is known."""
     made = plan.cells[cell].drills[drill]
-    return FIGURES.drill_signs + (0 if made.kind == "overlap" else len(made.passage.notes))
+    notes = len(made.passage.notes) // (2 if made.kind in TO_AND_FRO else 1)
+    return FIGURES.drill_signs + (0 if made.kind == "overlap" else notes)
 
 
 def _new_to_read(plan: Plan, day: Day) -> int:
