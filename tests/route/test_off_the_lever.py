@@ -43,3 +43,15 @@ def test_a_grip_that_was_asked_for_stays() -> None:
     """Whoever pins the lever has it, and the others with it: the thumb has no time to go over."""
     asked = Wishes(pins=(Pin(0, LEVER),))
     assert b_flats(line("C6 B5) C6:1/4 r:1/4"), asked) == [LEVER] * 3
+
+
+def test_the_thumb_rests_on_the_lever_only_in_a_line_that_needs_it() -> None:
+    """A6 between notes without the thumb has it on its key, as alone; beside B flat it stays on the lever."""
+    line = "f Bb5:1/8 A5:1/8 Bb5:1/8 G5:1/8 r:1/4 F6:1/16 G6:1/16 A6:1/16 C6:1/16 r:1/4"
+    searched = solver_of().solve(notes(line, tempo=160), Wishes()).notes
+    assert searched[6].candidate is not None
+    assert searched[6].candidate.grip.has("Tb")
+    made = practise(notes(line, tempo=160), flute()).route.notes
+    assert [n.index for n in made if n.candidate and n.candidate.grip.has("Tb")] == [0, 1, 2, 3]
+    assert made[6].candidate is not None
+    assert made[6].candidate.grip == Grip.parse("T L2 | R1 Eb")
