@@ -59,7 +59,7 @@ def test_every_key_that_a_page_names_is_explained_on_it() -> None:
 
 
 def test_the_thumb_is_told_to_leave_the_lever_before_b_natural_and_high_f_sharp() -> None:
-    """Once after each B flat, however the route has it; where none has the lever only right after it, as it sounds."""
+    """Once after each B flat, as it sounds; where none has the lever only right after it."""
     lever = practise(
         played("key:F Bb5 A5 Bb5 C6 D6 C6 D6 Bb5 A5 G5 F5 E5 F5 G5 E5 C5 B4 C5 B4 A#5 B5 Bb5 F#6", 100),
         flute(),

@@ -1,10 +1,13 @@
 """A B flat before a B natural is fingered with the right index finger where no rest lies between."""
 
+from dataclasses import replace
+
 from tests.oracles.flutes import solver_of
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.model.grip import Grip
-from gripway.model.passage import Passage
+from gripway.model.passage import Ornament, Passage
+from gripway.model.pitch import Pitch
 from gripway.route.off_the_lever import settled_b_flats
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import practise
@@ -55,3 +58,14 @@ def test_the_thumb_rests_on_the_lever_only_in_a_line_that_needs_it() -> None:
     assert [n.index for n in made if n.candidate and n.candidate.grip.has("Tb")] == [0, 1, 2, 3]
     assert made[6].candidate is not None
     assert made[6].candidate.grip == Grip.parse("T L2 | R1 Eb")
+
+
+def test_the_thumb_stays_on_the_lever_under_a_trill_that_needs_it() -> None:
+    """A flat to B flat is trilled with the lever: the notes around it have it too, and their changes stay."""
+    plain = notes("f key:Eb G5:1/4 Ab5:1/4 G5:1/4", tempo=160)
+    trill = replace(plain.notes[1], ornament=Ornament("trill", Pitch.parse("Bb5")))
+    line = replace(plain, notes=(plain.notes[0], trill, plain.notes[2]))
+    route = practise(line, flute()).route
+    searched = solver_of().solve(line, Wishes())
+    assert [n.candidate for n in route.notes] == [n.candidate for n in searched.notes]
+    assert any(n.candidate and n.candidate.grip.has("Tb") for n in route.notes)

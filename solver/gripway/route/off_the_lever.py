@@ -38,8 +38,7 @@ def settled_b_flats(
 def with_plain_thumb(route: Route, book: Candidates, pinned: Collection[int]) -> Route:
     """The route with the thumb on its key in lines without a rest where nothing needs the lever.
 
-    For the search both are as good there. Lines in which a note has the lever in its grip of the tables, or
-    is pinned, stay.
+    For the search both are as good there. Lines in which a note needs it or is pinned stay.
     """
     notes = list(route.notes)
     for places in between_rests(route.passage.notes):
@@ -50,13 +49,16 @@ def with_plain_thumb(route: Route, book: Candidates, pinned: Collection[int]) ->
 
 
 def _needs_lever(note: RouteNote) -> bool:
-    return note.candidate is not None and note.candidate.row_grip.has(LEVER)
+    """Whether a note has the lever in its grip of the tables, or an ornament with the lever under it."""
+    if note.candidate is None:
+        return False
+    return (note.candidate.grip if note.note.ornament else note.candidate.row_grip).has(LEVER)
 
 
 def _plain(note: RouteNote, book: Candidates) -> RouteNote:
     """A note with its thumb on the key where it only rests on the lever, and all else as it is."""
     own = note.candidate
-    if own is None or note.ornament is not None or not own.grip.has(LEVER):
+    if own is None or not own.grip.has(LEVER):
         return note
     kept = book.pinned(own.pitch, own.grip.without(LEVER).with_touches("T"))
     alike = (
