@@ -33,6 +33,13 @@ def test_a_line_without_a_rest_is_told_with_its_bars() -> None:
     assert breath_words((line,), 3) == "bars 1 to 6: no rest for a breath in 14 s"
 
 
+def test_lines_as_long_as_those_that_are_told_are_not_passed_over() -> None:
+    """Of four lines as long no three are picked: it is so all through."""
+    lines = [LongLine((f"{at}", f"{at + 5}"), lasts) for at, lasts in enumerate((16.2, 21.0, 16.1, 15.9))]
+    assert breath_words(lines, 2) == "all through, no rest for a breath in 16 to 21 s"
+    assert breath_words(lines[:2], 1) == "bars 1 to 6: no rest for a breath in 21 s"
+
+
 def test_rests_end_a_line() -> None:
     """Where rests are near enough there is no such line."""
     assert not long_lines(notes_of(RUN, "r:1/4", RUN, "r:1/4", RUN), FIGURES)

@@ -222,7 +222,8 @@ def test_a_tempo_that_no_number_tells_is_about() -> None:
     plan = practise(replace(known, about_bars=("2",)), flute(), time=PracticeTime(20, 2))
     assert goal_of(plan) == (
         "goal: quarter = 120, from bar 2 about eighth = 120, from bar 3 quarter = 120 "
-        "(as you asked; about: the part has no number there, follow the conductor)"
+        "(as you asked; the other tempos in proportion; "
+        "about: the part has no number there, follow the conductor)"
     )
     assert goal_of(plan, on_paper=True).endswith("quarter = 120 (about: follow the conductor)")
     assert "from bar 2 about eighth = " in practise_text(plan, flute()).partition("The passage itself")[2]

@@ -97,6 +97,7 @@ def test_a_day_says_whether_the_grace_notes_are_played() -> None:
     for day in plan.days:
         told = grace_words_of_day(plan, day)
         assert ("Leave the " in told) is any(then is None or then > day.day for then in days)
+        assert ("today, also where a row prints them" in told) is ("Leave the " in told)
         assert ("From today" in told) is (day.day in days)
 
 

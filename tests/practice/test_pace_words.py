@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES
+from tests.score.small_scores import bar, note, read, score
 
 from gripway.cli.text.practise_text import practise_text
 from gripway.model.passage import Passage
@@ -42,6 +43,16 @@ def test_a_fermata_is_named_where_its_note_is_played() -> None:
     passage = replace(barred(LINE * 2, 120), notes=tuple(notes))
     assert pace_words(passage, [(0, 31)]).startswith("Bar 2: fermata")
     assert pace_words(passage, [(0, 15)]) == ""
+
+
+def test_a_fermata_on_a_rest_is_named_like_one_on_a_note() -> None:
+    """As bars are read from a score; work that ends before the rest says nothing."""
+    held = note("r", 16, after="<notations><fermata/></notations>")
+    bars = (note("D6", 16), held, note("D6", 16))
+    passage = read(score(*(bar(music, str(number)) for number, music in enumerate(bars, 1)))).passage
+    assert passage.held_rests == ("2",)
+    assert pace_words(passage, [(0, 1)]) == "Bar 2: fermata, hold it and begin again without the click."
+    assert pace_words(passage, [(0, 0)]) == pace_words(passage, [(1, 1)]) == ""
 
 
 def test_another_tempo_that_a_mark_makes_a_number_is_not_told() -> None:

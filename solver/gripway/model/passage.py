@@ -257,7 +257,7 @@ class Passage(Shown):
     stands in the score, whatever is asked; `about_bars` those from which one holds that no number tells,
     printed or asked for: the file's alone, or a word's. `upbeat` is that to the first bar, in the bar before
     it after a rest; None where there is none. `metres` are the bars of the part from which another metre
-    holds or bars have another length, with both.
+    holds or bars have another length, with both. `held_rests` are the bars in which a rest has a fermata.
     """
 
     notes: tuple[Note, ...]
@@ -278,6 +278,7 @@ class Passage(Shown):
     upbeat: "Upbeat | None" = None
     slurred_on: tuple[Note, ...] = ()
     metres: tuple[BarMetre, ...] = ()
+    held_rests: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))

@@ -1,10 +1,12 @@
-"""B flats before a B natural with no rest between: there the thumb has no time to leave its lever.
+"""Where the thumb is kept off the B-flat lever: B flats right before a B natural, and lines without one.
 
 The search counts the way as one of a lifted thumb, as over C; a player sets the lever or leaves it in a rest.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import replace
 
+from gripway.candidates.candidates import Candidates
 from gripway.effort.setting import B_FLATS, SPOILT
 from gripway.model.grip import Grip
 from gripway.model.passage import between_rests
@@ -31,6 +33,40 @@ def settled_b_flats(
             if _on_lever(note) and (grip := fingered(note.note.pitch.number)):
                 found[note.index] = grip
     return tuple(found.items())
+
+
+def with_plain_thumb(route: Route, book: Candidates, pinned: Collection[int]) -> Route:
+    """The route with the thumb on its key in lines without a rest where nothing needs the lever.
+
+    For the search both are as good there. Lines in which a note needs it or is pinned stay.
+    """
+    notes = list(route.notes)
+    for places in between_rests(route.passage.notes):
+        line = notes[places.start : places.stop]
+        if not any(note.index in pinned or _needs_lever(note) for note in line):
+            notes[places.start : places.stop] = [_plain(note, book) for note in line]
+    return replace(route, notes=tuple(notes))
+
+
+def _needs_lever(note: RouteNote) -> bool:
+    """Whether a note has the lever in its grip of the tables, or an ornament with the lever under it."""
+    if note.candidate is None:
+        return False
+    return (note.candidate.grip if note.note.ornament else note.candidate.row_grip).has(LEVER)
+
+
+def _plain(note: RouteNote, book: Candidates) -> RouteNote:
+    """A note with its thumb on the key where it only rests on the lever, and all else as it is."""
+    own = note.candidate
+    if own is None or not own.grip.has(LEVER):
+        return note
+    kept = book.pinned(own.pitch, own.grip.without(LEVER).with_touches("T"))
+    alike = (
+        each
+        for each in kept
+        if each.row_grip == own.row_grip and each.position.right_code == own.position.right_code
+    )
+    return replace(note, candidate=next(alike, own))
 
 
 def _is_near(line: Sequence[RouteNote], place: int, span: int) -> bool:

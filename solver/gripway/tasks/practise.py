@@ -69,7 +69,7 @@ from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.spots import HardPlace, Spot, hard_places, side_by_side, with_the_run
 from gripway.practice.ways.whole_passage import fullest_places, minutes_kept
 from gripway.route.alike_graces import settled_graces
-from gripway.route.off_the_lever import settled_b_flats
+from gripway.route.off_the_lever import settled_b_flats, with_plain_thumb
 from gripway.route.result import CONFLICT, Route
 from gripway.route.solve import Solver
 from gripway.tasks.flute_player import Flute, asked_of, passage_of
@@ -173,9 +173,14 @@ def practise(
 
 
 def _route(working: Solver, passage: Passage, wishes: Wishes) -> Route:
+    """The route of a passage, the thumb on its lever only where a B flat needs it."""
+    pinned = pins_by_place(passage.notes, wishes)
+    return with_plain_thumb(_settled(working, passage, wishes, pinned), working.book, pinned)
+
+
+def _settled(working: Solver, passage: Passage, wishes: Wishes, pinned: Collection[int]) -> Route:
     """The route of a passage: the same grace notes with the same grips, no lever before a B natural."""
     route = solve_within(working, passage, wishes)
-    pinned = pins_by_place(passage.notes, wishes)
     span = int(working.tables.figures.b_flat_span_notes)
     wanted = (*settled_graces(route), *settled_b_flats(route, working.book.fingered_b_flat, span))
     settled = tuple(each for each in wanted if each[0] not in pinned)

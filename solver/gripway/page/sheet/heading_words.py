@@ -21,7 +21,7 @@ from gripway.page.sheet.outlook_words import (
     wide_trills,
     wide_words,
 )
-from gripway.page.sheet.pace_words import about_words, tempos_words, without_click
+from gripway.page.sheet.pace_words import FROM_BAR, about_words, tempos_words, without_click
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.cells.slurred_graces import graces_to_ask
 from gripway.practice.plan.goal import MetreChange, doubtful_goal, untold_changes
@@ -127,8 +127,9 @@ def goal_of(plan: Plan, on_paper: bool = False) -> str:
     kind, printed = plan.route.passage.tempo_from
     if kind == PRINTED and printed and printed not in told:
         source = f"printed: {printed}"
-    if on_paper and kind == ASKED:
-        source = ""
+    if kind == ASKED:
+        others = "; the other tempos in proportion" * (FROM_BAR in told)
+        source = "" if on_paper else f"{source}{others}"
     far = goal_beside_mark(plan, practice_tables().figures)
     about = ABOUT_ON_PAPER if on_paper else ABOUT
     far += ": ask" * (doubtful_goal(plan.route.passage, practice_tables().figures) is not None)

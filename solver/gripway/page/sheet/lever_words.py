@@ -16,7 +16,7 @@ def lever_words(notes: Sequence[RouteNote], ranges: Sequence[tuple[int, int]]) -
     """`Thumb off the Bb lever, if it is there, before B5 or F#6: bars 26, 44.`; empty where nobody has it.
 
     Of the notes in some ranges those are told that come first after a B flat of B natural and F#6. Of a
-    route that has no B flat with the lever only B natural right after A sharp.
+    route that has no B flat with the lever only B natural, however it is spelt, right after B flat.
     """
     there = [
         note
@@ -37,7 +37,7 @@ def _after_b_flat(notes: Sequence[RouteNote]) -> Iterator[RouteNote]:
         if number < LEVER_BELOW and number % 12 == B_FLAT:
             leads = after is not None and _is_right_before(note, after)
             flat = note.note.pitch.step == "B" or _has_lever(note)
-            on_lever = (anywhere and (on_lever or flat)) or (leads and note.note.pitch.step == "A")
+            on_lever = (anywhere and (on_lever or flat)) or leads
         elif on_lever and (number % 12 == B_NATURAL or number == HIGH_F_SHARP):
             yield note
             on_lever = False

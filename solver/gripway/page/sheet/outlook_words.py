@@ -225,10 +225,9 @@ def grace_words_of_day(plan: Plan, day: Day) -> str:
     out = [to for to, then in found.items() if then is None or then > day.day]
     new = [to for to, then in found.items() if then == day.day and day is not plan.days[0]]
     kept = " and ".join(["drills"] * bool(day.items) + ["hard bars"] * _has_hard_bar(day, out))
+    left = f"Leave the {_ornaments_named(plan, out)} out today, also where a row prints them"
     parts = (
-        f"Leave the {_ornaments_named(plan, out)} out today{f', except in the {kept}' * bool(kept)}."
-        if out
-        else "",
+        f"{left}{f', except in the {kept}' * bool(kept)}." if out else "",
         f"From today the passage with the {_ornaments_named(plan, new)}, {BACK}." if new else "",
     )
     return " ".join(filter(None, parts))

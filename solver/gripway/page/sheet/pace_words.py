@@ -169,18 +169,30 @@ def pace_words(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
 
 
 def _held(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
-    """`Bars 93, 119: fermata, hold it and count on without the click.`; empty where there is none."""
-    bars = [
+    """`Bars 93, 119: fermata, hold it and begin again without the click.`; empty where there is none."""
+    bars = [*_rests_held(passage, ranges)]
+    bars += [
         last_bar(note)
         for at, note in enumerate(passage.notes)
         if note.bar and note.time_through == 1 and FERMATA in note.articulations
         if any(first <= at <= last for first, last in ranges)
     ]
     named = list(dict.fromkeys(bars))
+    if all(bar.isdecimal() for bar in named):
+        named.sort(key=int)
     if not named:
         return ""
     listed = ", ".join((*named[:MOST_WORDS], *["more"] * (len(named) > MOST_WORDS)))
     return f"Bar{'s' * (len(named) > 1)} {listed}: fermata, hold it and begin again without the click."
+
+
+def _rests_held(passage: Passage, ranges: Sequence[tuple[int, int]]) -> Iterator[str]:
+    """The bars with a fermata on a rest that lie within some ranges."""
+    for first, last in ranges:
+        begin, end = passage.notes[first].bar, last_bar(passage.notes[last])
+        if begin.isdecimal() and end.isdecimal():
+            within = range(int(begin), int(end) + 1)
+            yield from (bar for bar in passage.held_rests if bar.isdecimal() and int(bar) in within)
 
 
 def _pushed(passage: Passage, ranges: Sequence[tuple[int, int]]) -> Iterator[str]:

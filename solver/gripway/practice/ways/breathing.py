@@ -77,8 +77,16 @@ def _long_slur(notes: Sequence[Note], first: int, last: int, figures: PracticeFi
 
 
 def breath_words(lines: Sequence[LongLine], most: int) -> str:
-    """`bars 408 to 431: no rest for a breath in 23 s; ...`, of no more than so many lines, the longest."""
-    longest = sorted(lines, key=lambda line: -line.lasts_s)[:most]
+    """`bars 408 to 431: no rest for a breath in 23 s; ...`, of no more than so many lines, the longest.
+
+    Where more are as long as the last of those, `all through, no rest for a breath in 21 to 34 s`.
+    """
+    by_length = sorted(lines, key=lambda line: -line.lasts_s)
+    longest = by_length[:most]
+    seconds = [round(line.lasts_s) for line in by_length]
+    if len(seconds) > most and seconds[most] == seconds[most - 1]:
+        ends = dict.fromkeys(str(each) for each in (seconds[-1], seconds[0]))
+        return f"all through, no rest for a breath in {' to '.join(ends)} s"
     return "; ".join(_told(line) for line in lines if line in longest)
 
 

@@ -153,6 +153,7 @@ class _PartTask:
             upbeat=self._upbeat(played, wanted),
             slurred_on=tuple(self._slurred_on(played, wanted)),
             metres=tuple(self._metres(lengths)),
+            held_rests=tuple(self._number(bar) for bar in written.held_rests if bar in wanted),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)

@@ -1,7 +1,7 @@
 """The notes of one part as written: bar by bar, chords reduced to their highest note."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -100,13 +100,17 @@ class WrittenNote(NamedTuple):
 
 @dataclass(slots=True)
 class WrittenPart:
-    """All written notes of a part, their places in the bytes, and what was assumed or left out."""
+    """All written notes of a part, their places in the bytes, and what was assumed or left out.
+
+    `held_rests` are the bars in which a rest has a fermata.
+    """
 
     notes: list[WrittenNote]
     places: dict[int, NotePlace]
     remarks: list[tuple[int, int, str]]
     unpitched: int = 0
     cues: int = 0
+    held_rests: list[int] = field(default_factory=list)
 
 
 class _Member(NamedTuple):
@@ -235,6 +239,8 @@ class _PartReader:
             return None
         if pitch_element is None:
             self.part.unpitched += "unpitched" in member.first
+            if any(held.find(FERMATA) is not None for held in _all(member, "notations")):
+                self.part.held_rests.append(self.bar)
             return None
         if member.placed.element.attributes.get("print-object") == "no":
             self._remark(member.ordinal, "a note that is not printed was left out")
