@@ -10,6 +10,7 @@ from gripway.practice.plan.plan import Plan
 from gripway.practice.studies.bare_phrases import BarePhrases
 from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.around import Around
+from gripway.practice.ways.questions import Questions
 from gripway.practice.ways.sections import phrases, pieces
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.whole_passage import Stretch
@@ -148,3 +149,13 @@ def test_bars_left_out_of_the_passage_are_joined_before_it_is_whole() -> None:
         row = maker._together(5.0, ())
         assert (row and row.first) == found
         assert row is None or row.share == 0.6
+
+
+def test_an_entrance_of_one_note_is_worked_on_once() -> None:
+    """One that was there on day 2 comes again on day 3 where it has four notes, not where it has one."""
+    notes = barred(FOUR, 132).notes
+    for ends, again in (((8, 11), True), ((8, 8), False)):
+        course = Course(done=(("entry", *ends),))
+        asked = Questions(entrances=(ends,))
+        maker = StudyMaker(notes, (SPOT,), 1.0, 3, course, TABLES, 20, left=2, questions=asked)
+        assert bool(maker._on_bars(TABLES.ways["entry"], SPOT, 9.0, ())) is again
