@@ -1,5 +1,7 @@
 """Every phrase has a row of its own before a day ends early."""
 
+from dataclasses import replace
+
 from tests.oracles.passages import barred
 from tests.oracles.practice import TABLES
 
@@ -8,6 +10,7 @@ from gripway.practice.plan.plan import Plan
 from gripway.practice.studies.bare_phrases import BarePhrases
 from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.around import Around
+from gripway.practice.ways.questions import Questions
 from gripway.practice.ways.sections import phrases, pieces
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.whole_passage import Stretch
@@ -117,14 +120,22 @@ def test_what_had_sections_yesterday_comes_again_where_it_climbs() -> None:
         assert bool(maker._least_worked(5.0, (), ())) is goes_on
 
 
-def test_sections_of_one_high_note_are_played_an_octave_lower_those_that_move_as_written() -> None:
-    """Eighths on A6 in sections; A6 and G6 in turn are work for the fingers."""
-    for line, lower in (("A6:1/8 " * 8, True), ("A6:1/8 G6:1/8 " * 4, False)):
-        notes = barred(line * 4, 100).notes
+def test_what_repeats_loud_high_notes_is_played_an_octave_lower_but_for_the_last_time() -> None:
+    """By height and loudness, in each way: F#6 in f, not in p; with low bars between A6 the high ones."""
+    mixed = "A6:1/8 G6:1/8 A6:1/8 G6:1/8 " + "A4:1/8 " * 4
+    for line, level, told in (
+        ("F#6:1/8 E6:1/8 " * 16, "f", "(an octave lower"),
+        ("F#6:1/8 E6:1/8 " * 16, "p", ""),
+        ("F6:1/8 E6:1/8 " * 16, "f", ""),
+        (mixed * 4, "ff", "(high bars an octave lower"),
+    ):
+        notes = [replace(note, dynamic=level) for note in barred(line, 100).notes]
         day = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)
-        study = day._row(TABLES.ways["sections"], 0, len(notes) - 1, 9.0)
-        assert study
-        assert ("octave lower" in study.about) is lower
+        for way in ("sections", "upbeats", "repeated", "rhythm"):
+            study = day._row(TABLES.ways[way], 0, len(notes) - 1, 9.0)
+            assert study
+            assert study.about.startswith(told), (line, level, way)
+            assert bool(study.about) is bool(told), (line, level, way)
 
 
 def test_bars_left_out_of_the_passage_are_joined_before_it_is_whole() -> None:
@@ -138,3 +149,13 @@ def test_bars_left_out_of_the_passage_are_joined_before_it_is_whole() -> None:
         row = maker._together(5.0, ())
         assert (row and row.first) == found
         assert row is None or row.share == 0.6
+
+
+def test_an_entrance_of_one_note_is_worked_on_once() -> None:
+    """One that was there on day 2 comes again on day 3 where it has four notes, not where it has one."""
+    notes = barred(FOUR, 132).notes
+    for ends, again in (((8, 11), True), ((8, 8), False)):
+        course = Course(done=(("entry", *ends),))
+        asked = Questions(entrances=(ends,))
+        maker = StudyMaker(notes, (SPOT,), 1.0, 3, course, TABLES, 20, left=2, questions=asked)
+        assert bool(maker._on_bars(TABLES.ways["entry"], SPOT, 9.0, ())) is again

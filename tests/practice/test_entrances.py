@@ -46,6 +46,12 @@ def test_soft_ones_come_first_then_those_after_a_longer_rest() -> None:
     assert entering(notes) == [12, 8, 4]
 
 
+def test_what_is_after_less_than_a_bar_comes_last() -> None:
+    """A high p after three quarters comes after a low f that four empty bars stand before."""
+    notes = notes_of(f"f {LINE} {LINE} p D6:1/4 r:3/4 G6:1/4 {LINE} {LINE}")
+    assert entering(notes, 4) == [0, 9]
+
+
 def test_what_comes_in_cold_comes_first() -> None:
     """An f after nine bars of rest before a p after two; after seven it is no such rest."""
     for rest, first in ((9, 8), (7, 4)):

@@ -115,3 +115,9 @@ def test_two_trills_begin_on_one_day() -> None:
     assert {item.cell for item in plan.days[0].items} == {0, 1}
     made = next(each for each in plan.cells[0].drills if each.kind == "even")
     assert signs_of(made, FIGURES) == FIGURES.drill_signs + len(made.passage.notes) // 2
+
+
+def test_what_goes_too_fast_to_say_is_said_slowly_before_it_is_played_with_the_click() -> None:
+    """Nobody says eight syllables a second: first slowly and without a click, the click when it is played."""
+    told = TABLES.ways["rhythm"].instruction
+    assert told.index("slowly") < told.index("leave the click out") < told.index("play it with the click")

@@ -87,6 +87,20 @@ def test_soft_staccato_notes_are_work_for_a_light_tongue() -> None:
     assert not is_work("p", ("staccato",), 2)
 
 
+def test_light_staccato_begins_with_its_first_dot_and_is_none_under_a_slur_or_where_soft_is_not_sure() -> (
+    None
+):
+    """The first notes, slurred with dots, are left; all under slurs, or softness only guessed: nothing."""
+    way = TABLES.ways["staccato"]
+    eighths = barred("p " + "A5 B5 C6 D6 E6 D6 C6 B5 " * 4, 126, "1/8").notes
+    dotted = [replace(note, dynamic="p", articulations=("staccato",)) for note in eighths]
+    slurs = [replace(note, slurred=place in (1, 2)) for place, note in enumerate(dotted)]
+    assert fitting_bars(dotted, way, FIGURES)[0][0] == 0
+    assert fitting_bars(slurs, way, FIGURES)[0][0] == 3
+    assert not fitting_bars([replace(note, slurred=bool(note.at)) for note in dotted], way, FIGURES)
+    assert not fitting_bars([replace(note, dynamic_sure=False) for note in dotted], way, FIGURES)
+
+
 def test_signs_of_accents_are_work_where_there_is_one_in_two_bars() -> None:
     """Three in five bars are; three in eight are not."""
     way = TABLES.ways["accents"]

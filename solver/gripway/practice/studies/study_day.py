@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
@@ -12,7 +11,7 @@ from gripway.practice.sections.day_sections import Wanted
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
-from gripway.practice.ways.fitting_bars import REPEATED
+from gripway.practice.ways.fitting_bars import REPEATED, UPBEATS
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import (
     NO_QUESTIONS,
@@ -20,6 +19,7 @@ from gripway.practice.ways.questions import (
 )
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.study_lengths import StudyLengths
+from gripway.practice.ways.way_conditions import QUIET
 from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
@@ -27,11 +27,22 @@ from gripway.practice.ways.whole_passage import (
     seconds_of,
 )
 
-LOWER_FIRST = (RHYTHM, THREES, REPEATED)
-"""Work that is not about the height of its notes."""
+LOWER_FIRST = (SECTIONS, RHYTHM, THREES, UPBEATS, REPEATED)
+"""Work that plays some bars again and again and is not about the height of their notes."""
 
-LOWER = "(an octave lower, as written only the last time)"
-"""What spares the lips where most notes are high."""
+LOWER, PARTLY_LOWER = (
+    f"({what}an octave lower, as written only the last time)" for what in ("", "high bars ")
+)
+"""What spares the lips where most notes are high and loud, or where many are very high."""
+
+HIGH_SHARE, TOP_SHARE = 0.45, 0.3
+"""Loud notes tire where so many are high, a half about, or so many very high (judgement)."""
+
+TOP_SEMITONES = 3
+"""How far very high notes are above the first high one: A6 above F#6 (judgement)."""
+
+LOWEST_AN_OCTAVE_UP = 74
+"""What has no lower note is there an octave lower on each flute, the piccolo too: D5."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,20 +144,18 @@ class StudyDay:
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before."""
         study = self._lengths.lasting(way, working, most, self._before(working.first, working.last))
-        ends = working.first, working.last
-        same = way.id in LOWER_FIRST or (way.id == SECTIONS and self._stays(*ends))
-        return replace(study, about=LOWER) if study and same and self._is_high(*ends) else study
+        return replace(study, about=self._lower(study)) if study and way.id in LOWER_FIRST else study
 
-    def _stays(self, first: int, last: int) -> bool:
-        """Whether most of some notes are the one before again: no work for the fingers."""
-        sounds = [note.pitch.number for note in self.notes[first : last + 1] if not note.grace]
-        return 2 * sum(one == other for one, other in pairwise(sounds)) > len(sounds)
-
-    def _is_high(self, first: int, last: int) -> bool:
-        """Whether most of some notes are too high to be played often."""
-        within = [note for note in self.notes[first : last + 1] if not note.grace]
-        edge = self.tables.figures.study_high_note_number
-        return 2 * sum(note.pitch.number >= edge for note in within) > len(within)
+    def _lower(self, study: Stretch) -> str:
+        """How high notes that are played loudly again and again are made easier; empty where they are few."""
+        within = [note for note in self.notes[study.first : study.last + 1] if not note.grace]
+        high = self.tables.figures.study_high_note_number - 1
+        loud = [note.pitch.number for note in within if note.dynamic not in QUIET]
+        is_high = sum(number >= high for number in loud) >= HIGH_SHARE * len(within)
+        if not is_high and sum(number >= high + TOP_SEMITONES for number in loud) < TOP_SHARE * len(within):
+            return study.about
+        fits = all(note.pitch.number >= LOWEST_AN_OCTAVE_UP for note in within)
+        return LOWER if is_high and fits else PARTLY_LOWER
 
     def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
         """Some notes, from their upbeat on, at a part of the tempo that they have in the passage today."""

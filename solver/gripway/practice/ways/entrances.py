@@ -33,7 +33,8 @@ LEAST_NOTES = 4
 def entering(notes: Sequence[Note], before_bars: int | None = 0) -> list[int]:
     """The notes that enter after a counted rest, each once, what is exposed first.
 
-    That is after the longest of long rests; then soft, off the beat, high, after a longer rest.
+    That is after the longest of long rests; then, those after less than a bar last, soft, off the beat,
+    high, after a longer rest.
 
     The first note enters where so many empty bars stand before it, or where it is soft and begins a slur;
     what else came before is not known. `before_bars` is None where it has an upbeat or a note from before.
@@ -43,11 +44,12 @@ def entering(notes: Sequence[Note], before_bars: int | None = 0) -> list[int]:
         rests[0] = Fraction(before_bars)
     written = {notes[place].id: place for place in sorted(rests, reverse=True) if not notes[place].slurred}
 
-    def exposed(place: int) -> tuple[Fraction, bool, bool, bool, Fraction, int]:
+    def exposed(place: int) -> tuple[Fraction, bool, bool, bool, bool, Fraction, int]:
         note, rest = notes[place], rests[place]
         long = rest if rest >= LONG_REST_BARS else Fraction(0)
         on = not note.at % (felt_beat(note.metre) / 4)
-        return -long, note.dynamic not in QUIET, on, note.pitch.number < THIRD_OCTAVE, -rest, place
+        loud, low = note.dynamic not in QUIET, note.pitch.number < THIRD_OCTAVE
+        return -long, 0 < rest < 1, loud, on, low, -rest, place
 
     return sorted(written.values(), key=exposed)
 

@@ -106,6 +106,8 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
         windows += [(bar_of(notes, row[0])[0], bar_of(notes, row[-1])[1]) for row in _lone_rows(notes)]
     if way.seeks in FROM_FIRST:
         windows = [(_before_first(notes, marks, each), each[1]) for each in windows]
+    if way.seeks == STACCATO:
+        windows = [(_first_staccato(notes, each), each[1]) for each in windows]
     if way.seeks == UNEVEN:
         windows = [(_before_turn(notes, marks, first), last) for first, last in windows]
     if way.seeks in AS_THEY_STAND:
@@ -291,11 +293,23 @@ def share_staccato(notes: Sequence[Note], figures: PracticeFigures) -> float:
 
 
 def _staccato(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note is staccato and soft, shorter than a beat, and the next or the last comes soon."""
+    """Whether a note is staccato and soft, shorter than a beat, and comes soon after the one before."""
     note, before = notes[place], just_before(notes, place)
-    short = bool(SHORT & {*note.articulations}) and note.dynamic in QUIET
     within = note.length < felt_beat(note.metre) / 4
-    return short and within and before is not None and is_quick(before, note, figures.study_slow_ms)
+    soon = before is not None and is_quick(before, note, figures.study_slow_ms)
+    return within and soon and _is_soft_staccato(notes, place)
+
+
+def _is_soft_staccato(notes: Sequence[Note], place: int) -> bool:
+    """Whether a note has a dot of its own, not under a slur, where it is surely soft."""
+    note = notes[place]
+    slurred = any(each.slurred for each in notes[place : place + 2])
+    return bool(SHORT & {*note.articulations}) and not slurred and note.dynamic_sure and note.dynamic in QUIET
+
+
+def _first_staccato(notes: Sequence[Note], window: tuple[int, int]) -> int:
+    """The first note of a stretch that is staccato and soft: there light staccato begins."""
+    return next(place for place in range(window[0], window[1] + 1) if _is_soft_staccato(notes, place))
 
 
 def share_repeated(notes: Sequence[Note], figures: PracticeFigures) -> float:
