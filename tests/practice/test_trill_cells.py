@@ -233,19 +233,3 @@ def test_a_plan_with_trills_says_how_they_begin() -> None:
         assert text.count(FROM_ABOVE) == count
         pages = [" ".join(day_page(plan, day).hints).count(FROM_ABOVE) for day in plan.days]
         assert pages == [count, 0, 0]
-
-
-def test_the_bar_of_a_one_finger_trill_without_drills_comes_once() -> None:
-    """It is the speed alone; where two fingers trill the bar comes again. The passage gets to its tempo."""
-    easy = "G5:1/4 A5:1/4 B5:1/4 A5:1/4 "
-    run = "(E6 F#6 E6 F#6) E6:1/4 D6:1/2 "
-    for trill, fingers in (("tr D#6:1/2 r:1/2 ", 1), ("trb Ab5:1/2 r:1/2 ", 2)):
-        line = barred(easy * 3 + run + easy * 3 + trill + easy * 3, 100)
-        plan = practise(line, flute(), time=PracticeTime(30, 6, cells=1))
-        (left,) = (cell for cell in plan.left if cell.trill)
-        assert len(left.change.movers) == fingers
-        days = [day for day in plan.days for study in day.studies if left.title in study.about]
-        assert (len(days) == 1) is (fingers == 1)
-        assert days
-        assert plan.days[-1].passage
-        assert plan.days[-1].passage.share == 1

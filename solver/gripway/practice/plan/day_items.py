@@ -116,8 +116,8 @@ def day_items(
                 steps, lasts = sitting_of(planned, drill, (ended, ladder.steps[last]), minutes, tables, room)
                 if steps[-1] > ended:
                     break
-        easy = planned.cell.load <= figures.easy_cell_load and is_light(planned, figures)
-        ready = made.kind != IN_THE_PART or easy or in_part.get(cell, ladder.goal) >= ladder.goal
+        at_goal = in_part.get(cell, ladder.goal) >= ladder.goal or is_light(planned, figures)
+        ready = made.kind != IN_THE_PART or at_goal
         if climbed[cell].is_sure(figures) and ready:
             steps, lasts = still_there(planned, drill, steps, figures)
         elif made.kind == IN_THE_PART and cell in in_part and not stays:

@@ -47,7 +47,7 @@ def _places_inside(ends: Ends, course: Course, places: Sequence[HardPlace]) -> I
     first, last = ends
     for place in places:
         shared = min(last, place.last) - max(first, place.first)
-        if shared > 0 and not place.once and place.first in course.worked:
+        if shared > 0 and place.first in course.worked:
             yield course.worked[place.first]
 
 

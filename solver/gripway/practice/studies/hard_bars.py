@@ -26,8 +26,7 @@ class HardBars(StudyDay):
 
         All have their turn by the middle of the days where there is time. None is new on the last of several
         days, none of the next hardest once half of them are over; none comes two days running where there are
-        others, one that was at its tempo on the last alone, no trill of one finger twice.
-        `more`: as many as there is time for.
+        others, one that was at its tempo on the last alone. `more`: as many as there is time for.
         """
         today = {study.first for study in there if study.way == PLACE}
         met = self.course.met
@@ -38,7 +37,7 @@ class HardBars(StudyDay):
         if (len(today) >= most_bars and not more) or (new and closes):
             return None
         for place in sorted(self.places, key=lambda place: met.get(place.first, 0)):
-            if place.first in today or (place.first not in met) is not new or self._is_left(place):
+            if place.first in today or (place.first not in met) is not new or self._is_rebuilt(place):
                 continue
             alone = len(self.places) == 1 and not place.nearly
             if met.get(place.first) == self.day - 1 and not (alone or more):
@@ -71,7 +70,7 @@ class HardBars(StudyDay):
             for place in self.places
             if place.holds_back
             and place.first not in today
-            and not (self._is_left(place) or _is_within(place, there))
+            and not (self._is_rebuilt(place) or _is_within(place, there))
         ]
         worst = next((place for place in self.places if place.holds_back and not place.nearly), None)
         wanted = {place.first: self._share_of(place.first, place.last) for place in holding}
@@ -92,10 +91,6 @@ class HardBars(StudyDay):
             if due and (study := self._in_its_bar(place, most)):
                 return study
         return None
-
-    def _is_left(self, place: HardPlace) -> bool:
-        """Whether a hard place is no row of its own on the day: a drill has its bar, or it had its one."""
-        return self._is_rebuilt(place) or (place.once and place.first in self.course.met)
 
     def _is_rebuilt(self, place: HardPlace) -> bool:
         """Whether a drill of the day puts the bar of a hard place together: it is not there a second time."""

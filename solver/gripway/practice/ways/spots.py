@@ -35,8 +35,7 @@ class HardPlace:
 
     `nearly`: these are the next hardest ones, which come again only where time is left. `ladder`: the bars
     climb this one, as they are hard in grace notes only, and the passage without these goes on. `leads`: so
-    many hard changes stand here that this run is the hard place of the passage. `once`: a trill of one finger
-    alone is hard here, and its bar is worked on once, as it is the speed alone; nothing waits for it.
+    many hard changes stand here that this run is the hard place of the passage.
     """
 
     first: int
@@ -46,12 +45,11 @@ class HardPlace:
     nearly: bool = False
     ladder: Ladder | None = None
     leads: bool = False
-    once: bool = False
 
     @property
     def holds_back(self) -> bool:
         """Whether the passage goes no faster than its bars have been worked at."""
-        return self.ladder is None and not self.once
+        return self.ladder is None
 
 
 def hard_places(
@@ -63,12 +61,7 @@ def hard_places(
         first, end = bar_of_change(notes, cell.place, figures)
         last = to_arrival(notes, end)
         known = found.get(first, HardPlace(first, last, cell.part_quarters, (), nearly))
-        found[first] = replace(
-            known,
-            last=max(last, known.last),
-            titles=(*known.titles, cell.title),
-            once=not known.titles and bool(cell.trill) and len(cell.change.movers) == 1,
-        )
+        found[first] = replace(known, last=max(last, known.last), titles=(*known.titles, cell.title))
     return tuple(found.values())
 
 
@@ -120,7 +113,6 @@ def side_by_side(places: Sequence[HardPlace], drilled: Collection[int] = ()) -> 
             first=min(each.first for each in own),
             last=max(each.last for each in own),
             titles=tuple(title for each in own for title in each.titles),
-            once=len(own) == 1 and own[0].once,
         )
         for own in found
     )
