@@ -117,30 +117,3 @@ def test_an_easy_cell_has_its_other_drills_once_and_few_days() -> None:
     assert len(others) == len({*others})
     assert len(there) <= 3
     assert plan.days[-1].items
-
-
-def test_a_hold_is_short_where_no_grip_is_learnt() -> None:
-    """A long day and a slow foot of the ladder make it no longer."""
-    line = "E5:1/2 D5:1/2 (C#6 D6 E6 F#6) E6:3/4 " * 3
-    plan = practise(barred(line, 120), flute(), time=PracticeTime(60, 5))
-    holds = [
-        item
-        for day in plan.days
-        for item in day.items
-        if plan.cells[item.cell].drills[item.drill].kind == "hold"
-    ]
-    assert holds
-    assert not any(plan.cells[item.cell].learns for item in holds)
-    assert all(item.minutes == FIGURES.item_least_min for item in holds)
-
-
-def test_an_easy_cell_at_its_tempo_has_its_bar_at_the_last_tempos_alone() -> None:
-    """Though the bar itself ended below it on the day before."""
-    plan = plan_of(EASY * 2 + LEAST + EASY * 2, 84)
-    (planned,) = plan.cells
-    first, second = (day.items for day in plan.days[:2])
-    assert is_light(planned, FIGURES)
-    assert max(item.end for item in first) == planned.ladder.goal > first[-1].end
-    assert [planned.drills[item.drill].kind for item in second] == [IN_THE_PART]
-    assert second[0].end == planned.ladder.goal
-    assert len(second[0].steps) <= FIGURES.sure_tempos

@@ -7,10 +7,8 @@ from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTab
 from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import item_steps, minutes_of, tempos_of
 from gripway.practice.drills.drills import IN_THE_PART
-from gripway.practice.drills.few_drills import FIRST_TO_GO
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.cell_work import FIRST_KINDS, signs_of, sitting_of, still_there
-from gripway.practice.plan.easy_cells import is_light
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.schedule.schedule_rules import spot_most
 from gripway.practice.ways.spots import spot_of
@@ -78,8 +76,7 @@ def day_items(
     or there where it would get no further, and goes no more than `part_notches` beyond them, or beyond what
     was known before; to no more than one of `most_shares` of its tempo, and not at all where that is below
     what the cell begins with. None takes longer than with the climb it was planned with, but `longer`, by the
-    cell, what stands in the part. A hold is as short as can be where no grip is learnt;
-    an easy cell that was at its goal has its bar at the last tempos.
+    cell, what stands in the part.
     """
     reached: dict[int, int] = {}
     items = []
@@ -116,15 +113,12 @@ def day_items(
                 steps, lasts = sitting_of(planned, drill, (ended, ladder.steps[last]), minutes, tables, room)
                 if steps[-1] > ended:
                     break
-        at_goal = in_part.get(cell, ladder.goal) >= ladder.goal or is_light(planned, figures)
-        ready = made.kind != IN_THE_PART or at_goal
+        ready = made.kind != IN_THE_PART or in_part.get(cell, ladder.goal) >= ladder.goal
         if climbed[cell].is_sure(figures) and ready:
             steps, lasts = still_there(planned, drill, steps, figures)
         elif made.kind == IN_THE_PART and cell in in_part and not stays:
             steps = _from_below(steps, in_part[cell], ladder, figures)
             lasts = minutes_of(made, ladder, steps, figures)
-        if made.kind == FIRST_TO_GO and not planned.learns:
-            lasts = figures.item_least_min
         items.append(Item(cell, drill, lasts, steps))
         if not made.free:
             reached[cell] = max(reached.get(cell, foot), sum(step <= steps[-1] for step in ladder.steps) - 1)
