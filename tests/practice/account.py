@@ -21,7 +21,7 @@ from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.cell_work import DAILY_KINDS, FIRST_KINDS, TO_AND_FRO, daily_drills
 from gripway.practice.plan.course import OPENING, SECTIONS
 from gripway.practice.plan.day_items import is_in_part
-from gripway.practice.plan.easy_cells import is_least
+from gripway.practice.plan.easy_cells import is_least, is_light
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS, more_things, spot_most
 from gripway.practice.ways.fitting_bars import TONGUES
@@ -335,7 +335,8 @@ def _needed(plan: Plan, cell: int, drill: int, steps: Sequence[int]) -> float:
 def _work_left(plan: Plan, day: Day) -> bool:
     """Whether a cell has a drill left that its 15 minutes still hold, at fewer tempos if need be.
 
-    A day with as many things as it may have has none; nor is a cell that begins on a later day work of this.
+    A day with as many things as it may have has none; nor is a cell that begins on a later day work of this,
+    nor more of an easy cell than its bar.
     """
     days = [each for each in plan.days if abs(each.day - day.day) <= 1]
     played = {(item.cell, item.drill) for each in days for item in each.items}
@@ -351,6 +352,9 @@ def _work_left(plan: Plan, day: Day) -> bool:
             continue
         had = sum(any(i.cell == cell for i in each.items) for each in plan.days if each.day < day.day)
         if is_least(planned.cell, FIGURES) and had >= FIGURES.least_cell_days:
+            continue
+        bar = any(is_in_part(item, plan.cells) for item in own)
+        if bar and is_light(planned, FIGURES):
             continue
         if len(own) >= FIGURES.kept_drills and all(_at_its_end(plan, item) for item in own):
             continue
