@@ -7,9 +7,9 @@ from functools import partial
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
-from gripway.practice.drills.drills import IN_THE_PART
+from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.tempo_ladder import sittings
-from gripway.practice.plan.cell_work import FIRST_KINDS, MEETING_VISITS, sitting_of
+from gripway.practice.plan.cell_work import FIRST_KINDS, MEETING_VISITS, signs_of, sitting_of
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.day_items import (
     Climbed,
@@ -187,21 +187,37 @@ class _DayMaker:
     def _known(
         self, number: int, begun: _Begun, chosen: Sequence[tuple[int, int]]
     ) -> Iterator[tuple[int, int]]:
-        """The other drills that were met of a day's cells that are not done; no first steps.
+        """The other drills of a day's cells that are not done, those that were met first; no first steps.
 
-        Nor those that end below where the cell begins by now.
+        Nor those that end below where the cell begins by now, nor more than can be read for the first time.
         """
         figures = self.tables.figures
         if len(chosen) >= most_drills(self.minutes, figures):
             return
         beside = {each for day in self.found.days[max(0, number - 1) : number + 2] for each in day}
-        for cell, drill in sorted(begun.met - beside - {*chosen}):
+        new = sum(signs_of(self._drill(*each), figures) for each in {*chosen} - begun.met)
+        following = {cell: self._next_of(cell, begun, chosen) for cell, _ in chosen}
+        read = {
+            (cell, drill)
+            for cell, drill in following.items()
+            if drill is not None
+            and new + signs_of(self._drill(cell, drill), figures) <= figures.day_new_signs
+        }
+        for cell, drill in (*sorted(begun.met - beside - {*chosen}), *sorted(read - beside)):
             done = self._is_done(cell, begun.climbed[cell])
             here = any(cell == other for other, _ in chosen)
-            made = self.cells[cell].drills[drill]
+            made = self._drill(cell, drill)
             slow = made.fastest < begun.climbed[cell].climb(self.cells[cell].ladder, figures)[0]
             if here and not done and not slow and made.kind not in FIRST_KINDS:
                 yield cell, drill
+
+    def _drill(self, cell: int, drill: int) -> Drill:
+        return self.cells[cell].drills[drill]
+
+    def _next_of(self, cell: int, begun: _Begun, chosen: Sequence[tuple[int, int]]) -> int | None:
+        """The first drill of a cell that no day had yet."""
+        had = begun.met | {*chosen}
+        return next((at for at in range(len(self.cells[cell].drills)) if (cell, at) not in had), None)
 
     def _made(
         self, number: int, chosen: Sequence[tuple[int, int]], begun: _Begun, days: Sequence[Day]
