@@ -64,6 +64,7 @@ from gripway.practice.drills.drill_score import drill_title, grips_in_turn, prin
 from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
+from gripway.practice.plan.cell_work import TO_AND_FRO
 from gripway.practice.plan.course import LONG, OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
@@ -96,7 +97,7 @@ MOST_TRILLS = 4
 MOST_HIGH_NOTES = 3
 """High notes of a hard bar whose grips are told."""
 
-TO_AND_FRO = ("measured", "groups", "even", "pair")
+OF_TWO_NOTES = (*TO_AND_FRO, "pair")
 """Drills that go to and fro between two notes."""
 
 VALUES = {
@@ -514,7 +515,7 @@ def _brief(plan: Plan, planned: PlannedCell, drill: Drill, drawn: SheetDrill) ->
 
 def _in_words(drill: Drill) -> str:
     """A drill that is printed on another day: its first notes; of one to and fro its two notes and values."""
-    if drill.kind not in TO_AND_FRO:
+    if drill.kind not in OF_TWO_NOTES:
         return _names(drill.passage)
     one, other = _pitches(drill.passage)[:2]
     runs = groupby(note.length for note in drill.passage.notes[:-1])

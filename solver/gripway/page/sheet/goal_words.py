@@ -1,6 +1,5 @@
 """A goal far from the printed tempo as a player reads it: what to ask, and where to go on above it."""
 
-import re
 from dataclasses import replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -8,6 +7,7 @@ from gripway.model.tempo import QUARTER, beat_name, tempo_words
 from gripway.practice.plan.course import BREATHS
 from gripway.practice.plan.goal import doubtful_goal, offered_above, own_goal
 from gripway.practice.plan.plan import Day, Plan, tempos_of_stretch
+from gripway.practice.ways.breathing import breath_words, long_lines
 from gripway.practice.ways.whole_passage import Stretch
 
 ASK = "ask your teacher or conductor, as marks may be the edition's alone"
@@ -33,9 +33,9 @@ def above_of_day(plan: Plan, day: Day, figures: PracticeFigures) -> tuple[int, .
 
     Where it is not far under that only a day with time left.
     """
-    turn = sum(each.day <= day.day for each in plan.days if _goes_on(plan, each, figures))
     if day.passage is None or not _goes_on(plan, day, figures):
         return ()
+    turn = sum(_goes_on(plan, each, figures) for each in plan.days if each.day <= day.day)
     hardest = None if plan.cells else plan.hardest
     return offered_above(plan.route.passage, day.passage.quarters, turn, hardest, figures)
 
@@ -68,7 +68,8 @@ def at_this_tempo(plan: Plan, study: Stretch, figures: PracticeFigures) -> Stret
     doubt = doubtful_goal(plan.route.passage, figures)
     if doubt is None or doubt.share >= 1 or study.way != BREATHS:
         return study
-    return replace(study, about=re.sub(r"(no rest for a breath in \d+ s)", r"\1 at this tempo", study.about))
+    found = long_lines(plan.route.passage.notes, figures)
+    return replace(study, about=f"({breath_words(found, figures.breath_most_lines, ' at this tempo')})")
 
 
 def goal_beside_mark(plan: Plan, figures: PracticeFigures) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
+from gripway.model.passage import rest_between
 from gripway.route.result import RouteNote
 from gripway.route.words.place_words import places_text
 
@@ -45,7 +46,7 @@ def _after_b_flat(notes: Sequence[RouteNote]) -> Iterator[RouteNote]:
 
 def _is_right_before(note: RouteNote, after: RouteNote) -> bool:
     """Whether a note a half step higher follows one without a rest."""
-    joined = after.note.onset <= note.note.onset + note.note.length
+    joined = rest_between(note.note, after.note) <= 0
     return joined and after.note.pitch.number == note.note.pitch.number + 1
 
 

@@ -162,8 +162,7 @@ def pace_words(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
             if is_gradual(each[1]) or (is_another_tempo(each[1]) and not known)
         )
         told |= dict.fromkeys(f"{where} {text}" for where, text in words)
-    named = [*list(told)[:MOST_WORDS], *["more"] * (len(told) > MOST_WORDS)]
-    line = ", ".join(named)
+    line = _listed([*told])
     told_of = f"{line[0].upper()}{line[1:]}: no number is printed, follow the conductor." if line else ""
     return " ".join(filter(None, (told_of, *_pushed(passage, ranges), _held(passage, ranges))))
 
@@ -182,8 +181,14 @@ def _held(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
         named.sort(key=int)
     if not named:
         return ""
-    listed = ", ".join((*named[:MOST_WORDS], *["more"] * (len(named) > MOST_WORDS)))
-    return f"Bar{'s' * (len(named) > 1)} {listed}: fermata, hold it and begin again without the click."
+    return (
+        f"Bar{'s' * (len(named) > 1)} {_listed(named)}: fermata, hold it and begin again without the click."
+    )
+
+
+def _listed(named: Sequence[str]) -> str:
+    """`93, 119, more`: so many of what is named in the line."""
+    return ", ".join((*named[:MOST_WORDS], *["more"] * (len(named) > MOST_WORDS)))
 
 
 def _rests_held(passage: Passage, ranges: Sequence[tuple[int, int]]) -> Iterator[str]:

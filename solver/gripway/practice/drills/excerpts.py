@@ -136,12 +136,7 @@ def excerpts(
 def _as_loud(held: Note, first: Note) -> Note:
     """A note that is held over, in the dynamic that holds before the first one is played."""
     level = first.stress.level if first.stress else first.dynamic
-    marked = bool(first.dynamic_mark)
-    return replace(
-        held,
-        dynamic=level,
-        dynamic_sure=first.dynamic_sure and not marked,
-    )
+    return replace(held, dynamic=level, dynamic_sure=first.dynamic_sure and not first.dynamic_mark)
 
 
 def whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:

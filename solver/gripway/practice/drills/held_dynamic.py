@@ -1,11 +1,10 @@
 """Whether the dynamic that was printed before a note is to be told where its bars stand alone."""
 
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import takewhile
 
-from gripway.model.passage import CRESCENDO, DIMINUENDO, DYNAMICS, Note
-from gripway.score.reading.expression_words import COURSE, TEMPO, is_growing, kind_of
+from gripway.model.passage import CRESCENDO, DIMINUENDO, DYNAMICS, Note, bar_length, rest_between
+from gripway.score.reading.expression_words import TEMPO, courses_of, is_growing, kind_of
 
 
 def is_dynamic_told(notes: Sequence[Note], at: int) -> bool:
@@ -27,7 +26,7 @@ def _is_another_section(notes: Sequence[Note], at: int) -> bool:
             return True
         if any(kind_of(word) == TEMPO for word in note.words):
             return True
-        if note.metre and note.onset - before.onset - before.length >= Fraction(*note.metre):
+        if note.metre and rest_between(before, note) >= bar_length(note):
             return True
     return False
 
@@ -50,6 +49,6 @@ def _level(note: Note) -> str:
 
 def _ways(note: Note) -> list[str]:
     """How the music grows or fades from a note on: its hairpins that begin there, and its words."""
-    said = [word for word in (*note.words, *(word for _, word in note.during)) if kind_of(word) == COURSE]
+    said = [word for _, word in courses_of(note)]
     begun = [hairpin.kind for hairpin in note.hairpins if hairpin.begins >= 0]
     return [*begun, *(CRESCENDO if is_growing(word) else DIMINUENDO for word in said)]

@@ -108,11 +108,9 @@ def day_items(
         steps, lasts = sitting_of(planned, drill, climb, minutes, tables, most)
         ended = in_part.get(cell, 0) if made.kind == IN_THE_PART else 0
         stays = steps[-1] <= ended < ladder.steps[last]
-        if stays:  # no time to begin below that
-            for room in (lasts, most):
-                steps, lasts = sitting_of(planned, drill, (ended, ladder.steps[last]), minutes, tables, room)
-                if steps[-1] > ended:
-                    break
+        if stays:
+            climb = (ended, ladder.steps[last])
+            steps, lasts = _further(planned, drill, climb, (lasts, most), minutes, tables)
         ready = made.kind != IN_THE_PART or in_part.get(cell, ladder.goal) >= ladder.goal
         if climbed[cell].is_sure(figures) and ready:
             steps, lasts = still_there(planned, drill, steps, figures)
@@ -124,6 +122,20 @@ def day_items(
             reached[cell] = max(reached.get(cell, foot), sum(step <= steps[-1] for step in ladder.steps) - 1)
     kept = [_in_a_sitting(item, items, cells[item.cell], minutes, tables) for item in items]
     return [_in_strides(item, kept[:place], cells[item.cell], tables) for place, item in enumerate(kept)]
+
+
+def _further(
+    planned: PlannedCell,
+    drill: int,
+    climb: tuple[int, int],
+    rooms: tuple[float, float],
+    minutes: float,
+    tables: PracticeTables,
+) -> tuple[tuple[int, ...], float]:
+    """A sitting from where a drill ended, with no time to begin below it: in the first room if that helps."""
+    usual, most = rooms
+    found = sitting_of(planned, drill, climb, minutes, tables, usual)
+    return found if found[0][-1] > climb[0] else sitting_of(planned, drill, climb, minutes, tables, most)
 
 
 def _from_below(

@@ -195,15 +195,14 @@ class _DayMaker:
         if len(chosen) >= most_drills(self.minutes, figures):
             return
         beside = {each for day in self.found.days[max(0, number - 1) : number + 2] for each in day}
-        new = sum(signs_of(self._drill(*each), figures) for each in {*chosen} - begun.met)
-        following = {cell: self._next_of(cell, begun, chosen) for cell, _ in chosen}
-        read = {
+        read = sum(signs_of(self._drill(*each), figures) for each in {*chosen} - begun.met)
+        new = {
             (cell, drill)
-            for cell, drill in following.items()
-            if drill is not None
-            and new + signs_of(self._drill(cell, drill), figures) <= figures.day_new_signs
+            for cell, _ in chosen
+            if (drill := self._next_of(cell, begun, chosen)) is not None
+            and read + signs_of(self._drill(cell, drill), figures) <= figures.day_new_signs
         }
-        for cell, drill in (*sorted(begun.met - beside - {*chosen}), *sorted(read - beside)):
+        for cell, drill in (*sorted(begun.met - beside - {*chosen}), *sorted(new - beside)):
             done = self._is_done(cell, begun.climbed[cell])
             here = any(cell == other for other, _ in chosen)
             made = self._drill(cell, drill)
@@ -397,12 +396,11 @@ class _DayMaker:
             ready=ready_of(cells, drilled, context.notes),
         )
         had = before.passage.around if before and before.passage else None
-        music = context.notes, context.places
-        day = no_faster(make, share, around, begun.course, begun.played, rebuilt, *music, figures, had)
+        brought = begun.course, begun.played, rebuilt, context.notes, context.places, figures, had
+        day = no_faster(make, share, around, *brought)
         still = still_around(shares, share, had, figures)
         if had and still and not goes_on_around(had, day):
-            brought = begun.course, begun.played, rebuilt
-            day = no_faster(make, share, still, *brought, *music, figures, had, had.share)
+            day = no_faster(make, share, still, *brought, least=had.share)
         played = played_after(begun.played, [*day.studies, day.passage], context.notes)
         course = begun.course.after(day.day, day.studies, rebuilt)
         drills = begun.met | {(item.cell, item.drill) for item in items}

@@ -76,22 +76,23 @@ def _long_slur(notes: Sequence[Note], first: int, last: int, figures: PracticeFi
     return longest if longest.lasts_s > figures.breath_most_s else None
 
 
-def breath_words(lines: Sequence[LongLine], most: int) -> str:
+def breath_words(lines: Sequence[LongLine], most: int, told_of: str = "") -> str:
     """`bars 408 to 431: no rest for a breath in 23 s; ...`, of no more than so many lines, the longest.
 
-    Where more are as long as the last of those, `all through, no rest for a breath in 21 to 34 s`.
+    Where more are as long as the last of those, `all through, no rest for a breath in 21 to 34 s`. `told_of`
+    is what the seconds are told of (` at this tempo`).
     """
     by_length = sorted(lines, key=lambda line: -line.lasts_s)
     longest = by_length[:most]
     seconds = [round(line.lasts_s) for line in by_length]
     if len(seconds) > most and seconds[most] == seconds[most - 1]:
         ends = dict.fromkeys(str(each) for each in (seconds[-1], seconds[0]))
-        return f"all through, no rest for a breath in {' to '.join(ends)} s"
-    return "; ".join(_told(line) for line in lines if line in longest)
+        return f"all through, no rest for a breath in {' to '.join(ends)} s{told_of}"
+    return "; ".join(_told(line, told_of) for line in lines if line in longest)
 
 
-def _told(line: LongLine) -> str:
-    told = f"no rest for a breath in {line.lasts_s:.0f} s"
+def _told(line: LongLine, told_of: str) -> str:
+    told = f"no rest for a breath in {line.lasts_s:.0f} s{told_of}"
     told = f"{_bars(line)}: {told}" if line.bars[0] else told
     if line.repeats:
         return f"{told}: leave out one of the repeated notes, two players by turns"

@@ -10,7 +10,7 @@ from gripway.practice.ways.around import Ends
 from gripway.practice.ways.phrase_ends import from_upbeat, to_arrival
 from gripway.practice.ways.way_conditions import QUIET, is_expressive
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
-from gripway.score.reading.expression_words import COURSE, is_growing, kind_of
+from gripway.score.reading.expression_words import COURSE, courses_of, is_growing, kind_of
 
 LEAST_BARS = 2
 """What grows or fades for so many bars is worked on (judgement)."""
@@ -82,7 +82,7 @@ def grows_and_fades(notes: Sequence[Note], ends: Ends) -> tuple[bool, bool]:
     """
     within, last = notes[ends[0] : ends[1]], notes[ends[1]]
     turns = {pin.kind == CRESCENDO for note in within for pin in note.hairpins}
-    turns |= {is_growing(word) for note in within for _, word in _courses(note)}
+    turns |= {is_growing(word) for note in within for _, word in courses_of(note)}
     turns |= {pin.kind == CRESCENDO for pin in last.hairpins if pin.begins < 0 or pin.ends <= last.length}
     return True in turns, False in turns
 
@@ -96,7 +96,7 @@ def grown(notes: Sequence[Note]) -> list[bool]:
             steps = 0
         pins = {(pin.kind, note.onset + pin.begins) for pin in note.hairpins}
         turns = [kind == CRESCENDO for kind, _ in pins - counted]
-        turns += [is_growing(word) for _, word in _courses(note)]
+        turns += [is_growing(word) for _, word in courses_of(note)]
         begun = any(kind == CRESCENDO and onset < note.onset for kind, onset in pins)
         found.append(not note.dynamic_mark and (begun or steps > 0))
         counted |= pins
@@ -108,17 +108,11 @@ def grown(notes: Sequence[Note]) -> list[bool]:
 
 def grows(note: Note) -> bool:
     """Whether a word such as cresc. stands at a note or under it, earlier than at its end."""
-    return any(is_growing(word) for at, word in _courses(note) if at < SOFT_SHARE * note.length)
+    return any(is_growing(word) for at, word in courses_of(note) if at < SOFT_SHARE * note.length)
 
 
 def _has_course(note: Note) -> bool:
     return any(kind_of(word) == COURSE for word in note.words)
-
-
-def _courses(note: Note) -> list[tuple[Fraction, str]]:
-    """The words of growing or fading at a note, or under it, with their time from its onset on."""
-    said = (*((Fraction(0), word) for word in note.words), *note.during)
-    return [(at, word) for at, word in said if kind_of(word) == COURSE]
 
 
 def _level(note: Note) -> str:
@@ -155,7 +149,7 @@ def _of_words(notes: Sequence[Note], figures: PracticeFigures) -> list[Swell]:
     """Each word, to the level it leads to; none where that is not told."""
     found = []
     for place, note in enumerate(notes):
-        for at, word in _courses(note):
+        for at, word in courses_of(note):
             arrives = _reached(notes, place, at, figures, grows=is_growing(word))
             if arrives is not None:
                 last = arrives - (arrives > place and bool(_level(notes[arrives])))
@@ -187,7 +181,7 @@ def _reached(
         if level := _level(note):
             return each if _leads(notes[place], level, grows=grows) or pause is None else pause
         turns = [pin.kind == CRESCENDO for pin in note.hairpins if pin.begins >= 0]
-        turns += [is_growing(word) for _, word in _courses(note)]
+        turns += [is_growing(word) for _, word in courses_of(note)]
         if (not grows) in turns:
             return each
     last = len(notes) - 1

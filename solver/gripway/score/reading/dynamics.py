@@ -192,11 +192,11 @@ class DynamicLine:
         if own[0]:
             printed = self._meet(*own) or printed
             here = own[0] if own[0] in ACCENTED or here not in ACCENTED else here
-        known, self._sure = self._sure, self._sure and not fades
+        sure, self._sure = self._sure, self._sure and not fades
         self._holds = Heard(self._held, None, "", self._sure)
         if here in ACCENTED:
-            return Heard(ACCENTED[here][0], Stress(here, self._held), printed, known)
-        return Heard(self._held, None, printed, known)
+            return Heard(ACCENTED[here][0], Stress(here, self._held), printed, sure)
+        return Heard(self._held, None, printed, sure)
 
     def _is_plain(self, bar: int, at: Fraction) -> bool:
         """Whether nothing stands at a place or before it that was not met yet, nor a stress at it."""

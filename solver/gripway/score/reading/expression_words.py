@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
+from gripway.model.passage import Note
 from gripway.score.xml.xml_tree import Element
 
 COURSE, PACE, TOUCH, CHARACTER, TEMPO = "course", "pace", "touch", "character", "tempo"
@@ -139,6 +140,12 @@ def is_faster(text: str) -> bool:
     (True, False, False)
     """
     return is_gradual(text) and any(word.startswith(QUICKENED) for word in _WORD.findall(text.lower()))
+
+
+def courses_of(note: Note) -> list[tuple[Fraction, str]]:
+    """The words of growing or fading at a note, or under it, with their time from its onset on."""
+    said = (*((Fraction(0), word) for word in note.words), *note.during)
+    return [(at, word) for at, word in said if kind_of(word) == COURSE]
 
 
 def is_growing(text: str) -> bool:
