@@ -233,7 +233,8 @@ def test_soft_notes_of_the_highest_are_begun_an_octave_lower_first() -> None:
     ):
         notes = notes_of(f"f {RUN} {line} {RUN}")
         lengths = StudyLengths(notes, 20, FIGURES)
-        study = DayOpening(notes, entering(notes), 1, Course(), practice_tables(), lengths).held(5.0)
+        opens = openings(notes, entering(notes), FIGURES)
+        study = DayOpening(notes, opens, 1, Course(), practice_tables(), lengths).held(5.0)
         assert study
         assert (study.way, study.about) == ("starts", found)
 
@@ -244,7 +245,8 @@ def test_the_level_is_told_as_printed() -> None:
     for mark, level in (("ppp", "ppp"), ("pp", "pp"), ("", "pp")):
         marked = (replace(notes[0], dynamic_mark=mark), *notes[1:])
         lengths = StudyLengths(marked, 20, FIGURES)
-        study = DayOpening(marked, (0,), 1, Course(), practice_tables(), lengths).held(5.0)
+        opens = openings(marked, (0,), FIGURES)
+        study = DayOpening(marked, opens, 1, Course(), practice_tables(), lengths).held(5.0)
         assert study
         assert (study.way, study.about) == ("starts", f"(E4, {level})")
 
@@ -319,9 +321,10 @@ def test_where_few_notes_are_exposed_others_that_last_are_held() -> None:
 def opened_on(days: int, notes: tuple[Note, ...], tables: PracticeTables, minutes: float = 20) -> list[str]:
     """The way and the notes that each day opens with."""
     course, found = Course(), []
+    opens = openings(notes, entering(notes), tables.figures)
     for day in range(1, days + 1):
         lengths = StudyLengths(notes, minutes, tables.figures)
-        study = DayOpening(notes, entering(notes), day, course, tables, lengths).held(5.0)
+        study = DayOpening(notes, opens, day, course, tables, lengths).held(5.0)
         course = course.after(day, [study] if study else [])
         found.append(f"{study.way} {study.about}" if study else "")
     return found

@@ -28,7 +28,6 @@ from gripway.practice.ways.sections import (
     needs_of,
     neighbours,
     phrases,
-    pieces,
     runs_in,
 )
 from gripway.practice.ways.whole_passage import Stretch, bars_of, rest_after
@@ -120,11 +119,18 @@ class BarePhrases(BarRows):
                 return study
         return None
 
+    def _phrases(self) -> Sequence[tuple[int, ...]]:
+        """The bars of the passage in phrases."""
+        found = self.found.phrases
+        if not found:
+            found += phrases(self._wanted().bars, self.notes)
+        return found
+
     def _busy_phrases(self) -> Iterator[Ends]:
         """First and last notes of the phrases that need sections."""
         wanted = self._wanted()
         needed = {number for group in wanted.groups for number in group}
-        for phrase in phrases(wanted.bars, self.notes):
+        for phrase in self._phrases():
             if {*phrase} <= needed:
                 yield wanted.bars[phrase[0]][0], wanted.bars[phrase[-1]][1]
 
@@ -158,7 +164,7 @@ class BarePhrases(BarRows):
         """First and last notes of what is played today and had no row: a phrase, or enough bars of one."""
         rows = worked_on(self.course, there)
         worked = {self.notes[at].id for first, last in rows for at in range(first, last + 1)}
-        bars = pieces(self.notes)
+        bars = self._wanted().bars
 
         def is_bare(number: int) -> bool:
             within = self.notes[bars[number][0] : bars[number][1] + 1]
@@ -166,7 +172,7 @@ class BarePhrases(BarRows):
             return not out and 2 * sum(note.id in worked for note in within) < len(within)
 
         few: list[int] = []
-        for phrase in phrases(bars, self.notes):
+        for phrase in self._phrases():
             bare = [number for number in phrase if is_bare(number)]
             whole = len(phrase) <= PHRASE_BARS and 2 * len(bare) > len(phrase)
             if bare == [*phrase] and bars[phrase[-1]][1] - bars[phrase[0]][0] + 1 < BARE_NOTES:
@@ -202,7 +208,7 @@ class BarePhrases(BarRows):
                 yield way
         if ACCENTS in parts:
             yield ACCENTS
-        bars = [each for each in pieces(self.notes) if first <= each[0] <= last]
+        bars = [each for each in self._wanted().bars if first <= each[0] <= last]
         if is_busy(needs_of(bars, self._drilled, self.notes, figures)):
             yield SECTIONS
         if self._is_line(first, last):

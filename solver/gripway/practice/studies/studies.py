@@ -99,11 +99,10 @@ class StudyMaker(BarePhrases):
     def _unmet(self, most: float, there: Sequence[Stretch], refused: Collection[str]) -> Stretch | None:
         """A way of working on some bars that they had on no day, on a day that has time."""
         today = {*refused, *(study.way for study in there)}
-        ways = (self.tables.ways[way] for way in SPARE if way not in today and not has_alike(way, today))
+        ways = (self.tables.ways[way] for way in SPARE if way not in today)
         for way in sorted(ways, key=self._weight, reverse=True):
-            if way.from_day > self.day or (self._closes and way.id not in (*MUSICAL, CONTRASTS, ACCENTS)):
-                continue
-            if way.id in TONGUES and way.id not in self.questions.tongues:
+            late = self._closes and way.id not in (*MUSICAL, CONTRASTS, ACCENTS)
+            if late or not self._may_come(way, today):
                 continue
             study = self._on_bars(way, self.spots[0], most, there)
             if study and not self.course.times(way.id, study.first, study.last):
@@ -183,10 +182,9 @@ class StudyMaker(BarePhrases):
             return place
         spot = self.spots[(self.day - 1) % len(self.spots)]
         full = len(ways) >= self._most_ways(fresh=fresh)
-        has_tone = TONE in ways or not self._opens.held(most)
-        listens = self.day == 1 and has_tone and not fresh
-        for way in self._in_turn(listens=listens):
-            if full and not (listens and way.id == LISTEN):
+        listens = self.day == 1 and not fresh and (TONE in ways or not self._opens.held(most))
+        for way in self._in_turn(listens=listens) if listens or not full else ():
+            if full and way.id != LISTEN:
                 continue
             if way.id in taken or way.from_day > self.day or (self._closes and self._is_too_late(way)):
                 continue
@@ -261,13 +259,16 @@ class StudyMaker(BarePhrases):
 
     def _is_spare(self, way: Way, today: Collection[str]) -> bool:
         """Whether a day that has time may have a way: on the same bars not the day after, but the last."""
-        if has_alike(way.id, today) or way.from_day > self.day or (way.id == ENTRY and self.day == 1):
-            return False
-        if way.id in TONGUES and way.id not in self.questions.tongues:
+        if not self._may_come(way, today) or (way.id == ENTRY and self.day == 1):
             return False
         asked = way.id in self.questions.ways
         others = self.course.used.get(way.id) != self.day - 1 or len(self._times_of(way)) > 1
         return asked if self._closes else others
+
+    def _may_come(self, way: Way, today: Collection[str]) -> bool:
+        """Whether a way is one for the day, and its tongue the one that is right."""
+        right = way.id not in TONGUES or way.id in self.questions.tongues
+        return right and way.from_day <= self.day and not has_alike(way.id, today)
 
     def _weight(self, way: Way) -> float:
         """How many notes a way is for, for each day that it was there and the next one."""

@@ -12,6 +12,7 @@ from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.fitting_bars import REPEATED, UPBEATS
+from gripway.practice.ways.long_notes import Held, openings
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import (
     NO_QUESTIONS,
@@ -49,11 +50,14 @@ LOWEST_AN_OCTAVE_UP = 74
 class Found:
     """What is the same on all days of a plan and found once: the bars that a way is for, by its id.
 
-    And what wants sections, by the notes that hard changes lead to and what the passage is played around.
+    And what wants sections, by the notes that hard changes lead to and what the passage is played around;
+    the phrases, and what days open with.
     """
 
     fitting: dict[str, Sequence[Ends]] = field(default_factory=dict)
     wanted: dict[tuple[frozenset[int], Around | None], Wanted] = field(default_factory=dict)
+    phrases: list[tuple[int, ...]] = field(default_factory=list)
+    openings: list[tuple[bool, Held]] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,8 +142,10 @@ class StudyDay:
     @property
     def _opens(self) -> DayOpening:
         """The notes that are held one by one."""
-        entering = self.questions.entering
-        return DayOpening(self.notes, entering, self.day, self.course, self.tables, self._lengths)
+        found = self.found.openings
+        if not found:
+            found += openings(self.notes, self.questions.entering, self.tables.figures)
+        return DayOpening(self.notes, found, self.day, self.course, self.tables, self._lengths)
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.plan.course import HIGH, LONG, SOFT, STARTS, TONE, Course
-from gripway.practice.ways.long_notes import Held, held_softly, openings
+from gripway.practice.ways.long_notes import Held, held_softly
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.study_lengths import StudyLengths
 from gripway.practice.ways.way_conditions import QUIET, is_sung
@@ -18,10 +18,10 @@ SHORT_DAY_MIN, MOST_SHORT = 20, 2
 
 @dataclass(frozen=True, slots=True)
 class DayOpening:
-    """Notes that are held one by one on a `day` after a `course`; `entering` are those that enter."""
+    """Notes that are held one by one on a `day` after a `course`: of the `openings` what had no day."""
 
     notes: Sequence[Note]
-    entering: Sequence[int]
+    openings: Sequence[tuple[bool, Held]]
     day: int
     course: Course
     tables: PracticeTables
@@ -38,10 +38,7 @@ class DayOpening:
 
         On the piccolo those that are not high come again.
         """
-        found = [
-            (begins, self._of_the_day(held))
-            for begins, held in openings(self.notes, self.entering, self.tables.figures)
-        ]
+        found = [(begins, self._of_the_day(held)) for begins, held in self.openings]
         had = [self._was_held(begins, held) for begins, held in found]
         logged = self.course.held - sum(had)  # a log tells only how often
         for place, (begins, held) in enumerate(found):
