@@ -8,8 +8,9 @@ from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES
 
 from gripway.model.passage import Hairpin, Note, Stress
+from gripway.practice.ways.counted_rests import counted_bars
 from gripway.practice.ways.drone import drone_of
-from gripway.practice.ways.fitting_bars import PARTS, counted_bars, fitting_bars, marks_of, tongues_of
+from gripway.practice.ways.fitting_bars import PARTS, fitting_bars, marks_of, tongues_of
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.sections import LEAST_BARS, LEAST_NOTES, needing, needs_of, pieces, run_of
 from gripway.practice.ways.uneven import is_between

@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby, pairwise
-from math import ceil, inf
+from math import inf
 from statistics import median
 from types import MappingProxyType
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import CRESCENDO, DYNAMICS, Note, bar_length, bars_held, rest_between
 from gripway.practice.cells.beat_grid import felt_beat
+from gripway.practice.ways.counted_rests import after_rests, counted_bars, lone_rows
 from gripway.practice.ways.entrances import REST_BARS
 from gripway.practice.ways.phrase_ends import BREAK_MS, from_upbeat, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, THIRD_OCTAVE, pieces
@@ -48,18 +49,6 @@ FEWEST_NOTES = 6
 
 NEAR_FASTEST = 1.25
 """The fastest tongued notes take no more than so many times as long as the quickest (judgement)."""
-
-COUNTED_MS = 450.0
-"""In a shorter rest nobody counts and breathes (judgement)."""
-
-ENTERS_NOTES = 3
-"""So many notes after a rest begin something (judgement)."""
-
-LONE_NOTES, LONE_BARS = 4, 4
-"""So many notes alone between rests are a row to be counted, over no longer rests (judgement)."""
-
-NO_REST, SHORT_REST, COUNTED, APART = range(4)
-"""What stands between two notes."""
 
 LEAST_ACCENTS = 3
 """So many accents in a phrase are work (judgement)."""
@@ -103,7 +92,7 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     there = _run_windows(notes, way, marks) if way.seeks == TONGUED else _windows(notes, way, figures)
     windows = [each for each in there if _counts(marks, each) >= way.least]
     if way.seeks == UPBEATS:
-        windows += [(bar_of(notes, row[0])[0], bar_of(notes, row[-1])[1]) for row in _lone_rows(notes)]
+        windows += [(bar_of(notes, row[0])[0], bar_of(notes, row[-1])[1]) for row in lone_rows(notes)]
     if way.seeks in FROM_FIRST:
         windows = [(_before_first(notes, marks, each), each[1]) for each in windows]
     if way.seeks == STACCATO:
@@ -404,100 +393,6 @@ def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     return bool(short) and goes and bars_held(note) > 1
 
 
-def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """A note off the beat after a rest to be counted and breathed in, of a beat at least."""
-    note, before = notes[place], just_before(notes, place)
-    beat = felt_beat(note.metre) / 4
-    if not before or not note.at % beat or rest_after(notes, place - 1) < COUNTED_MS:
-        return False
-    rest = rest_between(before, note)
-    return note.at // beat - ceil((note.at - rest) / beat) >= 1
-
-
-def _after_rests(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """The notes that come in off the beat after a rest, and those alone between rests on changing beats."""
-    alone = {place for row in _lone_rows(notes) for place in row}
-    return [int(place in alone or _upbeat(notes, place, figures)) for place in range(len(notes))]
-
-
-def _lone_rows(notes: Sequence[Note]) -> list[list[int]]:
-    """Rows of notes of a beat at most, alone between rests, one of them counted, that do not come evenly.
-
-    Grace notes are no part of it, nor does a row go on over many bars. Each that is written comes once.
-    """
-    played = [place for place, note in enumerate(notes) if not note.grace]
-    rests = [_rest_kind(notes, *pair) for pair in pairwise(played)]
-    rows: list[list[int]] = [[]]
-    for place, before, after in zip(played, (APART, *rests), (*rests, APART), strict=True):
-        short = notes[place].length <= felt_beat(notes[place].metre) / 4
-        alone = short and min(before, after) > NO_REST and max(before, after) >= COUNTED
-        if rows[-1] and (before == APART or not alone):
-            rows.append([])
-        if alone:
-            rows[-1].append(place)
-    written = {notes[row[0]].id: row for row in reversed(rows) if _is_uneven_row(notes, row)}
-    return [*written.values()]
-
-
-def _rest_kind(notes: Sequence[Note], place: int, after: int) -> int:
-    """What stands between two notes: no rest, a short one, one of a beat that can be counted, many bars."""
-    rest = rest_between(notes[place], notes[after])
-    goes = all(goes_on(notes, at, at + 1) for at in range(place, after))
-    if not goes or rest > LONE_BARS * bar_length(notes[place]):
-        return APART
-    rest_ms = notes[after].onset_ms - notes[place].onset_ms - notes[place].length_ms
-    if rest >= felt_beat(notes[after].metre) / 4 and rest_ms >= COUNTED_MS:
-        return COUNTED
-    return SHORT_REST if rest > 0 else NO_REST
-
-
-def _is_uneven_row(notes: Sequence[Note], row: Sequence[int]) -> bool:
-    """Whether there are notes enough that come on changing beats, now sooner, now later."""
-    gaps = {notes[after].onset - notes[place].onset for place, after in pairwise(row)}
-    return len(row) >= LONE_NOTES and len(gaps) > 1 and len({notes[place].at for place in row}) > 1
-
-
-def _enters(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """A note after such a rest that begins something, on the beat too, or is short and alone.
-
-    The next comes before the next beat, or with it, as one of `ENTERS_NOTES` or more.
-    """
-    if _upbeat(notes, place, figures):
-        return True
-    note, before = notes[place], just_before(notes, place)
-    beat = felt_beat(note.metre) / 4
-    if not before or rest_between(before, note) < beat or rest_after(notes, place - 1) < COUNTED_MS:
-        return False
-    run = notes[place : place + ENTERS_NOTES]
-    gap = run[1].onset - note.onset if len(run) > 1 else beat
-    if gap >= note.length + beat:
-        return note.length < beat
-    bound = all(rest_between(*each) <= 0 for each in pairwise(run))
-    return gap < beat or (gap == beat and bound and len(run) == ENTERS_NOTES)
-
-
-def counted_bars(
-    notes: Sequence[Note], window: tuple[int, int], figures: PracticeFigures
-) -> tuple[int, int] | None:
-    """Bars of a phrase from the first counted rest within it to the last note that enters after one.
-
-    They go on as long as each bar has one; None where there are few notes, or not one in two bars enters.
-    """
-    first, last = window
-    there = [place for place in range(first, last + 1) if _enters(notes, place, figures)]
-    while last + 1 < len(notes) and rest_after(notes, last) <= figures.rest_most_s * 1000:
-        after = range(last + 1, bar_of(notes, last + 1)[1] + 1)
-        more = [place for place in after if _enters(notes, place, figures)]
-        if not (more and goes_on(notes, last, after[0])):
-            break
-        there, last = [*there, *more], after[-1]
-    if len(there) < 2:
-        return None
-    begin, end = max(first, bar_of(notes, there[0] - 1)[0]), bar_of(notes, there[-1])[1]
-    bars = (notes[there[-1]].onset - notes[there[0]].onset) / bar_length(notes[begin])
-    return (begin, end) if bars <= 2 * (len(there) - 1) and end - begin + 1 >= LEAST_NOTES else None
-
-
 def accented_bars(
     notes: Sequence[Note], window: tuple[int, int], figures: PracticeFigures
 ) -> tuple[int, int] | None:
@@ -563,7 +458,7 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
         UNEVEN: rhythm_marks,
         "plain": _plain,
         TIES: _each(_tied),
-        UPBEATS: _after_rests,
+        UPBEATS: after_rests,
         "contrasts": _each(_sudden),
         "accents": _each(_accented),
     }
