@@ -13,7 +13,7 @@ from gripway.practice.ways.around import Around
 from gripway.practice.ways.questions import Questions
 from gripway.practice.ways.sections import phrases, pieces
 from gripway.practice.ways.spots import Spot
-from gripway.practice.ways.whole_passage import Stretch
+from gripway.practice.ways.whole_passage import Stretch, Working, played, study_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -100,17 +100,6 @@ def test_two_bars_left_over_are_work_where_they_are_hard() -> None:
         assert [notes[first].bar for first, _ in day._bare_phrases(())] == found, music
 
 
-def test_a_rhythm_on_high_notes_is_played_an_octave_lower_but_for_the_last_time() -> None:
-    """So it is on A6; on A5 it is as written."""
-    for name, lower in (("A6", True), ("A5", False)):
-        dotted = f"{name}:3/16 {name} {name}:1/8 {name}:1/8 " * 4
-        notes = practise(barred(dotted, 100), flute(), time=PracticeTime(20, 5)).route.passage.notes
-        day = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)
-        study = day._row(TABLES.ways["rhythm"], 0, len(notes) - 1, 9.0)
-        assert study
-        assert ("octave lower" in study.about) is lower
-
-
 def test_what_had_sections_yesterday_comes_again_where_it_climbs() -> None:
     """At the same tempo it waits a day; from eight tenths of it to the whole it goes on."""
     for share, goes_on in ((1.0, False), (0.8, True)):
@@ -120,22 +109,33 @@ def test_what_had_sections_yesterday_comes_again_where_it_climbs() -> None:
         assert bool(maker._least_worked(5.0, (), ())) is goes_on
 
 
-def test_what_repeats_loud_high_notes_is_played_an_octave_lower_but_for_the_last_time() -> None:
-    """By height and loudness, in each way: F#6 in f, not in p; with low bars between A6 the high ones."""
-    mixed = "A6:1/8 G6:1/8 A6:1/8 G6:1/8 " + "A4:1/8 " * 4
-    for line, level, told in (
-        ("F#6:1/8 E6:1/8 " * 16, "f", "(an octave lower"),
-        ("F#6:1/8 E6:1/8 " * 16, "p", ""),
-        ("F6:1/8 E6:1/8 " * 16, "f", ""),
-        (mixed * 4, "ff", "(high bars an octave lower"),
+def test_loud_high_bars_of_what_is_repeated_are_played_an_octave_lower_but_for_the_last_time() -> None:
+    """In every way alike: from A6 on in f, where they last; not in p, not G6, not one A6 in passing."""
+    high = "A6:1/8 G6:1/8 A6:1/8 G6:1/8 " + "A4:1/8 " * 4
+    for line, level, lower in (
+        (high * 4, "f", True),
+        (high * 4, "p", False),
+        ("G6:1/8 E6:1/8 " * 16, "f", False),
+        ("G#6:1/8 E6:1/8 " * 16, "f", True),
+        ("A6:1/8 E6:1/8 " + "G4:1/8 " * 30, "f", False),
     ):
         notes = [replace(note, dynamic=level) for note in barred(line, 100).notes]
         day = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)
-        for way in ("sections", "upbeats", "repeated", "rhythm"):
+        for way in ("sections", "upbeats", "repeated", "rhythm", "accents", "phrase", "ties"):
             study = day._row(TABLES.ways[way], 0, len(notes) - 1, 9.0)
             assert study
-            assert study.about.startswith(told), (line, level, way)
-            assert bool(study.about) is bool(told), (line, level, way)
+            told = "(high bars an octave lower, as written only the last time)"
+            assert (told in study_words(study, (), TABLES.ways)) is study.lower is lower, (line, level, way)
+
+
+def test_what_goes_once_or_twice_is_as_written() -> None:
+    """The passage and what has few times spare nobody's lips by another octave."""
+    notes = [replace(note, dynamic="ff") for note in barred("A6:1/4 " * 16, 100).notes]
+    day = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)
+    for times, lower in ((2, False), (3, True)):
+        study = day._spared(played(Working(0, len(notes) - 1, 1.0, 100, 10.0), times, notes))
+        assert study
+        assert study.lower is lower
 
 
 def test_bars_left_out_of_the_passage_are_joined_before_it_is_whole() -> None:
@@ -145,9 +145,28 @@ def test_bars_left_out_of_the_passage_are_joined_before_it_is_whole() -> None:
     for left, rows, found in ((2, (), 65), (3, (), None), (2, ((65, 128),), None)):
         known = Course({"sections": 1}, rows=rows)
         spot = Spot(None, 0, 132, (0, 64))
-        maker = StudyMaker(notes, (spot,), 0.6, 3, known, TABLES, 20, left=left, around=around)
+        maker = StudyMaker(notes, (spot,), 0.75, 3, known, TABLES, 20, left=left, around=around)
         row = maker._together(5.0, ())
         assert (row and row.first) == found
+        assert row is None or row.share == 0.75
+
+
+def test_bars_that_hold_the_whole_back_are_met_with_those_beside_them() -> None:
+    """Two bars with one before and after: from the second day on, on every second, at the slow tempo."""
+    notes = barred(FOUR * 2, 132).notes
+    around = Around(0.9, ((81, 112),), "bars 7-8")
+    yesterday = (Section(65, 128, 0.6, 2),)
+    for share, day, had, bars in (
+        (0.6, 3, (), "6 10"),
+        (0.7, 3, (), ""),
+        (0.6, 1, (), ""),
+        (0.6, 3, yesterday, ""),
+    ):
+        known = Course({"sections": 1} if had else {}, had)
+        spot = Spot(None, 0, 132, (0, 64))
+        maker = StudyMaker(notes, (spot,), share, day, known, TABLES, 20, left=3, around=around)
+        row = maker._together(5.0, ())
+        assert (" ".join(row.bars) if row else "") == bars
         assert row is None or row.share == 0.6
 
 

@@ -107,6 +107,8 @@ class PracticeFigures:
     study_hold_s: float
     study_high_note_number: int
     high_change_note_number: int
+    study_lower_note_number: int
+    study_lower_s: float
     piccolo_high_note_number: int
     loud_most_note_number: int
     high_tempos: int

@@ -119,6 +119,7 @@ def day_data(day: Day) -> dict[str, Any]:
                 "about": study.about,
                 "tempos": study.tempos,
                 "stride": study.stride,
+                "octave_lower": study.lower,
                 **_stretch_data(study),
             }
             for study in day.studies

@@ -30,7 +30,7 @@ from gripway.practice.ways.sections import (
     phrases,
     runs_in,
 )
-from gripway.practice.ways.whole_passage import Stretch, bars_of, rest_after
+from gripway.practice.ways.whole_passage import Stretch, bar_of, bars_of, is_apart, rest_after
 
 SHARES = {RHYTHM: 0.25, REPEATED: 0.6}
 """A phrase is for a way where so many of its notes are what it seeks (judgement)."""
@@ -79,19 +79,35 @@ class BarePhrases(BarRows):
         return None
 
     def _together(self, most: float, there: Sequence[Stretch]) -> Stretch | None:
-        """Bars side by side that the passage is played without, before it is played whole with them.
+        """Bars that the passage is played without, before it is played whole with them.
 
-        In the last days, until all of them were in one row.
+        In the last days those side by side, until all of them were in one row; on days before, from the
+        second on, with the bars beside them where the whole is too slow to be played, on every second one.
         """
-        if self.around is None or self.left > LAST_BUT_ONE or any(study.way == SECTIONS for study in there):
+        if self.around is None or any(study.way == SECTIONS for study in there):
             return None
-        for ends in self.around.ranges:
+        drags = self.share < self.tables.figures.around_whole_share * self.around.share
+        if self.left > LAST_BUT_ONE:
+            joined = [self._with_neighbours(ends) for ends in self.around.ranges if drags and self.day > 1]
+            had = [each[:2] for each in self.course.sections if each.day == self.day - 1]
+        else:
+            joined, had = [*self.around.ranges], [*self.course.rows]
+        for ends in joined:
             size = len(bars_of(self.notes, *ends))
-            if not LEAST_BARS <= size <= PHRASE_BARS or any(mostly_in(ends, row) for row in self.course.rows):
+            if not LEAST_BARS <= size <= PHRASE_BARS or any(mostly_in(ends, row) for row in had):
                 continue
             if study := self._row(self.tables.ways[SECTIONS], *ends, most):
                 return study
         return None
+
+    def _with_neighbours(self, ends: Ends) -> Ends:
+        """Some bars with one before and after them where no long rest parts these, out of slurs."""
+        (first, last), notes, figures = ends, self.notes, self.tables.figures
+        if first and not is_apart(notes, first - 1, figures):
+            first = out_of_slur(notes, bar_of(notes, first - 1)[0])
+        if last + 1 < len(notes) and not is_apart(notes, last, figures):
+            last = bar_of(notes, last + 1)[1]
+        return first, last
 
     def _least_worked(
         self, most: float, there: Sequence[Stretch], refused: Collection[str]
@@ -154,10 +170,10 @@ class BarePhrases(BarRows):
         return joined
 
     def _else_for(self, first: int, last: int) -> Iterator[str]:
-        """What is always work: an entrance after a rest to be counted, then sections of bars enough."""
+        """What is always work: an entrance after a rest to be counted, then sections of what is hard or heard."""
         if first and rest_between(*self.notes[first - 1 : first + 1]) >= bar_length(self.notes[first]):
             yield ENTRY
-        if len(bars_of(self.notes, first, last)) >= LEAST_BARS:
+        if len(bars_of(self.notes, first, last)) >= LEAST_BARS and self._weighs((first, last)) >= LEAST_WEIGHT:
             yield SECTIONS
 
     def _bare_phrases(self, there: Sequence[Stretch]) -> Iterator[Ends]:

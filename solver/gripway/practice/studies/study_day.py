@@ -5,13 +5,12 @@ from dataclasses import dataclass, field, replace
 
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
-from gripway.practice.plan.course import RHYTHM, SECTIONS, THREES, Course
+from gripway.practice.plan.course import SWELLS, Course
 from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS
 from gripway.practice.sections.day_sections import Wanted
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
-from gripway.practice.ways.fitting_bars import REPEATED, UPBEATS
 from gripway.practice.ways.long_notes import Held, openings
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import (
@@ -28,22 +27,8 @@ from gripway.practice.ways.whole_passage import (
     seconds_of,
 )
 
-LOWER_FIRST = (SECTIONS, RHYTHM, THREES, UPBEATS, REPEATED)
-"""Work that plays some bars again and again and is not about the height of their notes."""
-
-LOWER, PARTLY_LOWER = (
-    f"({what}an octave lower, as written only the last time)" for what in ("", "high bars ")
-)
-"""What spares the lips where most notes are high and loud, or where many are very high."""
-
-HIGH_SHARE, TOP_SHARE = 0.45, 0.3
-"""Loud notes tire where so many are high, a half about, or so many very high (judgement)."""
-
-TOP_SEMITONES = 3
-"""How far very high notes are above the first high one: A6 above F#6 (judgement)."""
-
-LOWEST_AN_OCTAVE_UP = 74
-"""What has no lower note is there an octave lower on each flute, the piccolo too: D5."""
+SPARED_TIMES = 3
+"""What is played so many times in a row or more tires the lips."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,19 +134,22 @@ class StudyDay:
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before."""
-        study = self._lengths.lasting(way, working, most, self._before(working.first, working.last))
-        return replace(study, about=self._lower(study)) if study and way.id in LOWER_FIRST else study
+        return self._spared(self._lengths.lasting(way, working, most, self._before(working.first, working.last)))
 
-    def _lower(self, study: Stretch) -> str:
-        """How high notes that are played loudly again and again are made easier; empty where they are few."""
-        within = [note for note in self.notes[study.first : study.last + 1] if not note.grace]
-        high = self.tables.figures.study_high_note_number - 1
-        loud = [note.pitch.number for note in within if note.dynamic not in QUIET]
-        is_high = sum(number >= high for number in loud) >= HIGH_SHARE * len(within)
-        if not is_high and sum(number >= high + TOP_SEMITONES for number in loud) < TOP_SHARE * len(within):
-            return study.about
-        fits = all(note.pitch.number >= LOWEST_AN_OCTAVE_UP for note in within)
-        return LOWER if is_high and fits else PARTLY_LOWER
+    def _spared(self, study: Stretch | None) -> Stretch | None:
+        """A study that is played again and again, its loud high bars an octave lower where they last long.
+
+        What grows goes to these notes: it has them as written.
+        """
+        if study is None or study.times < SPARED_TIMES or study.way == SWELLS:
+            return study
+        figures = self.tables.figures
+        loud_ms = sum(
+            note.length_ms
+            for note in self.notes[study.first : study.last + 1]
+            if note.pitch.number >= figures.study_lower_note_number and note.dynamic not in QUIET and not note.grace
+        )
+        return replace(study, lower=loud_ms >= figures.study_lower_s * 1000)
 
     def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
         """Some notes, from their upbeat on, at a part of the tempo that they have in the passage today."""

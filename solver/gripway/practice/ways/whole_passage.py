@@ -29,7 +29,8 @@ class Stretch:
     `hardest` where none is hard.
     `in_ways`: it is a run that is worked on in several ways, and its minutes are for these too. The
     passage is first played once `around` few hard bars, at a higher tempo, then so often whole, where
-    there is time for it. `to_first`: of its last bar it has the first note alone.
+    there is time for it. `to_first`: of its last bar it has the first note alone. `lower`: its high bars are
+    an octave lower but the last time.
     """
 
     first: int
@@ -49,6 +50,7 @@ class Stretch:
     in_ways: bool = False
     around: Around | None = None
     to_first: bool = False
+    lower: bool = False
 
     @property
     def without(self) -> "Stretch | None":
@@ -316,6 +318,9 @@ def passage_how(day: int, last: int, times: int) -> str:
     return "with the sound you want in the end" if day == 1 else "as music, without stopping"
 
 
+LOWER = "(high bars an octave lower, as written only the last time)"
+"""What spares the lips."""
+
 HARDEST, NEXT_HARDEST = "Hardest bar", "Next hardest bar"
 
 
@@ -346,9 +351,10 @@ def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]
     often = "" if stretch.way in OWN_ORDER else f", {_through(stretch)}"
     if stretch.tempos > 1:
         often = f", {stretch.times} clean times each"
+    spared = f" {LOWER}" * stretch.lower
     if stretch.about.startswith("("):
-        return f"{way}{_bars(stretch)} {stretch.about}{often}"
-    return f"{way}{f' {stretch.about}' * bool(stretch.about)}{_bars(stretch)}{cell}{often}"
+        return f"{way}{_bars(stretch)} {stretch.about}{spared}{often}"
+    return f"{way}{f' {stretch.about}' * bool(stretch.about)}{_bars(stretch)}{spared}{cell}{often}"
 
 
 def _bars(stretch: Stretch) -> str:
