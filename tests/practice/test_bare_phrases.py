@@ -178,3 +178,14 @@ def test_an_entrance_of_one_note_is_worked_on_once() -> None:
         asked = Questions(entrances=(ends,))
         maker = StudyMaker(notes, (SPOT,), 1.0, 3, course, TABLES, 20, left=2, questions=asked)
         assert bool(maker._on_bars(TABLES.ways["entry"], SPOT, 9.0, ())) is again
+
+
+def test_entries_after_rests_are_played_in_tempo() -> None:
+    """A few notes after each rest are no ladder: so often at the tempo of the day."""
+    notes = barred(LONE * 2, 132).notes
+    study = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)._row(
+        TABLES.ways["upbeats"], 0, len(notes) - 1, 9.0
+    )
+    assert study
+    assert (study.tempos, study.share) == (1, 1.0)
+    assert study.times >= 2
