@@ -145,7 +145,16 @@ class StudyDay:
         found = self.found.openings
         if not found:
             found += openings(self.notes, self.questions.entering, self.tables.figures)
-        return DayOpening(self.notes, found, self.day, self.course, self.tables, self._lengths)
+        more = self.left, self._drilled_pitches, self._drilled_lower
+        return DayOpening(self.notes, found, self.day, self.course, self.tables, self._lengths, *more)
+
+    @property
+    def _drilled_lower(self) -> frozenset[int]:
+        """The numbers of the pitches that the drills of the day begin with an octave lower."""
+        edge = self.tables.figures.high_change_note_number
+        places = (spot.place for spot in self.spots if spot.cell is not None and spot.place)
+        pairs = ([note.pitch.number for note in self.notes[at - 1 : at + 1]] for at in places)
+        return frozenset(number for pair in pairs if min(pair) >= edge for number in pair)
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before."""
