@@ -131,7 +131,7 @@ def test_what_repeats_loud_high_notes_is_played_an_octave_lower_but_for_the_last
     ):
         notes = [replace(note, dynamic=level) for note in barred(line, 100).notes]
         day = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)
-        for way in ("sections", "upbeats", "repeated", "rhythm"):
+        for way in ("sections", "upbeats", "repeated", "rhythm", "ties", "accents"):
             study = day._row(TABLES.ways[way], 0, len(notes) - 1, 9.0)
             assert study
             assert study.about.startswith(told), (line, level, way)

@@ -256,7 +256,7 @@ class BarRows(SectionRows):
         share = max(today, min(1.0, sitting, ahead, *cells))
         working = self._working_at(first, last, spot.quarters, share)
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
-        return self._lengths.climbing(way, working, most, min(most, wanted), before)
+        return self._spared(self._lengths.climbing(way, working, most, min(most, wanted), before))
 
     def _in_rhythm(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
         """A rhythm climbs to the tempo of the passage; after the first time it is at no other."""

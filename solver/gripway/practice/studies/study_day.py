@@ -5,19 +5,16 @@ from dataclasses import dataclass, field, replace
 
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
-from gripway.practice.plan.course import RHYTHM, SECTIONS, THREES, Course
+from gripway.practice.plan.course import SECTIONS, THREES, Course
 from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS
 from gripway.practice.sections.day_sections import Wanted
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
-from gripway.practice.ways.fitting_bars import REPEATED, UPBEATS
+from gripway.practice.ways.fitting_bars import ACCENTS, REPEATED, TONGUES, UPBEATS
 from gripway.practice.ways.long_notes import Held, openings
 from gripway.practice.ways.phrase_ends import from_upbeat
-from gripway.practice.ways.questions import (
-    NO_QUESTIONS,
-    Questions,
-)
+from gripway.practice.ways.questions import BEATS, NO_QUESTIONS, SLURS, Questions
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.study_lengths import StudyLengths
 from gripway.practice.ways.way_conditions import QUIET
@@ -28,7 +25,7 @@ from gripway.practice.ways.whole_passage import (
     seconds_of,
 )
 
-LOWER_FIRST = (SECTIONS, RHYTHM, THREES, UPBEATS, REPEATED)
+LOWER_FIRST = (SECTIONS, *BEATS, THREES, SLURS, UPBEATS, REPEATED, ACCENTS, *TONGUES)
 """Work that plays some bars again and again and is not about the height of their notes."""
 
 LOWER, PARTLY_LOWER = (
@@ -158,8 +155,13 @@ class StudyDay:
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before."""
-        study = self._lengths.lasting(way, working, most, self._before(working.first, working.last))
-        return replace(study, about=self._lower(study)) if study and way.id in LOWER_FIRST else study
+        before = self._before(working.first, working.last)
+        return self._spared(self._lengths.lasting(way, working, most, before))
+
+    def _spared(self, study: Stretch | None) -> Stretch | None:
+        """A study that says so where high notes would be played loudly again and again."""
+        lower = study is not None and study.way in LOWER_FIRST
+        return replace(study, about=self._lower(study)) if study and lower else study
 
     def _lower(self, study: Stretch) -> str:
         """How high notes that are played loudly again and again are made easier; empty where they are few."""
