@@ -88,6 +88,17 @@ def test_soft_staccato_notes_are_work_for_a_light_tongue() -> None:
     assert not is_work("p", ("staccato",), 2)
 
 
+def test_a_bar_of_soft_staccato_notes_is_work_and_half_a_bar_is_not() -> None:
+    """Eight eighths between whole notes, and four."""
+    for line, work in (("A5 B5 C6 D6 E6 D6 C6 B5", True), ("A5 B5 C6 D6 E6:1/2", False)):
+        found = barred(f"p A4:1/1 {line} A5:1/1", 126, "1/8").notes
+        notes = [
+            replace(note, dynamic="p", articulations=("staccato",) if note.length_ms < 300 else ())
+            for note in found
+        ]
+        assert bool(fitting_bars(notes, TABLES.ways["staccato"], FIGURES)) is work
+
+
 def test_light_staccato_begins_with_its_first_dot_and_is_none_under_a_slur_or_where_soft_is_not_sure() -> (
     None
 ):

@@ -15,6 +15,7 @@ from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.entrances import entering
 from gripway.practice.ways.long_notes import Held, beginnings, high_notes, long_notes, openings
 from gripway.practice.ways.study_lengths import StudyLengths
+from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -168,9 +169,9 @@ def told(line: str) -> list[tuple[bool, str]]:
 
 
 def test_what_is_feared_comes_first() -> None:
-    """The top note; the soft low opening, what is beside it is held on another day."""
+    """The top note, which comes again; the soft low opening, what is beside it is held on another day."""
     line = f"p E4:1/2 G4:1/2 {RUN} f A6:1/1 {RUN} p r:1/1 F6:1/4 {RUN}"
-    assert told(line) == [(False, "A6"), (True, "E4"), (False, "G4"), (True, "F6")]
+    assert told(line) == [(False, "A6"), (True, "E4"), (False, "G4"), (True, "F6"), (False, "A6")]
     assert told(f"p E4:1/1 {RUN}") == [(True, "E4")]
 
 
@@ -234,7 +235,7 @@ def test_soft_notes_of_the_highest_are_begun_an_octave_lower_first() -> None:
         notes = notes_of(f"f {RUN} {line} {RUN}")
         lengths = StudyLengths(notes, 20, FIGURES)
         opens = openings(notes, entering(notes), FIGURES)
-        study = DayOpening(notes, opens, 1, Course(), practice_tables(), lengths).held(5.0)
+        study = DayOpening(notes, opens, 1, Course(), practice_tables(), lengths, 1).held(5.0)
         assert study
         assert (study.way, study.about) == ("starts", found)
 
@@ -246,7 +247,7 @@ def test_the_level_is_told_as_printed() -> None:
         marked = (replace(notes[0], dynamic_mark=mark), *notes[1:])
         lengths = StudyLengths(marked, 20, FIGURES)
         opens = openings(marked, (0,), FIGURES)
-        study = DayOpening(marked, opens, 1, Course(), practice_tables(), lengths).held(5.0)
+        study = DayOpening(marked, opens, 1, Course(), practice_tables(), lengths, 1).held(5.0)
         assert study
         assert (study.way, study.about) == ("starts", f"(E4, {level})")
 
@@ -256,7 +257,7 @@ def test_the_highest_above_g6_is_held_however_short() -> None:
     line = f"p C6:1/2 D6:1/2 {RUN} r:2/1 E4:1/4 {RUN} G6:1/2 {RUN} p B4:1/2 A4:1/2 {RUN} {{}} {RUN}"
     notes = notes_of(line.format("f B6:1/16"), 120)
     found = [names(notes, held) for _, held in openings(notes, entering(notes), FIGURES)]
-    assert found == ["B6", "E4", "B4 A4", "C6 D6", "G6"]
+    assert found == ["B6", "E4", "B4 A4", "C6 D6", "G6", "B6"]
     notes = notes_of(f"f {RUN} G6:1/8 {RUN}")
     assert [names(notes, held) for held in high_notes(notes, FIGURES)] == ["G6"]
     short = tuple(replace(note, articulations=("staccato",)) for note in notes)
@@ -313,7 +314,7 @@ def test_what_is_begun_shortly_is_held_where_it_lasts() -> None:
 def test_where_few_notes_are_exposed_others_that_last_are_held() -> None:
     """D5 in f after one high note, no more than that; none beside two groups."""
     line = f"f {RUN} D5:1/2 r:1/2 {' '.join([RUN] * 6)} E5:1/2 r:1/2 {RUN} A6:1/4 {RUN}"
-    for text, found in ((line, ["A6", "D5"]), (f"{line} D4:1/1 {RUN}", ["A6", "D4"])):
+    for text, found in ((line, ["A6", "D5", "A6"]), (f"{line} D4:1/1 {RUN}", ["A6", "D4", "A6"])):
         notes = notes_of(text)
         assert [names(notes, held) for _, held in openings(notes, (), FIGURES)] == found
 
@@ -324,7 +325,7 @@ def opened_on(days: int, notes: tuple[Note, ...], tables: PracticeTables, minute
     opens = openings(notes, entering(notes), tables.figures)
     for day in range(1, days + 1):
         lengths = StudyLengths(notes, minutes, tables.figures)
-        study = DayOpening(notes, opens, day, course, tables, lengths).held(5.0)
+        study = DayOpening(notes, opens, day, course, tables, lengths, days - day + 1).held(5.0)
         course = course.after(day, [study] if study else [])
         found.append(f"{study.way} {study.about}" if study else "")
     return found
@@ -346,6 +347,36 @@ def test_a_high_note_is_held_on_the_first_day_long_or_short() -> None:
     for length in ("1/1", "1/4"):
         notes = notes_of(f"f {RUN} G6:{length} {RUN}")
         assert opened_on(2, notes, practice_tables()) == ["high (G6)", ""]
+
+
+def test_the_highest_notes_come_once_more() -> None:
+    """Not the day after; on the last day instead of others; not where A6 is begun softly."""
+    tables, low = practice_tables(), f"{RUN} {RUN} {RUN} {RUN} {RUN}"
+    notes = notes_of(f"f A6:1/2 r:1/2 {RUN}")
+    assert opened_on(4, notes, tables) == ["high (A6)", "", "high (A6)", ""]
+    held = f" {low} ".join(("f E4:1/1", "F#6:1/1", "Eb6:1/1", "Bb4:1/1"))
+    for days in (4, 5):
+        found = opened_on(days, notes_of(f"f A6:1/2 r:1/2 {low} {held}"), tables)
+        assert found[0] == found[-1] == "high (A6)"
+        assert len({*found}) == days - 1
+    notes = notes_of(f"f A6:1/2 r:1/2 {low} p r:2/1 A6:1/4 r:3/4 {RUN}")
+    assert opened_on(4, notes, tables) == ["high (A6)", "starts (A6, p; A6 first an octave lower)", "", ""]
+
+
+def test_what_a_drill_has_an_octave_lower_is_held_on_another_day() -> None:
+    """A6 B6 while a cell of these two begins so; nor do they come again while they are drilled."""
+    notes = notes_of(f"f (A6:1/2 B6:1/2) {RUN}")
+    lengths, opens = StudyLengths(notes, 20, FIGURES), openings(notes, (), FIGURES)
+    had = Course().after(1, [Stretch(0, 1, ("1", "1"), 0.0, 0, 1, 1.5, "high")])
+    pair = frozenset(note.pitch.number for note in notes[:2])
+    for day, course, drilled, lower, held in (
+        (1, Course(), pair, frozenset(), True),
+        (1, Course(), pair, pair, False),
+        (3, had, frozenset(), frozenset(), True),
+        (3, had, pair, frozenset(), False),
+    ):
+        opening = DayOpening(notes, opens, day, course, practice_tables(), lengths, 4 - day, drilled, lower)
+        assert (opening.held(5.0) is not None) is held
 
 
 def test_a_short_day_holds_no_more_than_two_notes() -> None:

@@ -173,7 +173,10 @@ class BarePhrases(BarRows):
         """What is always work: an entrance after a rest to be counted, then sections of what is hard or heard."""
         if first and rest_between(*self.notes[first - 1 : first + 1]) >= bar_length(self.notes[first]):
             yield ENTRY
-        if len(bars_of(self.notes, first, last)) >= LEAST_BARS and self._weighs((first, last)) >= LEAST_WEIGHT:
+        if (
+            len(bars_of(self.notes, first, last)) >= LEAST_BARS
+            and self._weighs((first, last)) >= LEAST_WEIGHT
+        ):
             yield SECTIONS
 
     def _bare_phrases(self, there: Sequence[Stretch]) -> Iterator[Ends]:

@@ -13,10 +13,7 @@ from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.long_notes import Held, openings
 from gripway.practice.ways.phrase_ends import from_upbeat
-from gripway.practice.ways.questions import (
-    NO_QUESTIONS,
-    Questions,
-)
+from gripway.practice.ways.questions import NO_QUESTIONS, Questions
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.study_lengths import StudyLengths
 from gripway.practice.ways.way_conditions import QUIET
@@ -130,11 +127,22 @@ class StudyDay:
         found = self.found.openings
         if not found:
             found += openings(self.notes, self.questions.entering, self.tables.figures)
-        return DayOpening(self.notes, found, self.day, self.course, self.tables, self._lengths)
+        more = self.left, self._drilled_pitches, self._drilled_lower
+        return DayOpening(self.notes, found, self.day, self.course, self.tables, self._lengths, *more)
+
+    @property
+    def _drilled_lower(self) -> frozenset[int]:
+        """The numbers of the pitches that the drills of the day begin with an octave lower."""
+        edge = self.tables.figures.high_change_note_number
+        places = (spot.place for spot in self.spots if spot.cell is not None and spot.place)
+        pairs = ([note.pitch.number for note in self.notes[at - 1 : at + 1]] for at in places)
+        return frozenset(number for pair in pairs if min(pair) >= edge for number in pair)
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before."""
-        return self._spared(self._lengths.lasting(way, working, most, self._before(working.first, working.last)))
+        return self._spared(
+            self._lengths.lasting(way, working, most, self._before(working.first, working.last))
+        )
 
     def _spared(self, study: Stretch | None) -> Stretch | None:
         """A study that is played again and again, its loud high bars an octave lower where they last long.
@@ -147,7 +155,9 @@ class StudyDay:
         loud_ms = sum(
             note.length_ms
             for note in self.notes[study.first : study.last + 1]
-            if note.pitch.number >= figures.study_lower_note_number and note.dynamic not in QUIET and not note.grace
+            if note.pitch.number >= figures.study_lower_note_number
+            and note.dynamic not in QUIET
+            and not note.grace
         )
         return replace(study, lower=loud_ms >= figures.study_lower_s * 1000)
 

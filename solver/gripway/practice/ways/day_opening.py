@@ -18,7 +18,11 @@ SHORT_DAY_MIN, MOST_SHORT = 20, 2
 
 @dataclass(frozen=True, slots=True)
 class DayOpening:
-    """Notes that are held one by one on a `day` after a `course`: of the `openings` what had no day."""
+    """Notes that are held one by one on a `day` after a `course`: of the `openings` what had no day.
+
+    `left` are the days with it. Its drills are about the pitches that are `drilled` (numbers), and begin with
+    some an octave `lower`: these are held on another day, and nothing that is drilled a second time.
+    """
 
     notes: Sequence[Note]
     openings: Sequence[tuple[bool, Held]]
@@ -26,6 +30,9 @@ class DayOpening:
     course: Course
     tables: PracticeTables
     lengths: StudyLengths
+    left: int
+    drilled: frozenset[int] = frozenset()
+    lower: frozenset[int] = frozenset()
 
     def of_spot(self, spot: Spot, most: float) -> Stretch | None:
         """The notes of a cell whose grip is new."""
@@ -36,13 +43,15 @@ class DayOpening:
     def held(self, most: float) -> Stretch | None:
         """Notes one by one that no day had: risky to begin, long, high; None once all were.
 
-        On the piccolo those that are not high come again.
+        The highest that come again do so on the last day at the latest. On the piccolo what is not high does.
         """
         found = [(begins, self._of_the_day(held)) for begins, held in self.openings]
-        had = [self._was_held(begins, held) for begins, held in found]
+        times = [found[: place + 1].count(each) for place, each in enumerate(found)]
+        had = [self._times_held(*each) >= often for each, often in zip(found, times, strict=True)]
         logged = self.course.held - sum(had)  # a log tells only how often
-        for place, (begins, held) in enumerate(found):
-            if place < logged or had[place]:
+        closing = sorted(enumerate(found), key=lambda each: self.left == 1 and times[each[0]] == 1)
+        for place, (begins, held) in closing:
+            if place < logged or had[place] or self._waits(begins, held, again=times[place] > 1):
                 continue
             if study := self._long_notes(self.tables.ways[STARTS if begins else TONE], held, most):
                 return study
@@ -68,7 +77,7 @@ class DayOpening:
         alone = len(low) == 1 and (self.course.used.get(TONE) == self.day - 1 or self.course.held > 1)
         if edge > figures.piccolo_high_note_number or not low or alone:
             return None
-        ends = [tuple(there) for known, *there in self.course.done if known in LONG]
+        ends = [(first, last) for _, first, last in self._done]
 
         def ago(each: tuple[bool, Held]) -> int:
             places = each[1].places
@@ -78,13 +87,24 @@ class DayOpening:
         lasts = self.notes[held.place].length_ms >= figures.study_long_ms
         return self._long_notes(self.tables.ways[STARTS if begins and not lasts else TONE], held, most)
 
-    def _was_held(self, begins: bool, held: Held) -> bool:
-        """Whether a day had these notes, in this way."""
-        ends = held.places[0], held.places[-1]
-        return any(
-            known in LONG and (known == STARTS) is begins and tuple(there) == ends
-            for known, *there in self.course.done
+    def _times_held(self, begins: bool, held: Held) -> int:
+        """On how many days there were these notes, in this way."""
+        return sum(
+            begun is begins and (first, last) == (held.places[0], held.places[-1])
+            for begun, first, last in self._done
         )
+
+    @property
+    def _done(self) -> list[tuple[bool, int, int]]:
+        """Whether notes were begun, the first and the last of them, day by day."""
+        return [(known == STARTS, *ends) for known, *ends in self.course.done if known in LONG]
+
+    def _waits(self, begins: bool, held: Held, *, again: bool) -> bool:
+        """Whether drills of the day have such notes, or they would come again a day later."""
+        yesterday = self.course.used.get(TONE) == self.day - 1
+        was = yesterday and self._done[-1:] == [(begins, held.places[0], held.places[-1])]
+        had = self.drilled if again else self.lower
+        return was or (not begins and {self.notes[place].pitch.number for place in held.places} <= had)
 
     def _long_notes(self, way: Way, held: Held, most: float) -> Stretch | None:
         """Notes one by one: high ones an octave lower first unless they last and sing, soft ones softly."""

@@ -312,6 +312,7 @@ def openings(
 
     What is begun and lasts ends long: it is not held on another day. A course opens with the highest notes of
     all, from `high_change_note_number` on, where there are any, and begins none of the high ones softly then.
+    They come once more after all others, unless one of these is as high.
     """
     begin = beginnings(notes, entering, figures)
     ends_long = {*_lasting(notes, figures)}
@@ -336,7 +337,10 @@ def openings(
         begins, held = each
         return not begins and any(notes[at].pitch.number >= top for at in held.places)
 
-    return tuple(sorted(found, key=has_highest, reverse=True))
+    found.sort(key=has_highest, reverse=True)
+    named = [notes[at].pitch.number for _, held in found[1:] for at in held.places]
+    again = [each for each in found[:1] if has_highest(each) and max(named, default=0) < top]
+    return (*found, *again)
 
 
 def _top(figures: PracticeFigures) -> float:
