@@ -170,7 +170,7 @@ class BarePhrases(BarRows):
         return joined
 
     def _else_for(self, first: int, last: int) -> Iterator[str]:
-        """What is always work: an entrance after a rest to be counted, then sections of what is hard or heard."""
+        """What is always work: an entrance after a rest to be counted, then sections of what is hard."""
         if first and rest_between(*self.notes[first - 1 : first + 1]) >= bar_length(self.notes[first]):
             yield ENTRY
         if (
