@@ -55,6 +55,19 @@ def test_a_fermata_on_a_rest_is_named_like_one_on_a_note() -> None:
     assert pace_words(passage, [(0, 0)]) == pace_words(passage, [(1, 1)]) == ""
 
 
+def test_a_fermata_on_a_tied_note_is_named_in_the_bar_it_stands_in() -> None:
+    """The note is written in bars 1 and 2, its fermata in the second."""
+    ends = {"start": "", "stop": "<fermata/>"}
+    held = [
+        note("G6", 16, after=f'<tie type="{end}"/><notations><tied type="{end}"/>{sign}</notations>')
+        for end, sign in ends.items()
+    ]
+    four = "<time><beats>4</beats><beat-type>4</beat-type></time>"
+    bars = (bar(held[0], "1", attributes=four), bar(held[1], "2"), bar(note("D6", 16), "3"))
+    passage = read(score(*bars)).passage
+    assert pace_words(passage, [(0, 1)]) == "Bar 2: fermata, hold it and begin again without the click."
+
+
 def test_another_tempo_that_a_mark_makes_a_number_is_not_told() -> None:
     """From bar 2 on the notes are faster: più mosso has its number; a rit. never has one."""
     notes = barred(LINE * 2, 120).notes

@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from gripway.model.passage import Note
 from gripway.score.reading.bar_positions import ZERO
-from gripway.score.reading.read_notes import WrittenNote
+from gripway.score.reading.read_notes import FERMATA, WrittenNote
 from gripway.score.reading.tempo_marks import TempoMap
 
 GRACE_MS = 80.0
@@ -99,6 +99,7 @@ def _join_ties(played: Sequence[PlayedNote]) -> list[PlayedNote]:
         ):
             joined[-1] = replace(
                 last,
+                written=_held_longer(last.written, note.written),
                 length=last.length + note.length,
                 length_ms=last.length_ms + note.length_ms,
                 held=(*last.held, (last.length, note.index)),
@@ -107,6 +108,13 @@ def _join_ties(played: Sequence[PlayedNote]) -> list[PlayedNote]:
             joined.append(note)
         still_tied = note.written.tie_start
     return joined
+
+
+def _held_longer(first: WrittenNote, tied: WrittenNote) -> WrittenNote:
+    """The first note of a tie, with the fermata of one tied to it."""
+    if FERMATA not in tied.articulations or FERMATA in first.articulations:
+        return first
+    return first._replace(articulations=(*first.articulations, FERMATA))
 
 
 def time_graces(played: list[Timed]) -> list[Timed]:
