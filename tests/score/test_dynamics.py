@@ -317,3 +317,16 @@ def test_bars_that_begin_after_a_dynamic_have_it_in_brackets() -> None:
         assert [each for each in ("<p/>", "( p )") if each in text] == told
     grown = read(score(bar(mark("p") + note("C5") + words("cresc.") + note("D5")), bar(note("E5"), "2")))
     assert "dynamics" not in part_bars(Passage(grown.passage.notes[-1:]))
+
+
+@pytest.mark.parametrize(("printed", "levels"), [("mf", ["mf", "mf"]), ("", ["mp", "mp"])])
+def test_a_mark_in_brackets_gives_way_to_one_printed_at_the_same_note(
+    printed: str, levels: list[str]
+) -> None:
+    """What an editor added counts where nothing else stands."""
+    bracket = "<other-dynamics>{}</other-dynamics>".format
+    added = direction(f"<dynamics>{bracket('[')}<mp/>{bracket(']')}</dynamics>")
+    own = mark(printed) if printed else ""
+    for marks in (added + own, own + added):
+        notes = read(score(bar(marks + note("C5") + note("D5")))).passage.notes
+        assert [each.dynamic for each in notes] == levels

@@ -64,6 +64,13 @@ class DynamicMark(NamedTuple):
     printed: str = ""
 
 
+BESIDE = Fraction(1, 16)
+"""So long (whole notes) after a mark in brackets another stands for the same note (judgement)."""
+
+BRACKETS = ("[", "(")
+"""What a mark begins with that the editor added."""
+
+
 class Heard(NamedTuple):
     """The dynamic of a note and its stress; the mark printed there; whether the dynamic holds for sure.
 
@@ -104,14 +111,25 @@ def dynamic_marks(bars: Sequence[PlacedBar]) -> list[DynamicMark]:
     """The marks written as directions in the bars of a part, and where else their dynamics end."""
     found: list[DynamicMark] = []
     for index, bar in enumerate(bars):
-        here = [
-            DynamicMark(index, at, *_meant(kind, above=element.attributes.get("placement") == "above"))
+        placed = [
+            (at, kind, element.attributes.get("placement") == "above")
             for element, at, _ in bar.elements
             if element.name == "direction"
             for kind in element.inside("direction-type")
         ]
+        plain = [at for at, kind, _ in placed if kind.name == "dynamics" and not _is_added(kind)]
+        here = [
+            DynamicMark(index, at, *_meant(kind, above=above))
+            for at, kind, above in placed
+            if not (_is_added(kind) and any(at <= other <= at + BESIDE for other in plain))
+        ]
         found += _led(here) if any(mark.mark == LEADING for mark in here) else here
     return [mark for mark in found if mark.mark]
+
+
+def _is_added(kind: Element) -> bool:
+    """Whether a dynamic mark stands in brackets, as what an editor added."""
+    return kind.name == "dynamics" and kind.text_of("other-dynamics").strip().startswith(BRACKETS)
 
 
 def _led(marks: Sequence[DynamicMark]) -> Iterator[DynamicMark]:
