@@ -6,6 +6,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from tests.score import small_scores as small
 
 from gripway.model.passage import Note, last_bar
 from gripway.page.sheet.heading_words import beyond_words
@@ -41,6 +42,23 @@ def printed(found: Sequence[Excerpt]) -> tuple[Note, ...]:
         for each in found
     ]
     return read_score(write_score(runs).data, "printed bars").passage.notes
+
+
+def test_a_new_tempo_is_printed_at_its_note_or_under_a_held_one() -> None:
+    """Presto at the second bar, Adagio where the third begins, into which a note is tied."""
+    allegro, presto, adagio = (
+        small.direction(f"<words>{word}</words>", sound=small.tempo(rate))
+        for word, rate in (("Allegro", 120), ("Presto", 180), ("Adagio", 60))
+    )
+    held, tied = (small.note("E5", 16, after=f'<tie type="{end}"/>') for end in ("start", "stop"))
+    music = (allegro + small.note("C5", 16), presto + held, adagio + tied, small.note("D5", 16))
+    four = "<time><beats>4</beats><beat-type>4</beat-type></time>"
+    bars = (small.bar(each, str(number), attributes=four) for number, each in enumerate(music, 1))
+    notes = small.read(small.score(*bars)).passage.notes
+    assert [each.tempo_words for each in notes] == ["Allegro", "Presto", ""]
+    found = next(excerpts(notes, 1, 2, 1))
+    text = write_score([Section(each.passage, metre=each.metre, ends=False) for each in found]).data.decode()
+    assert re.findall("<words.*?>(.*?)</words>", text) == ["Presto", "Adagio"]
 
 
 def told(notes: Sequence[Note]) -> list[tuple[object, ...]]:

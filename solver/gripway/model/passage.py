@@ -93,7 +93,7 @@ class Note:
     `dynamic_mark` is the mark printed at it, if any; `dynamic_sure` whether its dynamic is that of the last
     mark for sure, as nothing grew or faded since nor was there a long silence; `during` are marks and words
     that stand under it while it is held, each with its time from the onset on (whole notes). One that is
-    `held_over` began before.
+    `held_over` began before. `tempo_words` are those of a tempo that begins at it, such as Presto.
     """
 
     id: str
@@ -124,6 +124,7 @@ class Note:
     dynamic_sure: bool = True
     during: tuple[tuple[Fraction, str], ...] = ()
     held_over: bool = False
+    tempo_words: str = ""
 
     def __repr__(self) -> str:
         return brief(
@@ -200,6 +201,7 @@ def rest_from(note: Note, begin: Fraction, bar: str, metre: tuple[int, int] | No
         ornament=None,
         articulations=(),
         words=(),
+        tempo_words="",
         stress=None,
         hairpins=tuple(
             replace(each, begins=each.begins - gone, ends=each.ends - gone)

@@ -1,7 +1,7 @@
 """MusicXML to a passage: the reader that puts the pieces of this room together."""
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate, takewhile
@@ -36,6 +36,7 @@ from gripway.score.reading.tempo_marks import (
     printed_of,
     read_tempo_marks,
     source_of,
+    words_at_notes,
 )
 from gripway.score.reading.voices import choose_voice
 from gripway.score.xml.xml_tree import Element, parse_tree
@@ -107,6 +108,7 @@ class _PartTask:
         self.tempo_by = ""
         self.tempo_marks: list[TempoMark] = []
         self.tempos: list[TempoMark] = []
+        self.tempo_words: Mapping[int, str] = {}
         self.slurred: Collection[int] = ()
         self.heard: Sequence[Heard] = ()
         self.part, why = choose_part(self.infos, options.part, name)
@@ -128,8 +130,9 @@ class _PartTask:
         others = [tuple(place_bars(m, self.name)) for m in self._other_measures()]
         lengths = self._bar_lengths(others)
         self._check_size(notes, order, lengths)
-        onsets = [(note.bar, note.at) for note in notes if note.bar in wanted]
-        tempo = self._tempo(others, onsets)
+        places = [(note.bar, note.at) for note in notes]
+        onsets = [place for place in places if place[0] in wanted]
+        tempo = self._tempo(others, places, onsets)
         played = perform(notes, order, lengths, tempo)
         self.hairpins = Hairpins(self.bars, list(accumulate(lengths, initial=ZERO))[:-1])
         mark = mark_of(self.tempo_marks, onsets)
@@ -155,9 +158,9 @@ class _PartTask:
             metres=tuple(self._metres(lengths)),
             held_rests=tuple(self._number(bar) for bar in written.held_rests if bar in wanted),
         )
-        places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
+        marked = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
-        return PartReading(passage, places, parts, tuple(self._tempi(notes, wanted, tempo)))
+        return PartReading(passage, marked, parts, tuple(self._tempi(notes, wanted, tempo)))
 
     def _metres(self, lengths: Sequence[Fraction]) -> Iterator[BarMetre]:
         """The bars from which another metre holds, or another length of bars."""
@@ -270,17 +273,21 @@ class _PartTask:
         return bar_lengths_of([bar.length for bar in self.bars], longest, metres)
 
     def _tempo(
-        self, others: Sequence[Sequence[PlacedBar]], onsets: Sequence[tuple[int, Fraction]]
+        self,
+        others: Sequence[Sequence[PlacedBar]],
+        places: Sequence[tuple[int, Fraction]],
+        onsets: Sequence[tuple[int, Fraction]],
     ) -> TempoMap:
         """The tempo asked for, else the marks of this part, then of the others, else an assumption.
 
-        What is asked for is the tempo of most of the notes (`onsets`); other printed ones keep their
-        proportion to it. Of each so many percent as are asked for.
+        `places` are those of all notes. What is asked for is the tempo of most of some (`onsets`); other
+        printed ones keep their proportion to it. Of each so many percent as are asked for.
         """
         times, words = self.options.tempo_percent / 100, self.options.tempo_words
         asked = self.options.tempo
         odd = self._odd_tempo if asked is None else lambda _bar: None
         marks = merge_marks(read_tempo_marks(part, words, odd) for part in (self.bars, *others))
+        self.tempo_words = words_at_notes(marks, places, words)
         if not marks and (heading := heading_mark(self._headings(), self.bars[0].metre, words)):
             marks = [heading]
         self.tempo_marks = marks
@@ -328,7 +335,7 @@ class _PartTask:
                     note,
                     start,
                     heard[note.index],
-                    _during(note, heard, written) if note.held else (),
+                    _during(note, heard, written, self.tempo_words) if note.held else (),
                     slurred=note.index in slurred and 0 <= previous < note.index,
                 )
                 previous = note.index
@@ -429,6 +436,7 @@ class _PartTask:
             dynamic_mark=heard.printed,
             dynamic_sure=heard.sure,
             during=during,
+            tempo_words=self.tempo_words.get(played.index, ""),
             hairpins=() if written.grace else self.hairpins.over(written.bar, written.at, played.length),
         )
 
@@ -456,13 +464,18 @@ class _PartTask:
 
 
 def _during(
-    note: PlayedNote, heard: Sequence[Heard], written: Sequence[WrittenNote]
+    note: PlayedNote, heard: Sequence[Heard], written: Sequence[WrittenNote], tempo_words: Mapping[int, str]
 ) -> tuple[tuple[Fraction, str], ...]:
     """The marks and words under the notes tied to one, each with its time from the onset on."""
     return tuple(
         (after, text)
         for after, index in note.held
-        for text in (_stress_of(heard[index]), heard[index].printed, *written[index].words)
+        for text in (
+            _stress_of(heard[index]),
+            heard[index].printed,
+            tempo_words.get(index, ""),
+            *written[index].words,
+        )
         if text
     )
 

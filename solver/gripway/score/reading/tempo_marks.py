@@ -1,7 +1,7 @@
 """Tempo: marks read from sound, metronome and words, and the milliseconds they make."""
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -12,7 +12,7 @@ from itertools import pairwise
 from gripway.model.passage import ASSUMED, PLAYBACK, PRINTED, WORD
 from gripway.model.tempo import written_beat
 from gripway.score.reading.bar_positions import ZERO, PlacedBar
-from gripway.score.reading.expression_words import CHARACTER, TEMPO, kind_of, pace_against
+from gripway.score.reading.expression_words import CHARACTER, TEMPO, expression_of, kind_of, pace_against
 from gripway.score.xml.numerals import decimal
 from gripway.score.xml.xml_tree import Element
 from gripway.units import quarter_ms
@@ -288,6 +288,22 @@ def _sets(mark: TempoMark, words: Mapping[str, float]) -> bool:
     """Whether a mark prints a tempo of its own."""
     text = mark.text or mark.words
     return mark.numbered or _beats_of(text, words) is not None or kind_of(text) in (TEMPO, CHARACTER)
+
+
+def words_at_notes(
+    marks: Iterable[TempoMark], places: Sequence[tuple[int, Fraction]], words: Mapping[str, float]
+) -> dict[int, str]:
+    """The words of tempo at notes, by the index of the first note at or after each; `places` are in order.
+
+    Not those that a note has as it is, such as a tempo. Words in a bar before are in brackets.
+    """
+    found: dict[int, str] = {}
+    for mark in marks:
+        text = " ".join((mark.text or mark.words).split())
+        at = bisect_left(places, (mark.bar, mark.at))
+        if text and at < len(places) and _sets(mark, words) and not expression_of(text):
+            found[at] = text if places[at][0] == mark.bar else f"[{text}]"
+    return found
 
 
 def printed_of(

@@ -299,6 +299,8 @@ class _Writer:
             self.dynamic = note.stress.level if note.stress else note.dynamic
             held_on = note.dynamic if given or note.stress else f"( {note.dynamic} )"
             yield _direction(_dynamics(note.dynamic_mark or held_on), placement)
+        if note.tempo_words:
+            yield _direction(f'<words font-weight="bold">{plain(note.tempo_words)}</words>', "above")
         if words.strip():
             yield _direction(f"<words>{plain(words)}</words>", "above")
 
