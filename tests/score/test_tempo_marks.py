@@ -354,3 +354,14 @@ def test_what_a_file_sounds_at_a_word_of_character_counts_where_it_is_mild() -> 
     assert rates(worded("Tranquillo", 60), worded("Sempre più tranquillo", 60)) == [0.85, 0.72]
     assert rates(worded("Animato", 60)) == [1.1]
     assert rates(worded("Adagio", 60)) == [0.5]
+
+
+def test_of_tempo_words_before_one_note_the_last_is_told_at_it() -> None:
+    """Those over rests stand in brackets; one that a later takes the place of is gone."""
+    waits = bar(worded("Adagio", 60) + note("r", 16), "1"), bar(worded("Andante", 72) + note("r", 16), "2")
+    (waited,) = read(score(*waits, bar(note("C5", 16), "3"))).passage.notes
+    assert waited.tempo_words == "[Andante]"
+    (begun,) = read(score(*waits, bar(worded("Presto", 180) + note("C5", 16), "3"))).passage.notes
+    assert begun.tempo_words == "Presto"
+    (back,) = read(score(*waits, bar(worded("Tempo primo", 60) + note("C5", 16), "3"))).passage.notes
+    assert (back.tempo_words, back.words) == ("", ("Tempo primo",))
