@@ -13,7 +13,10 @@ from gripway.route.result import PlayedOrnament, Route, RouteNote
 from gripway.route.words.place_words import places_text
 from gripway.route.words.trill_words import grips_words, is_told, moving_words
 
-FROM_ABOVE = "Trills in music before about 1800 usually begin with the upper note: your teacher decides."
+FROM_ABOVE = (
+    "A trill begins with its written note, in music before about 1800 usually with the upper one: "
+    "your teacher decides."
+)
 """How a trill begins (common practice)."""
 
 
