@@ -7,7 +7,7 @@ from tests.oracles.passages import barred, played
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.text.practise_text import practise_text
 from gripway.model.grip import Grip
-from gripway.page.sheet.lever_words import lever_words
+from gripway.page.sheet.lever_words import BY_THE_INDEX, lever_words
 from gripway.page.sheet.sheet_model import SheetPause
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
@@ -59,13 +59,14 @@ def test_every_key_that_a_page_names_is_explained_on_it() -> None:
 
 
 def test_the_thumb_is_told_to_leave_the_lever_before_b_natural_and_high_f_sharp() -> None:
-    """Once after each B flat, as it sounds; where none has the lever only right after it."""
+    """Once after each B flat, as it sounds; where none has the lever only right after it, with the reason."""
     lever = practise(
         played("key:F Bb5 A5 Bb5 C6 D6 C6 D6 Bb5 A5 G5 F5 E5 F5 G5 E5 C5 B4 C5 B4 A#5 B5 Bb5 F#6", 100),
         flute(),
     )
     told = lever_words(lever.route.notes, [(0, len(lever.route.notes) - 1)])
-    assert told == "Thumb off the Bb lever, if it is there, before B4, B5 or F#6: notes 17, 21, 23."
+    off = "Thumb off the Bb lever, if it is there, before B4, B5 or F#6: notes 17, 21, 23."
+    assert told == off + BY_THE_INDEX
     assert told in " ".join(practise_text(lever, flute()).split())
     assert told in day_page(lever, lever.days[0]).hints
     assert lever_words(lever.route.notes, [(0, 5)]) == ""
@@ -73,6 +74,6 @@ def test_the_thumb_is_told_to_leave_the_lever_before_b_natural_and_high_f_sharp(
     plain = practise(played("E5 B5 F#6 B5", 150), flute())
     assert lever_words(plain.route.notes, [(0, 3)]) == ""
     sharp = practise(played("A#5 B5 A#5 C#6 B5 A#5 r B5", 150), flute())
-    assert lever_words(sharp.route.notes, [(0, 6)]).endswith("before B5: note 2.")
+    assert lever_words(sharp.route.notes, [(0, 6)]).endswith(f"before B5: note 2.{BY_THE_INDEX}")
     flat = practise(played("key:Gb Bb5 Cb6 Bb5 Db6 Cb6 r A#5 B5", 150), flute())
-    assert lever_words(flat.route.notes, [(0, 6)]).endswith("before Cb6 or B5: notes 2, 7.")
+    assert lever_words(flat.route.notes, [(0, 6)]).endswith(f"before Cb6 or B5: notes 2, 7.{BY_THE_INDEX}")
