@@ -47,6 +47,14 @@ def test_rests_end_a_line() -> None:
     assert [line.bars for line in both] == [("1", "6"), ("8", "14")]
 
 
+def test_a_breath_is_asked_between_notes_and_not_within_one_that_is_held() -> None:
+    """A note held through seven bars is no such line by itself; with a note before it it is."""
+    held = "C6:7/1"
+    assert not long_lines(notes_of(held, "r:1/1", RUN), FIGURES)
+    (line,) = long_lines(notes_of("A5:1/1", held, "r:1/1", RUN), FIGURES)
+    assert line.ends == (0, 1)
+
+
 def test_a_slur_that_outlasts_a_breath_is_named() -> None:
     """Seven bars under one slur, then as many under two: where the first is broken is told, no place."""
     seven = " ".join([RUN] * 7)

@@ -8,7 +8,7 @@ from gripway.route.result import RouteNote
 from gripway.route.words.place_words import places_text
 
 LEVER, RIGHT_INDEX = "Tb", "R1"
-BY_THE_INDEX = " B flat right before B natural has the right index: the thumb has no time to move there."
+BY_THE_INDEX = " Bb (A#) right before B natural has the right index: the thumb has no time to move there."
 B_FLAT, B_NATURAL, HIGH_F_SHARP, LEVER_BELOW = 10, 11, 90, 84
 """Pitch classes with the lever and without it, the note that does not speak well with it, and the first
 that has no use for it."""

@@ -28,12 +28,16 @@ class LongLine:
 
 
 def long_lines(notes: Sequence[Note], figures: PracticeFigures) -> tuple[LongLine, ...]:
-    """The lines without a rest that last longer than `breath_most_s`; what is written once comes once."""
+    """The lines without a rest that last longer than `breath_most_s`; what is written once comes once.
+
+    Not one held note by itself: no breath is asked within it.
+    """
     found: list[LongLine] = []
     met: set[str] = set()
     for line in _lines(notes, figures):
         first, last = line.ends
-        if line.lasts_s > figures.breath_most_s and notes[first].id not in met:
+        long = first < last and line.lasts_s > figures.breath_most_s
+        if long and notes[first].id not in met:
             found.append(replace(line, slur=_long_slur(notes, first, last, figures)))
         met |= {note.id for note in notes[first : last + 1]}
     return tuple(found)
