@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from gripway.page.sheet.practice_drill import section_of
 from gripway.page.sheet.printed_bars import bars_to_print
 from gripway.practice.drills.excerpts import Excerpt, excerpts, whole_bars, with_held
 from gripway.practice.plan.plan import Plan
+from gripway.practice.ways.whole_passage import Stretch, taken_on
 from gripway.score.reading.read_notes import FERMATA
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import read_score
@@ -306,6 +308,20 @@ def test_a_passage_takes_the_end_of_its_last_slur_along() -> None:
     assert [note.pitch.name for note in again] == ["C5", "D5", "E5", "F5", "G5"]
     assert again[-1].slurred
     assert not read_score(own_score(*line), "own", ReadOptions(bars="1")).passage.slurred_on
+
+
+def test_a_row_that_ends_with_the_passage_goes_on_to_the_end_of_its_slur() -> None:
+    """To the first note of the next bar; long notes do not, nor what ends before, nor a longer slur."""
+    line = (time(4) + sounded("C5", 8), sounded("D5", 4) + sounded("E5", 4, OPEN))
+    arrives = (*line, sounded("F5", 4, CLOSE) + sounded("A5", 4))
+    passage = read_score(own_score(*arrives), "own", ReadOptions(bars="1-2")).passage
+    row = Stretch(0, 2, ("1", "2"), 1.0, 100, 1, 1.0, way="entry")
+    taken = taken_on(row, passage)
+    assert (taken.bars, taken.to_first) == (("1", "3"), True)
+    assert taken_on(replace(row, way="tone"), passage).bars == ("1", "2")
+    assert taken_on(replace(row, last=1), passage).bars == ("1", "2")
+    longer = (*line, sounded("F5", 4) + sounded("A5", 4, CLOSE))
+    assert taken_on(row, read_score(own_score(*longer), "own", ReadOptions(bars="1-2")).passage) == row
 
 
 def test_a_note_that_sounds_on_from_before_is_played_from_the_first_bar() -> None:

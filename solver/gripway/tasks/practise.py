@@ -67,7 +67,7 @@ from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.entrances import LONG_REST_BARS
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.spots import HardPlace, Spot, hard_places, side_by_side, with_the_run
-from gripway.practice.ways.whole_passage import fullest_places, minutes_kept
+from gripway.practice.ways.whole_passage import fullest_places, minutes_kept, taken_on
 from gripway.route.alike_graces import settled_graces
 from gripway.route.off_the_lever import settled_b_flats, with_plain_thumb
 from gripway.route.result import CONFLICT, Route
@@ -569,10 +569,16 @@ def _with_music(
 
 
 def _heeded(plan: Plan, instrument: str, tables: PracticeTables) -> Plan:
-    """The plan with the sound of its longest day, and what is to be heeded."""
+    """The plan with the sound of its longest day, and what is to be heeded; its last rows end no slur early."""
+    passage = plan.route.passage
+    days = [
+        replace(day, studies=tuple(taken_on(study, passage) for study in day.studies)) for day in plan.days
+    ]
     playing = max(day.playing for day in plan.days) or plan.minutes
     sound = sound_of(instrument, playing, tables)
-    return replace(plan, sound=sound, cautions=tuple(cautions(instrument, playing, sound, tables)))
+    return replace(
+        plan, days=tuple(days), sound=sound, cautions=tuple(cautions(instrument, playing, sound, tables))
+    )
 
 
 def met_on_the_first_day(plan: Plan) -> dict[str, int]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
-from gripway.model.passage import Note, last_bar
+from gripway.model.passage import Note, Passage, last_bar
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.ways.around import Around, Ends
@@ -176,6 +176,17 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
         around=working.around,
         to_first=_is_to_first(notes, working.first, working.last),
     )
+
+
+def taken_on(stretch: Stretch, passage: Passage) -> Stretch:
+    """A stretch; one that ends with the passage goes on to the first note of the next bar if a slur does."""
+    *graces, arrival = passage.slurred_on or passage.notes[-1:]
+    ends = stretch.last + 1 == len(passage.notes) and stretch.way not in NOT_THROUGH
+    first, last = stretch.bars
+    begins_next = last.isdecimal() and arrival.bar == str(int(last) + 1) and not arrival.at
+    if not (ends and begins_next and all(note.grace for note in graces)):
+        return stretch
+    return replace(stretch, bars=(first, arrival.bar), to_first=True)
 
 
 def _end_bar(notes: Sequence[Note], last: int) -> str:
