@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from tests.score import small_scores as small
 
-from gripway.model.passage import Note, last_bar
+from gripway.model.passage import Note, Passage, last_bar
 from gripway.page.sheet.heading_words import beyond_words
 from gripway.page.sheet.practice_drill import section_of
 from gripway.page.sheet.printed_bars import bars_to_print
@@ -300,14 +300,14 @@ def test_a_passage_takes_the_end_of_its_last_slur_along() -> None:
         sounded("F5", 2) + sounded("G5", 1, CLOSE) + sounded("A5", 5),
     )
     passage = read_score(own_score(*line), "own", ReadOptions(bars="1-2")).passage
-    assert [(note.bar, note.pitch.name) for note in passage.slurred_on] == [("3", "F5"), ("3", "G5")]
+    assert [(note.bar, note.pitch.name) for note in passage.on_to] == [("3", "F5"), ("3", "G5")]
     assert beyond_words(passage) == "The last slur goes on to G5 in bar 3: take it along."
     plan = practise(passage, flute(), time=PracticeTime(20, 1))
     ((drill,), *_) = bars_to_print(plan, (0, 2), 1)
     again = read_score(write_score([section_of(part) for part in drill.parts]).data, "printed").passage.notes
     assert [note.pitch.name for note in again] == ["C5", "D5", "E5", "F5", "G5"]
     assert again[-1].slurred
-    assert not read_score(own_score(*line), "own", ReadOptions(bars="1")).passage.slurred_on
+    assert not read_score(own_score(*line), "own", ReadOptions(bars="1")).passage.on_to
 
 
 def test_a_row_that_ends_with_the_passage_goes_on_to_the_end_of_its_slur() -> None:
@@ -322,6 +322,23 @@ def test_a_row_that_ends_with_the_passage_goes_on_to_the_end_of_its_slur() -> No
     assert taken_on(replace(row, last=1), passage).bars == ("1", "2")
     longer = (*line, sounded("F5", 4) + sounded("A5", 4, CLOSE))
     assert taken_on(row, read_score(own_score(*longer), "own", ReadOptions(bars="1-2")).passage) == row
+
+
+def test_a_passage_that_ends_within_a_run_goes_on_to_the_first_note_after_it() -> None:
+    """Eighths into bar 2, with its grace note; not over a rest, nor where it ends with a quarter."""
+    head, run = time(4), sounded("C5", 6) + sounded("D5", 1) + sounded("E5", 1)
+    graced = sounded("F5", 0, grace=True) + sounded("G5", 8)
+
+    def read_bar(*bars: str) -> Passage:
+        return read_score(own_score(*bars), "own", ReadOptions(bars="1")).passage
+
+    passage = read_bar(head + run, graced)
+    assert [(note.bar, note.pitch.name) for note in passage.on_to] == [("2", "F5"), ("2", "G5")]
+    assert beyond_words(passage) == "The music goes on to G5 in bar 2: take it along."
+    row = Stretch(0, 2, ("1", "1"), 1.0, 100, 1, 1.0, way="entry")
+    assert taken_on(row, passage).bars == ("1", "2")
+    assert not read_bar(head + run, sounded("", 4) + sounded("G5", 4)).on_to
+    assert not read_bar(head + sounded("C5", 6) + sounded("D5", 2), graced).on_to
 
 
 def test_a_note_that_sounds_on_from_before_is_played_from_the_first_bar() -> None:

@@ -253,8 +253,8 @@ class Passage(Shown):
     `printed` is the tempo that the score prints for it whatever is asked (quarters a minute), and its number
     or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
     `held_over` is a note from before that still sounds as the first bar asked for begins (that of the first
-    note where the metre changes between), with what is left of it. `slurred_on` are the notes after the last
-    bar to which a slur goes on, with onsets counted as those of the notes. `opus` is the number of
+    note where the metre changes between), with what is left of it. `on_to` are the notes after the last bar
+    to which a slur or a run goes on, with onsets counted as those of the notes. `opus` is the number of
     the work (`Op.68`), `movement` that of the movement. `tempo_bars` are the bars in which a mark of tempo
     stands in the score, whatever is asked; `about_bars` those from which one holds that no number tells,
     printed or asked for: the file's alone, or a word's. `upbeat` is that to the first bar, in the bar before
@@ -278,7 +278,7 @@ class Passage(Shown):
     tempo_bars: tuple[str, ...] = ()
     about_bars: tuple[str, ...] = ()
     upbeat: "Upbeat | None" = None
-    slurred_on: tuple[Note, ...] = ()
+    on_to: tuple[Note, ...] = ()
     metres: tuple[BarMetre, ...] = ()
     held_rests: tuple[str, ...] = ()
 

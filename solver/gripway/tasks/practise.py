@@ -569,7 +569,7 @@ def _with_music(
 
 
 def _heeded(plan: Plan, instrument: str, tables: PracticeTables) -> Plan:
-    """The plan with the sound of its longest day, and what is to be heeded; its last rows end no slur early."""
+    """The plan with the sound of its longest day, and what is to be heeded; no row cuts its last slur."""
     passage = plan.route.passage
     days = [
         replace(day, studies=tuple(taken_on(study, passage) for study in day.studies)) for day in plan.days

@@ -95,14 +95,15 @@ def silent_words(passage: Passage) -> str:
 
 def beyond_words(passage: Passage) -> str:
     """What to take along that was not asked for; empty where the passage begins and ends a phrase."""
-    upbeat, held, on = passage.upbeat, passage.held_over, passage.slurred_on
+    upbeat, held, on = passage.upbeat, passage.held_over, passage.on_to
     told = []
     if upbeat:
         told.append(f"Its upbeat is in bar {upbeat.notes[0].bar}: take it along.")
     if held and held.bar != passage.notes[0].bar:
         told.append(f"{held.pitch.name} is held on from before: play it from bar {held.bar} on.")
     if on:
-        told.append(f"The last slur goes on to {on[-1].pitch.name} in bar {on[-1].bar}: take it along.")
+        what = "last slur" if on[-1].slurred else "music"
+        told.append(f"The {what} goes on to {on[-1].pitch.name} in bar {on[-1].bar}: take it along.")
     return " ".join(told)
 
 

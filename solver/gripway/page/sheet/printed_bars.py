@@ -41,7 +41,7 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
 def bars_to_print(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tuple[SheetDrill, ...]]:
     """Bars of a piece of work from its beginning, from all to the fewest that are worth printing."""
     passage = plan.route.passage
-    on = passage.slurred_on if ends[1] + 1 == len(passage.notes) else ()
+    on = passage.on_to if ends[1] + 1 == len(passage.notes) else ()
     line, last = (*passage.notes, *on), ends[1] + len(on)
     rests = not on and _rests_follow(passage)
     for found in excerpts(line, ends[0], last, ends[0], passage.metres, rests_follow=rests):

@@ -179,8 +179,8 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
 
 
 def taken_on(stretch: Stretch, passage: Passage) -> Stretch:
-    """A stretch; one that ends with the passage goes on to the first note of the next bar if a slur does."""
-    *graces, arrival = passage.slurred_on or passage.notes[-1:]
+    """A stretch; one that ends with the passage goes on to the first note of the next bar if that does."""
+    *graces, arrival = passage.on_to or passage.notes[-1:]
     ends = stretch.last + 1 == len(passage.notes) and stretch.way not in NOT_THROUGH
     first, last = stretch.bars
     begins_next = last.isdecimal() and arrival.bar == str(int(last) + 1) and not arrival.at

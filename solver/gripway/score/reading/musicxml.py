@@ -49,6 +49,9 @@ MOST_PLAYED_NOTES = 500_000
 SLURRED_ON_BARS = 2
 """A slur that goes on over the last bar asked for is read to its end in so many bars after it (judgement)."""
 
+SHORT = Fraction(1, 4)
+"""A last note shorter than this (whole notes) leads to the next beat (judgement)."""
+
 
 @dataclass(frozen=True, slots=True)
 class PartReading:
@@ -154,7 +157,7 @@ class _PartTask:
             tempo_bars=tuple(dict.fromkeys(self._number(mark.bar) for mark in self.tempo_marks)),
             about_bars=self._about_bars(mark),
             upbeat=self._upbeat(played, wanted),
-            slurred_on=tuple(self._slurred_on(played, wanted)),
+            on_to=tuple(self._on_to(played, wanted)),
             metres=tuple(self._metres(lengths)),
             held_rests=tuple(self._number(bar) for bar in written.held_rests if bar in wanted),
         )
@@ -388,16 +391,20 @@ class _PartTask:
         )
         return Upbeat(notes, head.onset - start.onset, slurred_on=head.index in self.slurred)
 
-    def _slurred_on(self, played: Sequence[PlayedNote], wanted: range) -> Iterator[Note]:
-        """The notes after the bars asked for to which a slur goes on: to its end, one where that is far."""
+    def _on_to(self, played: Sequence[PlayedNote], wanted: range) -> Iterator[Note]:
+        """The notes after the bars asked for to which the music goes on.
+
+        To the end of a slur, one where that is far; a run or an upbeat to the first note of the next bar.
+        """
         inside = [note for note in played if note.written.bar in wanted]
         last = inside[-1]
         after = [note for note in played if note.onset >= last.onset and note.index > last.index]
         under = [*takewhile(lambda note: note.index in self.slurred, after)]
         far = under and under[-1].written.bar > wanted.stop - 1 + SLURRED_ON_BARS
-        for note in under[:1] if far else under:
+        for note in under[:1] if far else under or _arrival(last, after, wanted.stop):
             start = (inside[0].onset, inside[0].onset_ms)
-            yield self._note(note, start, self.heard[note.index], (), slurred=True)
+            slurred = note.index in self.slurred
+            yield self._note(note, start, self.heard[note.index], (), slurred=slurred)
 
     def _note(
         self,
@@ -461,6 +468,16 @@ class _PartTask:
         """Remarks on the bars asked for, and those on no bar."""
         numbers = {self.bars[index].number for index in wanted}
         return (remark for remark in self.remarks if not remark.bar or remark.bar in numbers)
+
+
+def _arrival(last: PlayedNote, after: Sequence[PlayedNote], bar: int) -> list[PlayedNote]:
+    """The first note of a bar, with its grace notes, where one shorter than a quarter leads to it."""
+    graces = [*takewhile(lambda note: note.grace, after)]
+    first = next(iter(after[len(graces) :]), None)
+    leads = first and not first.written.at and first.onset == last.onset + last.length
+    if first is None or not leads or first.written.bar != bar or last.length >= SHORT:
+        return []
+    return [*graces, first]
 
 
 def _during(
