@@ -354,6 +354,23 @@ def test_what_a_file_sounds_at_a_word_of_character_counts_where_it_is_mild() -> 
     assert rates(worded("Tranquillo", 60), worded("Sempre più tranquillo", 60)) == [0.85, 0.72]
     assert rates(worded("Animato", 60)) == [1.1]
     assert rates(worded("Adagio", 60)) == [0.5]
+    assert rates(worded("calando", 100), worded("Animato", 120)) == [1.0, 1.0]
+
+
+def test_a_tempo_of_more_or_less_is_never_against_its_word() -> None:
+    """Più Allegro as fast as the file has it if that is faster, else by a share; a number is kept."""
+
+    def rates(*marks: str, **options: object) -> list[float]:
+        music = [worded("Allegro", 144), note("C5"), note("D5")]
+        music += [part for each in marks for part in (each, note("E5"))]
+        lengths = [each.length_ms for each in read(score(bar("".join(music))), **options).passage.notes]
+        return [round(lengths[0] / each, 2) for each in lengths[2:]]
+
+    assert rates(worded("Più Allegro", 210), tempo=128.0) == [1.46]
+    assert rates(worded("Più Allegro", 144), tempo=128.0) == [1.1]
+    assert rates(worded("meno mosso", 160), tempo=128.0) == [0.85]
+    said = direction("<words>Più Allegro</words>")
+    assert rates(said, tempo_words={"allegro": 132.0}) == [1.1]
 
 
 def test_of_tempo_words_before_one_note_the_last_is_told_at_it() -> None:

@@ -58,6 +58,9 @@ COMPARED = ("più", "piu", "meno", "plus", "moins")
 LESS, SLOW_TEMPOS = ("meno", "moins"), ("adag", "andant", "larg", "lent", "moder", "grave")
 """Of those what is less than before, and beginnings of tempos of which more is not faster."""
 
+VERY_SLOW = ("adag", "larg", "lent", "grave")
+"""Of the slow ones those of which more is slower: a Più andante goes on, or back (common practice)."""
+
 SLOWER_CHARACTER, FASTER_CHARACTER = ("tranq", "calm"), ("anim", "agitat", "serr")
 PACED = (*SLOWER_CHARACTER, *FASTER_CHARACTER)
 """Beginnings of words of character that are slower or faster than what was before."""
@@ -170,6 +173,19 @@ def is_quicker(text: str) -> bool:
     return kind_of(text) == TEMPO and is_another_tempo(text) and more and not slow
 
 
+def is_slower(text: str) -> bool:
+    """Whether a direction makes the tempo a slower one from there on, and names none.
+
+    >>> is_slower("meno mosso"), is_slower("più lento"), is_slower("Più andante"), is_slower("meno adagio")
+    (True, True, False, False)
+    """
+    words = _WORD.findall(text.lower())
+    slow = any(word.startswith(SLOW_TEMPOS) for word in words)
+    less = any(word in LESS for word in words)
+    very = any(word.startswith(VERY_SLOW) for word in words)
+    return kind_of(text) == TEMPO and is_another_tempo(text) and ((very and not less) if slow else less)
+
+
 def is_another_tempo(text: str) -> bool:
     """Whether a direction makes the tempo another one from there on, and names none.
 
@@ -184,17 +200,26 @@ def is_another_tempo(text: str) -> bool:
 
 
 def pace_against(text: str) -> float | None:
-    """How fast a direction of character has the music against what was before; None for any other.
+    """How fast a direction of character, or of more or less tempo, has the music against what was before.
+
+    None for any other.
 
     >>> pace_against("tranquillo"), pace_against("Poco più tranquillo."), pace_against("Animato")
     (0.85, 0.925, 1.1)
+    >>> pace_against("Più Allegro"), pace_against("meno mosso"), pace_against("Più andante")
+    (1.1, 0.85, None)
     >>> pace_against("Allegro animato"), pace_against("dolce")
     (None, None)
     """
     words = _WORD.findall(text.lower())
-    if kind_of(text) != CHARACTER or not any(word.startswith(PACED) for word in words):
+    if is_quicker(text):
+        share = FASTER
+    elif is_slower(text):
+        share = SLOWER
+    elif kind_of(text) == CHARACTER and any(word.startswith(PACED) for word in words):
+        share = SLOWER if any(word.startswith(SLOWER_CHARACTER) for word in words) else FASTER
+    else:
         return None
-    share = SLOWER if any(word.startswith(SLOWER_CHARACTER) for word in words) else FASTER
     return (1 + share) / 2 if any(word in A_LITTLE for word in words) else share
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
+from math import inf
 
 from gripway.model.passage import ASSUMED, PLAYBACK, PRINTED, WORD
 from gripway.model.tempo import written_beat
@@ -221,21 +222,28 @@ MILD = (0.75, 1.33)
 """Shares of the tempo before in which the sound of a file is taken for a word of character (judgement)."""
 
 
-def _told_apart(marks: Sequence[TempoMark]) -> list[TempoMark]:
-    """Marks; that of a word of character alone is as slow or fast against the one before as such a word is.
+def _told_apart(marks: Sequence[TempoMark], words: Mapping[str, float]) -> list[TempoMark]:
+    """Marks that set a tempo; that of a word of slower or faster alone is so against what was before.
 
-    As the file sounds it where that is mild; più tranquillo after tranquillo is slower again.
+    As the file sounds it after the one before, whatever that is, where that fits the word (and is mild where
+    it is one of character); più tranquillo after tranquillo is slower again.
     """
-    told = list(marks[:1])
-    for before, mark in pairwise(marks):
-        share = None if mark.numbered else pace_against(mark.text or mark.words)
-        if share is not None:
+    own: list[TempoMark] = []
+    told: list[TempoMark] = []
+    for before, mark in pairwise((None, *marks)):
+        if mark is None or not _sets(mark, words):
+            continue
+        text = mark.text or mark.words
+        share = None if mark.numbered else pace_against(text)
+        if before and told and share is not None:
             sounds = mark.quarters_per_minute / before.quarters_per_minute
-            least, most = (MILD[0], 1 - ASKED_NEAR) if share < 1 else (1 + ASKED_NEAR, MILD[1])
-            rate = sounds if least <= sounds <= most else share
+            mild = MILD if kind_of(text) == CHARACTER else (0.0, inf)
+            fits = mild[0] <= sounds <= 1 - ASKED_NEAR if share < 1 else 1 + ASKED_NEAR <= sounds <= mild[1]
+            rate = mark.quarters_per_minute / own[-1].quarters_per_minute if fits else share
             told.append(replace(mark, quarters_per_minute=rate * told[-1].quarters_per_minute))
         else:
             told.append(mark)
+        own.append(mark)
     return told
 
 
@@ -252,7 +260,7 @@ def asked_marks(
     Only marks that print a tempo or a character (Tranquillo) count; what a file only sounds, and its ways of
     slowing down, do not. What it sounds at a word of character counts where it is near that word.
     """
-    printed = _told_apart([mark for mark in marks if _sets(mark, words)])
+    printed = _told_apart(marks, words)
     if not printed:
         return [TempoMark(0, ZERO, asked, SOUND)]
     held = Counter(_holding(printed, places))
