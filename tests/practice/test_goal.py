@@ -12,7 +12,7 @@ from gripway.model.passage import BarMetre, Passage, tempo_bar
 from gripway.page.sheet.goal_words import above_of_day
 from gripway.page.sheet.heading_words import goal_of, metre_words
 from gripway.page.sheet.outlook_words import first_words
-from gripway.page.sheet.pace_words import settled_words
+from gripway.page.sheet.pace_words import pace_words, settled_words, stretch_tempo
 from gripway.page.sheet.sheet_model import SheetPause
 from gripway.practice.plan.goal import doubtful_goal, offered_above, untold_changes
 from gripway.practice.ways.whole_passage import Stretch
@@ -230,9 +230,11 @@ def test_a_tempo_that_no_number_tells_is_about() -> None:
     assert "about" not in goal_of(practise(known, flute(), time=PracticeTime(20, 2)))
 
 
-@pytest.mark.parametrize(("word", "told"), [("Più Allegro", " or faster"), ("Più lento", "")])
-def test_a_faster_word_gives_the_least_tempo(word: str, told: str) -> None:
-    """From bar 3 on about a third faster, as no number tells; what is slower has no such bound."""
+@pytest.mark.parametrize(
+    ("word", "told"), [("Più Allegro", "faster, as settled"), ("Più lento", "about quarter = 160")]
+)
+def test_a_faster_word_gives_no_number(word: str, told: str) -> None:
+    """From bar 3 on about a third faster, as no number tells: a share of what is settled, not of a guess."""
     line = barred("E6 F#6 G#6 A6 " * 12, 120)
     notes = [
         replace(note, length_ms=note.length_ms * 3 / 4, onset_ms=note.onset_ms * 3 / 4 + 2000.0)
@@ -245,8 +247,19 @@ def test_a_faster_word_gives_the_least_tempo(word: str, told: str) -> None:
     known = replace(
         line, notes=tuple(notes), tempo_from=("asked", ""), tempo_bars=("1", "3"), about_bars=("3",)
     )
-    goal = goal_of(practise(known, flute(), time=PracticeTime(20, 2)))
-    assert f", from bar 3 about quarter = 160{told} (as you asked;" in goal
+    plan = practise(known, flute(), time=PracticeTime(20, 2))
+    assert f"goal: quarter = 120, from bar 3 {told} (as you asked" in goal_of(plan)
+    row = Stretch(at + 4, at + 8, ("4", "4"), 0.8, 128, 3, 2.0, tempos=2)
+    settled = told.startswith("faster")
+    assert stretch_tempo(plan, row) == (
+        "75% 80% of the settled tempo" if settled else "about quarter = 121 128"
+    )
+    one = stretch_tempo(plan, replace(row, first=0, tempos=1))
+    assert one.endswith(
+        "from bar 3 80% of the settled tempo" if settled else "from bar 3 about quarter = 128"
+    )
+    named = f"Bar 3 {word}: no number is printed, follow the conductor."
+    assert pace_words(known, [(0, len(notes) - 1)]) == named * settled
 
 
 def test_above_a_goal_far_under_the_mark_days_offer_more() -> None:

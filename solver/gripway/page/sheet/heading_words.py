@@ -129,7 +129,7 @@ def goal_of(plan: Plan, on_paper: bool = False) -> str:
     if kind == PRINTED and printed and printed not in told:
         source = f"printed: {printed}"
     if kind == ASKED:
-        others = "; the other tempos in proportion" * (FROM_BAR in told)
+        others = "; the other tempos in proportion" * (FROM_BAR in told and told.count(" = ") > 1)
         source = "" if on_paper else f"{source}{others}"
     far = goal_beside_mark(plan, practice_tables().figures)
     about = ABOUT_ON_PAPER if on_paper else ABOUT
@@ -165,7 +165,7 @@ def _tempo_told(plan: Plan) -> str:
         known = next((own for own in each if not own.about), None)
         told = tempo_words(known.beat, known.quarters) if known else told
         return f"{told}, other tempos of the part in proportion"
-    return tempos_words(each, or_faster=True) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
+    return tempos_words(each) if len(each) > 1 else f"{''.join(map(about_words, each))}{told}"
 
 
 def _steady(tempos: Iterable[TempoFrom]) -> list[TempoFrom]:

@@ -6,7 +6,7 @@ from fractions import Fraction
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.passage import Note, Passage, bar_at, last_bar, quarters_of
 from gripway.model.tempo import tempo_words
-from gripway.practice.plan.goal import gradual_bars, untold_changes
+from gripway.practice.plan.goal import gradual_bars, is_only_faster, untold_changes
 from gripway.practice.plan.plan import Plan, TempoFrom, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.score.reading.expression_words import PACE, STEMS, is_another_tempo, is_gradual
@@ -40,10 +40,13 @@ def stretch_tempo(plan: Plan, stretch: Stretch, one_beat: str = "") -> str:
     figures = practice_tables().figures
     tempos = tempos_of_stretch(plan, stretch, figures)
     climbed = stretch.climbs(tempos[0].quarters, figures) if len(tempos) == 1 else ()
-    if len(climbed) > 1:
+    if len(climbed) > 1 and tempos[0].faster:
+        steps = stretch.climbs(100 * stretch.share, figures)
+        told = f"{' '.join(f'{step}%' for step in steps)} of the settled tempo"
+    elif len(climbed) > 1:
         told = f"{about_words(tempos[0])}{tempo_words(tempos[0].beat, *climbed)}"
     else:
-        told = tempos_words(without_click(plan, stretch, tempos))
+        told = tempos_words(without_click(plan, stretch, tempos), stretch.share)
     return told.replace(f"{one_beat} = ", "") if one_beat and ", " not in told else told
 
 
@@ -82,7 +85,7 @@ def without_click(plan: Plan, stretch: Stretch, tempos: Sequence[TempoFrom]) -> 
 
 
 def _told_in(tempo: TempoFrom) -> tuple[Fraction, int, bool, str, bool]:
-    return tempo.beat, tempo.quarters, tempo.about, tempo.until, tempo.at_least
+    return tempo.beat, tempo.quarters, tempo.about, tempo.until, tempo.faster
 
 
 def settled_words(plan: Plan, stretch: Stretch) -> str:
@@ -124,24 +127,24 @@ def about_words(tempo: TempoFrom) -> str:
     return "about " * tempo.about
 
 
-def tempos_words(tempos: Sequence[TempoFrom], *, or_faster: bool = False) -> str:
+def tempos_words(tempos: Sequence[TempoFrom], share: float = 1.0) -> str:
     """`quarter = 35, from bar 63 about half = 52`: the tempos of a piece of work; empty if free.
 
-    `or_faster` is told of those that are the least only where they are a goal.
+    One that only a word of faster tells has no number: `faster, as settled`, or a `share` of that.
     """
-    told = [
-        _told(each, later=place > 0, alone=len(tempos) == 1) + " or faster" * (or_faster and each.at_least)
-        for place, each in enumerate(tempos)
-    ]
+    told = [_told(each, share, later=place > 0, alone=len(tempos) == 1) for place, each in enumerate(tempos)]
     return ", ".join((*told[:MOST_TEMPOS], *(["then as the marks have it"] * (len(told) > MOST_TEMPOS))))
 
 
-def _told(tempo: TempoFrom, *, later: bool, alone: bool) -> str:
+def _told(tempo: TempoFrom, share: float, *, later: bool, alone: bool) -> str:
     """One of the tempos of a piece of work, with its bar where it is not that of the beginning."""
     if tempo.until:
         bars = f"bar {tempo.bar}" if tempo.bar == tempo.until else f"bars {tempo.bar}-{tempo.until}"
         return NO_CLICK if alone else f"{bars} {NO_CLICK}"
     number = f"{about_words(tempo)}{tempo_words(tempo.beat, tempo.quarters)}"
+    if tempo.faster:
+        at_goal = f"{share:.0%}" == f"{1:.0%}"
+        number = f"faster, {AS_SETTLED}" if at_goal else f"{share:.0%} of the settled tempo"
     return f"{f'from bar {tempo.bar} ' * (later and bool(tempo.bar))}{number}"
 
 
@@ -155,7 +158,7 @@ def pace_words(passage: Passage, ranges: Sequence[tuple[int, int]]) -> str:
     for at, note in enumerate(notes):
         if note.time_through > 1 or not any(first <= at <= last for first, last in ranges):
             continue
-        known = _has_number(notes, at)
+        known = _has_number(notes, at) and not is_only_faster(passage, note.bar)
         words = (
             each
             for each in _said_at(note)

@@ -10,7 +10,7 @@ from itertools import pairwise
 from math import ceil, log, log1p
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import ASKED, Note, Passage, bar_at, last_bar, quarters_of, tempo_bar
+from gripway.model.passage import ASKED, Note, Passage, bar_at, is_about, last_bar, quarters_of, tempo_bar
 from gripway.model.tempo import BEATS, EIGHTH, QUARTER, Metre, written_beat
 from gripway.score.reading.expression_words import TEMPO, is_faster, is_gradual, is_quicker, kind_of
 
@@ -89,6 +89,15 @@ def offered_above(
     count = max(1, ceil(log(top / quarters) / log1p(figures.notch_share) / notches - ROUNDING))
     steps = (round(quarters * (top / quarters) ** (step / count)) for step in range(1, count + 1))
     return tuple(steps)[: min(OFFERED * turn, figures.sitting_notches)]
+
+
+def is_only_faster(passage: Passage, bar: str) -> bool:
+    """Whether the tempo in a bar is one that no number tells, only a word of faster (Più Allegro)."""
+    if not is_about(passage, bar):
+        return False
+    begun = max(int(mark) for mark in passage.tempo_bars if mark.isdecimal() and int(mark) <= int(bar))
+    there = (note for note in passage.notes if note.bar.isdecimal() and begun <= int(note.bar) <= int(bar))
+    return any(is_quicker(word) for note in there for word in note.words)
 
 
 def _is_quicker(passage: Passage) -> bool:

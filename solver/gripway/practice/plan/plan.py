@@ -18,12 +18,12 @@ from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.balance import BalanceSpot
 from gripway.practice.plan.course import OPENING, PLACE
 from gripway.practice.plan.exposure import SoundLevel
+from gripway.practice.plan.goal import is_only_faster
 from gripway.practice.plan.log_reading import Reached
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import Stretch, bar_of
 from gripway.route.result import Route, RouteNote
 from gripway.score.notation_values import DEFAULT_TEMPO
-from gripway.score.reading.expression_words import is_quicker
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,7 +253,7 @@ class TempoFrom:
     """A tempo (quarters a minute) from a bar on, and the beat it is told in; `about` if no number tells.
 
     `until` is the last of the bars that go slower or faster on the way: those have no tempo. One that only a
-    faster word tells is `at_least` so fast.
+    word of `faster` tells is told without a number.
     """
 
     bar: str
@@ -261,7 +261,7 @@ class TempoFrom:
     quarters: int
     about: bool = False
     until: str = ""
-    at_least: bool = False
+    faster: bool = False
 
 
 def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) -> tuple[TempoFrom, ...]:
@@ -282,8 +282,8 @@ def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) ->
     beat = parts[0].beat if parts else counted_beat(notes[stretch.first].metre, at_goal, figures)
     own = round(parts[0].quarters * stretch.share) if parts else stretch.quarters
     near = _near(parts[0].quarters * stretch.share, stretch.quarters) if parts else True
-    about = bool(parts) and parts[0].about
-    return (TempoFrom("", pulse or beat, stretch.quarters if near else max(1, own), about),)
+    about, faster = (parts[0].about, parts[0].faster) if parts else (False, False)
+    return (TempoFrom("", pulse or beat, stretch.quarters if near else max(1, own), about, faster=faster),)
 
 
 def _parts(passage: Passage, first: int, last: int, figures: PracticeFigures) -> list[TempoFrom]:
@@ -302,7 +302,7 @@ def _parts(passage: Passage, first: int, last: int, figures: PracticeFigures) ->
         beat = counted_beat(metre, quarters, figures)
         about = is_about(passage, note.bar)
         part = TempoFrom(
-            bar, beat, round(quarters), about, at_least=about and any(map(is_quicker, note.words))
+            bar, beat, round(quarters), about, faster=about and is_only_faster(passage, note.bar)
         )
         if not found or (part.beat, part.quarters) != (found[-1].beat, found[-1].quarters):
             found.append(part)
