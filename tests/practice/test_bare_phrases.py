@@ -52,6 +52,20 @@ def test_a_phrase_is_worked_on_in_the_way_it_asks_for() -> None:
         assert {next(day._ways_for(*each)) for each in day._bare_phrases(())} == {way}, text
 
 
+def test_held_notes_without_a_tune_are_no_line() -> None:
+    """Halves of one note, or a tune with three bars of rest in it, have neither that nor sections."""
+    tune = "A5:1/2 B5:1/2 C6:1/2 D6:1/2 "
+    for text, is_line in (
+        (tune * 4, True),
+        ("A5:1/2 " * 15 + "B5:1/2", False),
+        (f"{tune}r:3/1 {tune}", False),
+    ):
+        notes = barred(text, 200).notes
+        day = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)
+        assert ("phrase" in [*day._ways_for(0, len(notes) - 1)]) is is_line, text
+        assert is_line or not [*day._else_for(0, len(notes) - 1)], text
+
+
 def maker_after(music: str, rows: tuple[tuple[int, int], ...], day: int = 3, left: int = 3) -> StudyMaker:
     """A day of a passage at its tempo of which some notes had rows, as sections at that tempo."""
     notes = barred(music, 132).notes

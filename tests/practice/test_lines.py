@@ -135,6 +135,16 @@ def test_the_longest_line_without_a_rest_comes_first_and_whole() -> None:
     assert bars(notes) == [("21", "40"), ("4", "19"), ("1", "2")]
 
 
+def test_a_soft_line_ends_where_its_last_note_is_only_repeated() -> None:
+    """Four bars in p go to the first of three bars of E5; a bar of it belongs to them; so it does in f."""
+    song, still = " ".join([SONG] * 2), "E5:1/4 E5:1/4 E5:1/4 E5:1/4 "
+    for level, count, end in (("p", 3, "5"), ("p", 1, "5"), ("f", 3, "7")):
+        notes = notes_of(f"{level} {song} {still * count} r:1/1 {RUN}")
+        (line,) = singing_lines(notes, ends_of(notes), FIGURES)[:1]
+        assert notes[line[1]].bar == end, (level, count)
+        assert (notes[line[1]].at > 0) is ((level, count) != ("p", 3))
+
+
 def test_a_part_without_slurs_has_its_longest_line() -> None:
     """One; with a slur or a dot anywhere running notes are no line."""
     notes = notes_of(f"{RUN} " * 4 + f"A5:1/1 r:2/1 {RUN} {RUN} {RUN}")

@@ -18,6 +18,7 @@ from gripway.practice.ways.fitting_bars import (
     UNEVEN,
     marks_of,
 )
+from gripway.practice.ways.lines import is_tune
 from gripway.practice.ways.phrase_ends import BREAK_MS, out_of_slur, to_arrival, to_slur_end, whole_line
 from gripway.practice.ways.questions import BEATS, ENTRY, PHRASE
 from gripway.practice.ways.sections import (
@@ -170,7 +171,12 @@ class BarePhrases(BarRows):
         return joined
 
     def _else_for(self, first: int, last: int) -> Iterator[str]:
-        """What is always work: an entrance after a rest to be counted, then sections of what is hard."""
+        """What is always work: an entrance after a rest to be counted, then sections of what is hard.
+
+        Long notes that are no tune have no more.
+        """
+        if self._is_line(first, last):
+            return
         if first and rest_between(*self.notes[first - 1 : first + 1]) >= bar_length(self.notes[first]):
             yield ENTRY
         if (
@@ -230,7 +236,7 @@ class BarePhrases(BarRows):
         bars = [each for each in self._wanted().bars if first <= each[0] <= last]
         if is_busy(needs_of(bars, self._drilled, self.notes, figures)):
             yield SECTIONS
-        if self._is_line(first, last):
+        if self._is_line(first, last) and is_tune(self.notes, whole_line(self.notes, (first, last), figures)):
             yield PHRASE
         if sum(map(bool, marks_of(UNEVEN, notes, figures))) >= FEW_NOTES:
             yield RHYTHM

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note, bar_length
+from gripway.model.passage import Note, bar_length, rest_between
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.fitting_bars import without_marks
 from gripway.practice.ways.phrase_ends import MARKED, ends_line, long_of, opening_of
@@ -19,6 +19,12 @@ SHORT_SHARE = 0.5
 
 MOVES_SHARE = 1 / 3
 """Where no more steps go to another note there is no line (judgement)."""
+
+TUNE_SHARE, REST_BARS = 0.5, 2
+"""A tune has more steps that go to another note, and no longer rest in it (judgement)."""
+
+STILL_BARS = 2
+"""A line ends with one note through no more bars (judgement)."""
 
 LEAST_SONG_MS = 2500.0
 """A line has so much song at least (judgement)."""
@@ -61,7 +67,7 @@ def singing_lines(notes: Sequence[Note], long: Sequence[Ends], figures: Practice
             parts = [
                 _without_stress(notes, part) for part in ([run] if whole else _parted(notes, run, figures))
             ]
-            parts = [_to_arrival(notes, part, figures) for part in parts]
+            parts = [_to_arrival(notes, _without_still(notes, part), figures) for part in parts]
             found += ((named, part) for part in parts if _sings(notes, part, figures, named=named))
         met |= written
 
@@ -88,6 +94,14 @@ def singing_lines(notes: Sequence[Note], long: Sequence[Ends], figures: Practice
     if not found and without_marks(notes):
         return _longest(notes, figures)
     return tuple(ends for named, ends in found if named or _is_opening(notes, ends) or song(ends) >= least)
+
+
+def is_tune(notes: Sequence[Note], ends: Ends) -> bool:
+    """Whether most steps of some notes go to another note, and no long rest parts them."""
+    steps = [notes[at : at + 2] for at in range(*ends)]
+    moves = sum(one.pitch.number != other.pitch.number for one, other in steps)
+    rests = (rest_between(one, other) / bar_length(one) for one, other in steps)
+    return moves > TUNE_SHARE * len(steps) and all(rest <= REST_BARS for rest in rests)
 
 
 def _longest(notes: Sequence[Note], figures: PracticeFigures) -> tuple[Ends, ...]:
@@ -186,6 +200,15 @@ def _without_stress(notes: Sequence[Note], ends: Ends) -> Ends:
             return first, last
         first = end + 1
     return ends
+
+
+def _without_still(notes: Sequence[Note], ends: Ends) -> Ends:
+    """A soft line up to the first of the notes that are all the same at its end, where these are many bars."""
+    first, last = ends
+    moved = max((at for at in range(first, last) if notes[at].pitch != notes[last].pitch), default=last)
+    few = len(bars_of(notes, first, min(moved + 1, last))) < LEAST_BARS
+    ends_still = last - moved > STILL_BARS and len(bars_of(notes, moved + 1, last)) > STILL_BARS
+    return (first, moved + 1) if ends_still and not few and is_quiet(notes[first : last + 1]) else ends
 
 
 def _sings(notes: Sequence[Note], ends: Ends, figures: PracticeFigures, *, named: bool) -> bool:
