@@ -126,8 +126,6 @@ class BarRows(SectionRows):
         for (first, last), had in sorted(times.items(), key=lambda each: each[1]):
             if had >= often or (way.id in MUSICAL and had > least):
                 return None
-            if had and way.id == ENTRY and first == last:  # one note is soon learnt
-                continue
             if self._tires(way, (first, last), there) or self._is_breathless(way, (first, last)):
                 continue
             if way.id == REPEATED and self._share_of(first, last) < TIRING_SHARE:

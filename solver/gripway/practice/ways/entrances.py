@@ -59,7 +59,8 @@ def entrances(
 ) -> tuple[tuple[int, int], ...]:
     """First and last notes from a note that enters to the end of a bar, or up to the next counted rest.
 
-    A soft one that comes in cold may have few notes. None is of a row of lone notes, or the same as before.
+    A soft one that comes in cold may have few notes, but more than one. None is of a row of lone notes, or
+    the same as before.
     """
     found: list[tuple[int, int]] = []
     for place in entering(notes, before_bars):
@@ -67,7 +68,8 @@ def entrances(
         new = all(last < begin or place > end for begin, end in found)
         cold = is_cold(notes, place)
         soft = cold and notes[place].dynamic in QUIET
-        enough = soft or sum(not note.grace for note in notes[place : last + 1]) >= LEAST_NOTES
+        played = sum(not note.grace for note in notes[place : last + 1])
+        enough = played >= LEAST_NOTES or (soft and played > 1)
         if new and enough and (cold or not (_is_of_hits(notes, place) or _is_again(notes, place))):
             found.append((place, last))
     return tuple(found)

@@ -203,7 +203,7 @@ def _without_stress(notes: Sequence[Note], ends: Ends) -> Ends:
 
 
 def _without_still(notes: Sequence[Note], ends: Ends) -> Ends:
-    """A soft line up to the first of the notes that are all the same at its end, where these are many bars."""
+    """A soft line up to the first of the notes that are all the same at its end, where they are many."""
     first, last = ends
     moved = max((at for at in range(first, last) if notes[at].pitch != notes[last].pitch), default=last)
     few = len(bars_of(notes, first, min(moved + 1, last))) < LEAST_BARS
