@@ -27,6 +27,7 @@ from gripway.practice.cells.of_ornaments import (
     is_in_ornament,
     is_of_ending,
     is_of_ornament,
+    load_to_begin,
     ornament_load,
     plain_changes,
     plain_load,
@@ -254,7 +255,10 @@ def _planned(
     loads = {id(cell): ornament_load(cell, line, figures) for cell in graced}
     ladders = {
         id(cell): ladder_of(
-            loads.get(id(cell), cell.load), cell.quarters, figures, begun.history.tempos(cell)
+            loads.get(id(cell), load_to_begin(cell, line, figures)),
+            cell.quarters,
+            figures,
+            begun.history.tempos(cell),
         )
         for cell in empty.left
         if not cell.trill
@@ -479,7 +483,7 @@ def planned_cell(
     )
     trained, notes = (worth.stays.cell, worth.stays.notes) if worth.stays else (cell, route.notes)
     graced = is_in_ornament(cell, route)
-    begins = ornament_load(cell, route, figures) if graced else trained.load
+    begins = ornament_load(cell, route, figures) if graced else load_to_begin(trained, route, figures)
     plain = plain_load(cell, route, figures) if graced else 0.0
     kept = () if graced or cell.trill else left
     made = drills_of(trained, working, notes, tables, other=other, taken=taken, soft=soft, left=kept)

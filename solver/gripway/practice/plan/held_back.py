@@ -135,7 +135,7 @@ def _is_block(
     hard: Mapping[str, float],
     figures: PracticeFigures,
 ) -> bool:
-    """Whether a slow bar, with those that go with it, is a run that is hard: no melody, no few notes alone."""
+    """Whether a slow bar, with those that go with it, is a run that is hard: no melody, no few notes."""
     first, last = next(each for each in without(slow, 0.0, notes).ranges if each[0] <= bar[0] <= each[1])
     hardest = max((hard.get(each.id, 0.0) for each in notes[first : last + 2]), default=0.0)
     longest = max(map(len, between_rests(notes[first : last + 1])))
