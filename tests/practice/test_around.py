@@ -170,6 +170,17 @@ def test_what_is_hardly_behind_is_not_left_out() -> None:
     assert around_of([(far, [bar]), (far, ())], far, None, notes, hard, FIGURES) is None
 
 
+def test_a_few_notes_between_rests_are_never_left_out_and_begin_high(plan: Plan) -> None:
+    """Three quick notes and a rest are played with the others, where a run of such notes is left out."""
+    few = "r:1/4 r:1/8 (E6 F#6 G#6) r:1/4 "
+    alone = practise(barred(EASY * 4 + few + EASY * 12 + LONG, 168), flute(), time=PracticeTime(20, 4))
+    assert not any(day.passage and day.passage.around for day in alone.days)
+    assert any(day.passage and day.passage.around for day in plan.days)
+    (begun,) = (each.ladder for each in alone.cells if "F#6" in each.cell.pitches)
+    (hard,) = (each.ladder for each in plan.cells if "F#6" in each.cell.pitches)
+    assert begun.start / begun.target > hard.start / hard.target
+
+
 def test_the_others_go_little_beyond_what_they_were_played_at() -> None:
     """Their slowest note decides, each time through alike; what was not played says nothing."""
     notes = barred(RUN * 12, 100).notes

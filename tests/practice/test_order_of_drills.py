@@ -78,8 +78,14 @@ def test_one_finger_has_no_hold() -> None:
 
 
 def test_to_and_fro_is_for_what_goes_both_ways() -> None:
-    """A change the part never takes back is not drilled so."""
-    for line, both in (("E6 F#6 G6", False), ("E6 F#6 E6", True), ("E6 F#6 r:1/1 F#6 E6", True)):
+    """A change the part never takes back, or only in longer notes, is not drilled so."""
+    slow = "E6:1/16 F#6 r:1/1 F#6:1/8 E6"
+    for line, both in (
+        ("E6 F#6 G6", False),
+        ("E6 F#6 E6", True),
+        ("E6 F#6 r:1/1 F#6 E6", True),
+        (slow, False),
+    ):
         found = [drill for cell, drill in drills_in(played(line, 130)) if cell.pitches[:2] == ("E6", "F#6")]
         assert found
         assert any(drill.kind == "pair" for drill in found) is both, line

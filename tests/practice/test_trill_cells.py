@@ -14,6 +14,7 @@ from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
 from gripway.page.sheet.outlook_words import first_words
 from gripway.page.sheet.trill_words import FROM_ABOVE, as_drilled_words
+from gripway.practice.plan.easy_cells import is_ordinary_trill
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -108,12 +109,35 @@ def test_the_same_trill_in_two_bars_is_one_cell_with_both_places() -> None:
     assert tremolo.cell.title == "F6 G6 tremolo"
 
 
-def test_a_trill_wider_than_a_whole_tone_is_asked_about_and_drilled_as_the_key_has_it() -> None:
-    """F6 to G#6 is more often a sign in the wrong place: F6 to G6 is drilled."""
+def test_a_trill_wider_than_a_whole_tone_is_asked_about_and_not_drilled() -> None:
+    """F6 to G#6 is more often a sign in the wrong place: nothing is drilled until it is settled."""
     for upper, asked in (("G#6", True), ("G6", False)):
         plan = plan_of(with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, upper))
         assert ("check the sign in your part" in first_words(plan, TABLES.figures)) is asked
-        assert [each.cell.title for each in plan.cells if each.cell.trill] == ["F6 G6 trill"]
+        assert any(each.cell.trill for each in plan.cells) is not asked
+
+
+def test_a_trill_of_few_fingers_has_two_drills_on_two_days_up_to_its_goal() -> None:
+    """E6 to F6, the right middle finger alone: measured, then even; F6 to G6 with a new grip has more."""
+    for line, place, upper, ordinary in (
+        ("D5:1/1 B5:1/4 E6:1/1 D5:1/1", 2, "F6", True),
+        ("D5:1/1 B5:1/4 F6:1/1 D5:1/1", 2, "G6", False),
+    ):
+        plan = plan_of(with_trill(line, place, upper, tempo=80))
+        (number,) = (at for at, each in enumerate(plan.cells) if each.cell.trill)
+        planned = plan.cells[number]
+        assert is_ordinary_trill(planned, TABLES.figures) is ordinary
+        assert (len(planned.drills) <= 2) is ordinary
+        items = [[item for item in day.items if item.cell == number] for day in plan.days]
+        assert (sum(map(bool, items)) <= TABLES.figures.least_cell_days) is ordinary
+        assert max(item.end for day in items for item in day) == planned.ladder.goal
+
+
+def test_a_trill_of_one_finger_that_no_drill_is_for_is_no_hard_bar() -> None:
+    """Beside a hard run there is time for one cell: the trill is played with its bars."""
+    plan = plan_of(with_trill(f"{OTHERS} E6:1/2 E4:1/4", 5, "F6"), cells=1)
+    assert not plan.cells[0].cell.trill
+    assert not any(cell.trill for cell in plan.left)
 
 
 def test_a_trill_wider_than_a_whole_tone_is_asked_about_at_the_top_and_then_settled() -> None:

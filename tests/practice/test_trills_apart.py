@@ -57,9 +57,9 @@ def test_a_trill_neither_leads_the_plan_nor_holds_it_back(matin: Plan) -> None:
     assert last.share > 0.63  # what the same plan came to when the trill's grip ruled the run
 
 
-def test_another_trill_is_still_among_what_is_left(matin: Plan) -> None:
-    """That one trill has drills does not hide the others."""
-    assert "D#6 E6 trill (bar 44)" in left_words(matin)
+def test_a_trill_of_one_finger_is_not_among_what_is_left(matin: Plan) -> None:
+    """D#6 to E6 in bar 44, the right ring finger alone: its bar is played, not drilled."""
+    assert "trill" not in left_words(matin)
 
 
 def test_a_passage_without_such_a_trill_is_its_own_line() -> None:

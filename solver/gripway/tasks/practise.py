@@ -20,26 +20,34 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells, quarters_near
-from gripway.practice.cells.likelier_trills import as_meant, likelier_trills
+from gripway.practice.cells.likelier_trills import likelier_trills
 from gripway.practice.cells.of_ornaments import (
     ENDING_NOTES,
     graces_left,
     is_in_ornament,
     is_of_ending,
     is_of_ornament,
+    load_to_begin,
     ornament_load,
     plain_changes,
     plain_load,
     without_twins,
 )
 from gripway.practice.cells.slurred_graces import with_slurred_graces
-from gripway.practice.cells.trill_cells import TREMOLO, TRILL, WIDEST_TRILL, trill_cell, trill_cells
+from gripway.practice.cells.trill_cells import (
+    TREMOLO,
+    TRILL,
+    WIDEST_TRILL,
+    is_one_finger_trill,
+    trill_cell,
+    trill_cells,
+)
 from gripway.practice.cells.trills_apart import line_of
 from gripway.practice.cells.why_hard import why_hard, with_most_fingers
 from gripway.practice.cells.worth_learning import TAKE_THESE, CellWorth, trill_worth, worth_of
 from gripway.practice.drills.distinct_drills import distinct
 from gripway.practice.drills.drill_minutes import tables_of_day
-from gripway.practice.drills.drills import NO_GRIPS, drills_of, grips_taken
+from gripway.practice.drills.drills import NO_GRIPS, Drill, drills_of, grips_taken
 from gripway.practice.drills.few_drills import few
 from gripway.practice.drills.octave_lower import tables_of_flute
 from gripway.practice.drills.tempo_ladder import ladder_of
@@ -151,9 +159,8 @@ def practise(
     route = _route(working, passage, wishes)
     line = line_of(route, wishes, working, tables.figures)
     likelier = likelier_trills(route, wishes, working)
-    meant = as_meant(route, likelier)
-    found = _found(line, meant, working, tables.figures)
-    planned = _planned_cells(found, line, meant, wishes, time, working, history, other=other)
+    found = _found(line, route, working, tables.figures)
+    planned = _planned_cells(found, line, route, wishes, time, working, history, other=other)
     reached = progress([each.cell for each in planned], history)
     planned = [replace(each, reached=entries) for each, entries in zip(planned, reached, strict=True)]
     sound = sound_of(flute, time.minutes, tables)
@@ -241,14 +248,17 @@ def _planned(
         hardest=max((change.load for change in line.changes if change.movers), default=None),
         line=line,
         days_before=begun.history.sittings,
-        left=tuple(cell for cell in others if _place_of(cell) not in places),
+        left=tuple(cell for cell in others if not (_place_of(cell) in places or is_one_finger_trill(cell))),
     )
     graced = tuple(cell for cell in empty.left if is_in_ornament(cell, line))
     empty = replace(empty, left_ornaments=graced)
     loads = {id(cell): ornament_load(cell, line, figures) for cell in graced}
     ladders = {
         id(cell): ladder_of(
-            loads.get(id(cell), cell.load), cell.quarters, figures, begun.history.tempos(cell)
+            loads.get(id(cell), load_to_begin(cell, line, figures)),
+            cell.quarters,
+            figures,
+            begun.history.tempos(cell),
         )
         for cell in empty.left
         if not cell.trill
@@ -398,9 +408,8 @@ def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: Practice
     figures = practice_tables().figures
     route = _route(working, passage, wishes)
     line = line_of(route, wishes, working, figures)
-    meant = as_meant(route, likelier_trills(route, wishes, working))
-    found = _found(line, meant, working, figures)
-    return tuple(each.cell for each in _planned_cells(found, line, meant, wishes, time, working))
+    found = _found(line, route, working, figures)
+    return tuple(each.cell for each in _planned_cells(found, line, route, wishes, time, working))
 
 
 def _planned_cells(
@@ -474,7 +483,7 @@ def planned_cell(
     )
     trained, notes = (worth.stays.cell, worth.stays.notes) if worth.stays else (cell, route.notes)
     graced = is_in_ornament(cell, route)
-    begins = ornament_load(cell, route, figures) if graced else trained.load
+    begins = ornament_load(cell, route, figures) if graced else load_to_begin(trained, route, figures)
     plain = plain_load(cell, route, figures) if graced else 0.0
     kept = () if graced or cell.trill else left
     made = drills_of(trained, working, notes, tables, other=other, taken=taken, soft=soft, left=kept)
@@ -484,7 +493,7 @@ def planned_cell(
         drills=tuple(made),
         ladder=ladder_of(
             min(trained.load, figures.trill_start_load) if cell.trill else begins,
-            cell.goal_quarters,
+            _goal_of(cell, made),
             figures,
             history.tempos(cell),
         ),
@@ -494,6 +503,12 @@ def planned_cell(
         of_ornament=graced,
         plain=ladder_of(plain, cell.quarters, figures) if plain else None,
     )
+
+
+def _goal_of(cell: Cell, drills: Sequence[Drill]) -> float:
+    """The tempo its ladder ends at: that of a trill that goes on no faster than a drill in even notes."""
+    even = [drill.fastest for drill in drills if drill.kind == "even" and cell.has_own_tempo]
+    return min([cell.goal_quarters, *even])
 
 
 def trill_practice(found: TrillList, instrument: Flute, player: Player = PLAIN_PLAYER) -> PlannedCell:

@@ -191,6 +191,7 @@ class PracticeFigures:
     weight_early_share: float
     balance_watch_support: float
     trill_start_load: float
+    trill_fingers: int
     ending_easy_ms: float
     grace_easy_ms: float
     short_trill_notes: int

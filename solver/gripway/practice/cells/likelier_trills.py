@@ -1,6 +1,6 @@
 """Trills wider than any, as they are likelier meant: to the next note of the key, with its grips."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 
 from gripway.asked.wishes import Wishes
@@ -20,18 +20,6 @@ def likelier_trills(route: Route, wishes: Wishes, solver: Solver) -> tuple[Route
             for each in _of_the_key(note, route, wishes, solver):
                 found[note.note.id] = each
     return tuple(found.values())
-
-
-def as_meant(route: Route, likelier: Sequence[RouteNote]) -> Route:
-    """A route with the trills as they are likelier meant, so that these are drilled like others."""
-    meant = {each.note.id: each for each in likelier}
-    notes = (
-        replace(each, note=meant[each.note.id].note, ornament=meant[each.note.id].ornament)
-        if each.note.id in meant
-        else each
-        for each in route.notes
-    )
-    return replace(route, notes=tuple(notes)) if meant else route
 
 
 def _of_the_key(note: RouteNote, route: Route, wishes: Wishes, solver: Solver) -> Iterator[RouteNote]:

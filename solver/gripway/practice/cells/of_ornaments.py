@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note
+from gripway.model.passage import Note, between_rests
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.short_passages import TRILL
 from gripway.route.result import Route
@@ -50,6 +50,15 @@ def ornament_load(cell: Cell, route: Route, figures: PracticeFigures) -> float:
     """
     quick = graced_changes(cell, route, figures)
     return min(cell.load, figures.trill_start_load if quick else figures.start_easy_load)
+
+
+def load_to_begin(cell: Cell, route: Route, figures: PracticeFigures) -> float:
+    """The load by which the ladder of a plain cell begins: few notes between rests as one of a trill."""
+    hard = {*hard_changes(cell, route, figures)}
+    groups = between_rests(route.passage.notes)
+    there = (len(group) for group in groups if hard & {*group})
+    few = len(groups) > 1 and max(there, default=figures.cell_notes) <= figures.cell_usual_notes
+    return min(cell.load, figures.trill_start_load) if few else cell.load
 
 
 def is_of_ending(cell: Cell, route: Route, figures: PracticeFigures) -> bool:

@@ -11,7 +11,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import Pitch
 from gripway.practice.cells.cells import Cell, CellPlace, Trill, fingered, quarters_near
-from gripway.practice.cells.hardness import is_early
+from gripway.practice.cells.hardness import is_early, is_new
 from gripway.route.result import OPTIMAL, PlayedOrnament, Route, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.notation_values import DEFAULT_DYNAMIC
@@ -55,6 +55,11 @@ def trill_cells(route: Route, solver: Solver, figures: PracticeFigures) -> tuple
 def _is_easy(cell: Cell, figures: PracticeFigures) -> bool:
     before, after = cell.candidates
     return len(cell.change.movers) == 1 and is_early(before, after, figures)
+
+
+def is_one_finger_trill(cell: Cell) -> bool:
+    """Whether a cell is a trill of one finger on a note with a known grip: without drills it has no work."""
+    return cell.trill is not None and len(cell.change.movers) == 1 and not is_new(cell.candidates[0])
 
 
 def is_wide(ornament: PlayedOrnament) -> bool:

@@ -28,6 +28,9 @@ MOST_RHYTHMS = 3
 SHORTEST_IN_RHYTHM = Fraction(1, 16)
 """With shorter notes a rhythm is no longer read at sight, unless the part has them (judgement)."""
 
+BACK_TIMES = 1.5
+"""To and fro is for what the part takes back in no more than so many times its time (judgement)."""
+
 TRILL_RHYTHMS, TRILL_GROUP = 4, 8
 """Rhythms a trill is drilled in, and notes of each at least."""
 
@@ -98,9 +101,13 @@ def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 
 def _goes_back(notes: Sequence[RouteNote], before: RouteNote, after: RouteNote) -> bool:
-    """Whether a note of the one pitch is followed by one of the other anywhere: there and back."""
+    """Whether the part has the change back anywhere in about its time: there and back."""
     back = after.note.pitch.number, before.note.pitch.number
-    return any((one.note.pitch.number, other.note.pitch.number) == back for one, other in pairwise(notes))
+    most_ms = BACK_TIMES * (after.note.onset_ms - before.note.onset_ms)
+    return any(
+        (one.pitch.number, other.pitch.number) == back and other.onset_ms - one.onset_ms <= most_ms
+        for one, other in pairwise(each.note for each in notes)
+    )
 
 
 def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:

@@ -23,9 +23,13 @@ def eased(planned: PlannedCell, figures: PracticeFigures, *, run: bool) -> Plann
 
     Easy is a load up to `easy_cell_load` with standard grips, up to `beside_run_load` where a run leads; what
     is familiar anyhow. The least, those where one finger moves alone and ornaments of few fingers have one,
-    music where there is such, and their bar.
+    music where there is such, and their bar. An ordinary trill has its first drill and its last: into its
+    ending, where it has one.
     """
     cell, drills = planned.cell, planned.drills
+    if is_ordinary_trill(planned, figures):
+        timed = tuple(drill for drill in drills if not drill.free)
+        return replace(planned, drills=(*timed[:1], *timed[1:][-1:]))
     easy = figures.beside_run_load if run else figures.easy_cell_load
     if is_familiar_cell(cell, figures):
         easy = figures.familiar_load
@@ -42,6 +46,12 @@ def eased(planned: PlannedCell, figures: PracticeFigures, *, run: bool) -> Plann
     return replace(planned, drills=(*others[: most - 1], drills[-1]))
 
 
+def is_ordinary_trill(planned: PlannedCell, figures: PracticeFigures) -> bool:
+    """Whether a cell is a trill of few fingers that teaches no grip: it soon runs."""
+    few = len(planned.cell.change.movers) <= figures.trill_fingers
+    return planned.cell.trill is not None and few and not planned.learns
+
+
 def _is_music(drill: Drill, bar: Drill) -> bool:
     """Whether a drill is music around the change, and not all that stands in the bar."""
     notes, known = ([note.pitch.number for note in each.passage.notes] for each in (drill, bar))
@@ -54,16 +64,16 @@ def _moves_little(planned: PlannedCell, figures: PracticeFigures) -> bool:
 
 
 def lightened(found: Schedule, cells: Sequence[PlannedCell], figures: PracticeFigures) -> Schedule:
-    """A schedule without the days of the least cells after their `least_cell_days`, and with lighter ones.
+    """A schedule without the days of least cells and ordinary trills after `least_cell_days`.
 
     Beside other drills of a cell there is no hold of few fingers, and beside the bar of an easy one no drill
-    that was there before. Cells begin in their order.
+    that was there before, nor the first of a trill. Cells begin in their order.
     """
     met: set[tuple[int, int]] = set()
     left = {
         number: max(1, figures.least_cell_days - len({entry.when[:10] for entry in planned.reached}))
         for number, planned in enumerate(cells)
-        if is_least(planned.cell, figures)
+        if is_least(planned.cell, figures) or is_ordinary_trill(planned, figures)
     }
     days = []
     for day in found.days:
@@ -87,6 +97,8 @@ def _is_needless(
     planned = cells[item[0]]
     kind = planned.drills[item[1]].kind
     beside = {planned.drills[drill].kind for cell, drill in day if cell == item[0]} - {kind}
+    if is_ordinary_trill(planned, figures):
+        return bool(beside) and item in met and item[1] == 0
     if kind == FIRST_TO_GO:
         return bool(beside) and len(planned.cell.change.movers) < figures.hold_least_fingers
     return IN_THE_PART in beside and item in met and is_light(planned, figures)

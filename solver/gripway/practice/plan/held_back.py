@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import Note
+from gripway.model.passage import Note, between_rests
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.of_ornaments import plain_changes, plain_load
 from gripway.practice.drills.tempo_ladder import Ladder
@@ -135,10 +135,12 @@ def _is_block(
     hard: Mapping[str, float],
     figures: PracticeFigures,
 ) -> bool:
-    """Whether a slow bar, with those that go with it, is a run in which enough is hard: no melody."""
+    """Whether a slow bar, with those that go with it, is a run that is hard: no melody, no few notes."""
     first, last = next(each for each in without(slow, 0.0, notes).ranges if each[0] <= bar[0] <= each[1])
-    load = sum(hard.get(note, 0.0) for note in {each.id for each in notes[first : last + 2]})
-    return load >= figures.around_load and runs(notes[first : last + 1], figures)
+    hardest = max((hard.get(each.id, 0.0) for each in notes[first : last + 2]), default=0.0)
+    longest = max(map(len, between_rests(notes[first : last + 1])))
+    is_hard = hardest >= figures.around_load and longest > figures.cell_notes
+    return is_hard and runs(notes[first : last + 1], figures)
 
 
 def _is_little(around: Around, notes: Sequence[Note], figures: PracticeFigures) -> bool:
