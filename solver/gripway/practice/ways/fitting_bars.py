@@ -11,6 +11,7 @@ from gripway.model.passage import CRESCENDO, DYNAMICS, Note, bar_length, bars_he
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.counted_rests import after_rests, counted_bars, lone_rows
 from gripway.practice.ways.entrances import REST_BARS
+from gripway.practice.ways.leaps import LEAPS, leap_marks
 from gripway.practice.ways.phrase_ends import BREAK_MS, from_upbeat, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, THIRD_OCTAVE, pieces
 from gripway.practice.ways.uneven import ODD, goes_to_threes, is_quick, just_before, rhythm_marks
@@ -72,7 +73,8 @@ MOSTLY = 0.6
 ACCENT = "accent"
 """The sign of an accent."""
 
-AS_THEY_STAND = CONTRASTS, ACCENTS = ("contrasts", "accents")
+CONTRASTS, ACCENTS = "contrasts", "accents"
+AS_THEY_STAND = (CONTRASTS, ACCENTS, LEAPS)
 """What is music as it stands is worked on wherever it is."""
 
 SAME_NOTES, LIGHT_SAME = 3, 6
@@ -152,7 +154,7 @@ def _of_marks(
     """The bars of a stretch from the first mark to the last; of changes from the bar before on."""
     there = [place for place in range(window[0], window[1] + 1) if marks[place]]
     first, last = bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
-    if seeks != ACCENTS and first and goes_on(notes, first - 1, first):
+    if seeks == CONTRASTS and first and goes_on(notes, first - 1, first):
         first = bar_of(notes, first - 1)[0]
     return first, to_arrival(notes, last)
 
@@ -469,6 +471,7 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
         UNEVEN: rhythm_marks,
         "plain": _plain,
         TIES: _each(_tied),
+        LEAPS: leap_marks,
         UPBEATS: after_rests,
         "contrasts": _each(_sudden),
         "accents": _each(_accented),
