@@ -466,3 +466,37 @@ def test_a_rhythm_is_asked_for_where_it_goes_on_for_four_bars_of_a_long_passage(
     for bars, asked in ((4, True), (2, False)):
         notes = barred(" ".join([*[PLAIN] * 40, *[rushed] * bars, *[PLAIN] * 10]), 240).notes
         assert ("rhythm" in questions_of(notes, FIGURES).ways) is asked
+
+
+@pytest.mark.parametrize(
+    ("odd", "marked"),
+    [
+        ("A5:1/16 B5:3/16 A5:1/4 A5:1/2", ["B5"]),
+        ("r:1/4 C6:1/3 D6:1/12 E6:1/12 A5:1/4", ["D6"]),
+        ("(C6:1/6 D6:1/6 E6:1/6) A5:1/2", ["C6"]),
+    ],
+)
+def test_a_snap_a_tie_into_triplets_and_slow_triplets_are_a_rhythm_even_once(
+    odd: str, marked: list[str]
+) -> None:
+    """Where the short note is on the beat, the first after the tie, the first of three quarters in a half."""
+    notes = notes_of(PLAIN, odd, PLAIN)
+    marks = marks_of("uneven", notes, FIGURES)
+    assert [note.pitch.name for note, mark in zip(notes, marks, strict=True) if mark > 1] == marked
+    ((first, last),) = fitting_bars(notes, TABLES.ways["rhythm"], FIGURES)
+    within = notes[first : last + 1]
+    assert marked[0] in [note.pitch.name for note in within[:-1]]
+
+
+def test_a_last_sixteenth_after_a_rest_is_an_upbeat_and_two_are_a_figure() -> None:
+    """A longer rest before it is counted, too; two sixteenths that run on to the beat are none."""
+    for upbeat, many in (("B5:1/4 r:3/16 A5:1/16", 1), ("B5:1/4 r:1/8 A5:1/16 G5:1/16", 0)):
+        notes = notes_of(PLAIN, f"{upbeat} B5:1/4 C6:1/4", PLAIN)
+        assert sum(marks_of("uneven", notes, FIGURES)) == many
+
+
+def test_quarters_that_come_an_eighth_late_are_against_the_beat_in_cut_time() -> None:
+    """Each is held over a quarter, though not each over the half that is felt."""
+    late = barred("A5:1/8 B5:1/4 C6:1/4 D6:1/4 E6:1/8", 200).notes
+    cut = [replace(note, metre=(2, 2)) for note in late]
+    assert sum(marks_of("uneven", cut, FIGURES)) == 3

@@ -124,8 +124,8 @@ def test_a_section_in_another_key_and_metre_without_a_mark_has_no_number() -> No
     plan = practise(replace(changing, notes=tuple(notes)), flute(), time=PracticeTime(20, 3))
     assert metre_words(plan).endswith("decides; below it is as settled.")
     first, *later = [day_page(plan, day).asked for day in plan.days]
-    assert first == f"{metre_words(plan)} Bar 10: quarter = _____."
-    assert {*later} == {"Bar 10: tempo as settled. Bar 10: quarter = _____."}
+    assert first == f"{metre_words(plan)} Bar 10: _____ = _____."
+    assert {*later} == {"Bar 10: tempo as settled. Bar 10: _____ = _____."}
     begin = 36
     seen = set()
     text = " ".join(practise_text(plan, flute()).split())

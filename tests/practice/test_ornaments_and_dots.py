@@ -11,6 +11,7 @@ from gripway.page.sheet.outlook_words import first_words, grace_words_of_day
 from gripway.practice.cells.beat_grid import has_dot
 from gripway.practice.cells.cells import find_cells
 from gripway.practice.cells.of_ornaments import grace_figure, graces_around, is_ending
+from gripway.practice.plan.course import NO_BARS, PLACE
 from gripway.practice.plan.outlook import days_of_ornaments
 from gripway.practice.plan.plan import Plan
 from gripway.practice.ways.way_conditions import is_dotted
@@ -97,7 +98,10 @@ def test_a_day_says_whether_the_grace_notes_are_played() -> None:
     for day in plan.days:
         told = grace_words_of_day(plan, day)
         assert ("Leave the " in told) is any(then is None or then > day.day for then in days)
-        assert ("today, also where a row prints them" in told) is ("Leave the " in told)
+        rows = any(study.way not in (PLACE, *NO_BARS) for study in day.studies)  # of one bar and its repeat
+        assert ("today, also where a row prints them" in told) is ("Leave the " in told and rows)
+        plain = grace_words_of_day(plan, replace(day, studies=()))
+        assert ("Leave the " in plain, "also" in plain) == ("Leave the " in told, False)
         assert ("From today" in told) is (day.day in days)
 
 

@@ -334,3 +334,16 @@ def test_the_part_is_listened_to_on_the_first_day() -> None:
     line = f"f {dotted} {dotted} {run} {run} r:2/1 p {song} {song} r:3/1 f {run} {dotted}"
     plan = practise(barred(line, 100), flute(), time=PracticeTime(15, 4))
     assert [day.day for day in plan.days for study in day.studies if study.way == "listen"] == [1]
+
+
+def test_the_double_tongue_comes_back_until_it_is_at_its_tempo_though_sections_have_its_bars() -> None:
+    """On the second day after it and on the last; what was at its tempo on two days has no more of it."""
+    notes = barred("A5 B5 C6 D6 E6 D6 C6 B5 " * 4, 120).notes
+    spot, questions = Spot(None, 0, 120, (0, 0)), questions_of(notes, FIGURES)
+    way, whole = TABLES.ways["double"], Stretch(0, len(notes) - 1, ("1", "2"), 1.0, 120, 1, 1.5, "sections")
+    for tongued, often, has in ((0.8, 2, True), (1.0, 1, True), (1.0, 2, False)):
+        done = (("double", 0, len(notes) - 1),) * often
+        course = Course({"double": 3}, tongued=tongued, often={"double": often}, done=done)
+        maker = StudyMaker(notes, (spot,), 1.0, 5, course, TABLES, 30, left=1, questions=questions)
+        asked = maker._asked(5, [whole], ())
+        assert (asked is not None and asked.way == way.id and asked.share == 1) is has

@@ -14,7 +14,7 @@ from gripway.model.passage import (
     last_bar,
     quarters_of,
 )
-from gripway.model.tempo import beat_name, tempo_words, written_beat
+from gripway.model.tempo import beat_name, tempo_words
 from gripway.page.sheet.goal_words import goal_beside_mark
 from gripway.page.sheet.outlook_words import (
     is_of_the_file,
@@ -214,10 +214,10 @@ BLANK = "_____"
 
 
 def _blanks(plan: Plan) -> Iterator[str]:
-    """`Bar 209: quarter = _____.`, `Bar 87: D6 to _____.`: tempos that nothing tells, notes to trill with."""
+    """`Bar 209: _____ = _____.`, `Bar 87: D6 to _____.`: tempos nothing tells, notes to trill with."""
     for change in untold_changes(plan.route.passage, practice_tables().figures):
         if change.another_key:
-            yield f"Bar {change.bar}: {beat_name(written_beat(change.metre))} = {BLANK}."
+            yield f"Bar {change.bar}: {BLANK} = {BLANK}."
     for note in wide_trills(plan):
         if note.note.bar:
             yield f"Bar {note.note.bar}: {note.note.pitch.name} to {BLANK}."

@@ -14,7 +14,7 @@ from gripway.practice.cells.of_ornaments import grace_figure, graces_around
 from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
-from gripway.practice.plan.course import PLACE
+from gripway.practice.plan.course import NO_BARS, PLACE
 from gripway.practice.plan.outlook import Outlook, days_of_ornaments
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
 from gripway.practice.ways.spots import HardPlace
@@ -225,12 +225,19 @@ def grace_words_of_day(plan: Plan, day: Day) -> str:
     out = [to for to, then in found.items() if then is None or then > day.day]
     new = [to for to, then in found.items() if then == day.day and day is not plan.days[0]]
     kept = " and ".join(["drills"] * bool(day.items) + ["hard bars"] * _has_hard_bar(day, out))
-    left = f"Leave the {_ornaments_named(plan, out)} out today, also where a row prints them"
+    left = f"Leave the {_ornaments_named(plan, out)} out today{_also_in_rows(day, out)}"
     parts = (
         f"{left}{f', except in the {kept}' * bool(kept)}." if out else "",
         f"From today the passage with the {_ornaments_named(plan, new)}, {BACK}." if new else "",
     )
     return " ".join(filter(None, parts))
+
+
+def _also_in_rows(day: Day, places: Sequence[int]) -> str:
+    """That some notes are left out of rows, too; empty where no row that is played prints them."""
+    rows = (study for study in day.studies if study.way not in (PLACE, *NO_BARS))
+    printed = any(study.first <= at <= study.last for study in rows for at in places)
+    return ", also where a row prints them" * printed
 
 
 def _has_hard_bar(day: Day, places: Sequence[int]) -> bool:

@@ -23,7 +23,7 @@ from gripway.practice.studies.section_rows import SectionRows
 from gripway.practice.ways.around import Ends
 from gripway.practice.ways.breathing import breath_words, outlasts_a_breath
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import CONTRASTS, REPEATED, STACCATO, TONGUES, fitting_bars
+from gripway.practice.ways.fitting_bars import CONTRASTS, DOUBLE, REPEATED, STACCATO, TONGUES, fitting_bars
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import ENTRY, MUSICAL, PHRASE
 from gripway.practice.ways.sections import LEAST_BARS
@@ -121,6 +121,7 @@ class BarRows(SectionRows):
         again = again and way.id in self.questions.ways and way.id != CONTRASTS
         often = MOST_TIMES if again or way.id in (*MUSICAL, *TONGUES, STACCATO, UPBEATS) else 1
         often += again and self._closes and way.id not in MUSICAL
+        often = self.day if way.id in DOUBLE and self.course.tongued < 1 else often
         times = self._times_of(way)
         least = min(times.values(), default=0)
         for (first, last), had in sorted(times.items(), key=lambda each: each[1]):
@@ -219,6 +220,7 @@ class BarRows(SectionRows):
                 study.way in LONG and way.id == ENTRY and study.first <= ends[1] and ends[0] <= study.last
             )
             apart = study.way in (PLACE, BREATHS, LISTEN, *LONG)
+            apart = apart or (study.way == SECTIONS and way.id in DOUBLE)
             music = {way.id, study.way} <= {*MUSICAL, SECTIONS} and mostly_in(other, ends)
             music = music and not (study.way == SECTIONS and way.id == PHRASE and self._is_of_a_breath(ends))
             if begins or music or (not apart and mostly_in(ends, other)):

@@ -29,10 +29,10 @@ from gripway.practice.plan.course import (
 )
 from gripway.practice.schedule.schedule_rules import more_things
 from gripway.practice.sections.day_sections import LAST_BUT_ONE
-from gripway.practice.studies.bar_rows import UPBEATS
+from gripway.practice.studies.bar_rows import MOST_TIMES, UPBEATS
 from gripway.practice.studies.bare_phrases import BarePhrases, has_alike
 from gripway.practice.ways.entrances import is_cold
-from gripway.practice.ways.fitting_bars import ACCENTS, CONTRASTS, REPEATED, TONGUES
+from gripway.practice.ways.fitting_bars import ACCENTS, CONTRASTS, DOUBLE, REPEATED, TONGUES
 from gripway.practice.ways.questions import (
     BEATS,
     ENTRY,
@@ -287,11 +287,12 @@ class StudyMaker(BarePhrases):
 
         def turn(way: str) -> tuple[bool, bool, int]:
             known = way in MUSICAL and all(self._times_of(self.tables.ways[way]).values())
-            return way not in BEATS, known, used.get(way, 0)
+            return way not in BEATS and not self._wants_tongue(way), known, used.get(way, 0)
 
         for way in sorted(asked, key=turn):
             last = max(used.get(each, 0) for each in (TONGUES if way in TONGUES else (way,)))
-            alike = others if way in others else {*BEATS}
+            urgent = self._wants_tongue(way)
+            alike = {*TONGUES} if urgent else others if way in others else {*BEATS}
             has = way in ways or alike & ways or has_alike(way, ways)
             often = (*BEATS, *MUSICAL, REPEATED, SLURS)
             has = has or (way in often and self._had_enough(self.tables.ways[way]))
@@ -305,12 +306,19 @@ class StudyMaker(BarePhrases):
                 or way == SLURS
                 or (way == ENTRY and self.left == LAST_BUT_ONE)
             )
-            waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not first
-            if waits or found.from_day > self.day or (self._closes and found.of_part and way != ENTRY):
+            again = urgent and last > 0
+            waits = self._is_due() and SECTIONS not in ways and way not in BEATS and not (first or again)
+            late = self._closes and found.of_part and way != ENTRY and not again
+            if waits or found.from_day > self.day or late:
                 continue
             if study := self._study(found, self.spots[0], most, there):
                 return study
         return None
+
+    def _wants_tongue(self, way: str) -> bool:
+        """Whether what is too quick for a single tongue was not at its tempo, or on one day only."""
+        few = sum(self.course.often.get(each, 0) for each in DOUBLE) < MOST_TIMES
+        return way in DOUBLE and way in self.questions.tongues and (few or self.course.tongued < 1)
 
     def _is_too_late(self, way: Way) -> bool:
         """Whether a way is nothing for the last day: work on parts."""

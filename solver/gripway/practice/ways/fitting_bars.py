@@ -11,9 +11,10 @@ from gripway.model.passage import CRESCENDO, DYNAMICS, Note, bar_length, bars_he
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.counted_rests import after_rests, counted_bars, lone_rows
 from gripway.practice.ways.entrances import REST_BARS
+from gripway.practice.ways.leaps import LEAPS, leap_marks
 from gripway.practice.ways.phrase_ends import BREAK_MS, from_upbeat, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, THIRD_OCTAVE, pieces
-from gripway.practice.ways.uneven import ODD, is_quick, just_before, rhythm_marks
+from gripway.practice.ways.uneven import ODD, goes_to_threes, is_quick, just_before, rhythm_marks
 from gripway.practice.ways.way_conditions import QUIET, SHORT
 from gripway.practice.ways.whole_passage import bar_of, bars_of, goes_on, is_apart, rest_after
 from gripway.score.reading.expression_words import COURSE, kind_of
@@ -72,7 +73,8 @@ MOSTLY = 0.6
 ACCENT = "accent"
 """The sign of an accent."""
 
-AS_THEY_STAND = CONTRASTS, ACCENTS = ("contrasts", "accents")
+CONTRASTS, ACCENTS = "contrasts", "accents"
+AS_THEY_STAND = (CONTRASTS, ACCENTS, LEAPS)
 """What is music as it stands is worked on wherever it is."""
 
 SAME_NOTES, LIGHT_SAME = 3, 6
@@ -80,6 +82,9 @@ SAME_NOTES, LIGHT_SAME = 3, 6
 
 NEAR_BEST = 0.6
 """Bars that have so much of the most are as good for a way (judgement)."""
+
+HALF = 0.5
+"""Rhythms are of other kinds: bars are good for them that have so much (judgement)."""
 
 
 def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> list[tuple[int, int]]:
@@ -98,7 +103,9 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     if way.seeks == STACCATO:
         windows = [(_first_staccato(notes, each), each[1]) for each in windows]
     if way.seeks == UNEVEN:
-        windows = [(_before_turn(notes, marks, first), last) for first, last in windows]
+        windows = [
+            (_before_turn(notes, marks, first), _to_threes(notes, last, figures)) for first, last in windows
+        ]
     if way.seeks in AS_THEY_STAND:
         windows = [*dict.fromkeys(_of_marks(notes, marks, each, way.seeks) for each in windows)]
     if way.seeks == ACCENTS:
@@ -122,7 +129,7 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
             found.append((first, last))
     places = [bool(mark) for mark in marks]
     most = max((_counts(places, each) for each in found), default=0)
-    near = 0 if way.seeks in AS_THEY_STAND else NEAR_BEST
+    near = 0 if way.seeks in AS_THEY_STAND else HALF if way.seeks == UNEVEN else NEAR_BEST
     return [each for each in found if _counts(places, each) >= near * most]
 
 
@@ -147,7 +154,7 @@ def _of_marks(
     """The bars of a stretch from the first mark to the last; of changes from the bar before on."""
     there = [place for place in range(window[0], window[1] + 1) if marks[place]]
     first, last = bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
-    if seeks != ACCENTS and first and goes_on(notes, first - 1, first):
+    if seeks == CONTRASTS and first and goes_on(notes, first - 1, first):
         first = bar_of(notes, first - 1)[0]
     return first, to_arrival(notes, last)
 
@@ -160,8 +167,14 @@ def _before_first(notes: Sequence[Note], marks: Sequence[int], window: tuple[int
 
 def _before_turn(notes: Sequence[Note], marks: Sequence[int], first: int) -> int:
     """The first note of the bar that a stretch goes over from, where its first note is in other values."""
-    over = marks[first] >= ODD and from_upbeat(notes, first) == first
+    joined = first > 0 and rest_after(notes, first - 1) <= BREAK_MS
+    over = joined and marks[first] >= ODD and from_upbeat(notes, first) == first
     return bar_of(notes, first - 1)[0] if over else first
+
+
+def _to_threes(notes: Sequence[Note], last: int, figures: PracticeFigures) -> int:
+    """The last note of a stretch; of its bar where the last goes over to triplets."""
+    return bar_of(notes, last)[1] if goes_to_threes(notes, last, figures) else last
 
 
 def marks_of(seeks: str, notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
@@ -458,6 +471,7 @@ _MARKS: Mapping[str, Marks] = MappingProxyType(
         UNEVEN: rhythm_marks,
         "plain": _plain,
         TIES: _each(_tied),
+        LEAPS: leap_marks,
         UPBEATS: after_rests,
         "contrasts": _each(_sudden),
         "accents": _each(_accented),

@@ -83,13 +83,13 @@ def is_asked(way: str, day: int, left: int, used: int, *, tongued: float = 1.0) 
     """Whether a way the music asks for is due on a day; `left` are the days with it, `used` when it was last.
 
     Rhythm comes every second day, as do repeated notes and slurs that are to be chosen; the tongue every
-    second day and on the last but one where what is `tongued` has not been at its tempo; sudden changes of
+    second day and on the last two where what is `tongued` has not been at its tempo; sudden changes of
     dynamic once before the last day; line and entrances in the last days.
     """
     if way in BEATS:
         return (left > 1 or day == 1) and (used < day - 1 or not used)
     if way in TONGUES:
-        return used < day - 1 or not used or (left == TONGUE_LEFT and tongued < 1)
+        return used < day - 1 or not used or (left <= TONGUE_LEFT and tongued < 1)
     if way in (REPEATED, STACCATO, SLURS):
         return used < day - 1 or not used
     if way == CONTRASTS:

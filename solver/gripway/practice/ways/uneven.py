@@ -1,4 +1,4 @@
-"""What is hard in a rhythm: dotted figures, notes against the beat, twos that go over to threes."""
+"""What is hard in a rhythm: dotted figures and snaps, notes against the beat, twos that go over to threes."""
 
 from collections.abc import Sequence
 from fractions import Fraction
@@ -7,7 +7,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, bars_held
 from gripway.practice.cells.beat_grid import QUARTER, felt_beat, is_in_threes
 from gripway.practice.ways.phrase_ends import BREAK_MS
-from gripway.practice.ways.way_conditions import is_quick_dot
+from gripway.practice.ways.way_conditions import EIGHTH_NOTE, SIXTEENTH_NOTE, is_quick_dot
 from gripway.practice.ways.whole_passage import goes_on, rest_after
 from gripway.score.writing.note_values import is_plain
 
@@ -24,16 +24,52 @@ LONE_TURNS = 2
 """One triplet goes in and out again: that is no rhythm of the passage (judgement)."""
 
 
+LONG_TRIPLET = Fraction(1, 6)
+"""Triplets of quarters and longer ones go against the quarters (judgement)."""
+
+
 def rhythm_marks(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
-    """What is hard in a rhythm: dotted figures, and what goes against the beat."""
+    """What is hard in a rhythm: dotted figures, and what goes against the beat; odd ones count more."""
     turns = [_turns(notes, place, figures) for place in range(len(notes))]
     odd = ODD if sum(turns) > LONE_TURNS else 0
-    return [odd if turn else int(_is_uneven(notes, place, figures)) for place, turn in enumerate(turns)]
+    return [
+        ODD if is_odd(notes, place, figures) else odd if turn else int(_is_uneven(notes, place, figures))
+        for place, turn in enumerate(turns)
+    ]
+
+
+def is_odd(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether a note is a rhythm to be worked out, even once: in long triplets, after a tie, in a snap."""
+    return goes_to_threes(notes, place, figures) or _snaps(notes, place, figures)
+
+
+def goes_to_threes(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether slow triplets of quarters or longer ones begin with a note, or triplets a note is tied into."""
+    note, before = notes[place], just_before(notes, place)
+    if is_in_threes(note.metre) or not note.length or is_plain(note.length) or before is None:
+        return False
+    if rest_after(notes, place - 1) <= BREAK_MS and not is_plain(before.length):
+        return _is_tied_into(before, note)
+    tied = any(_is_tied_into(note, after) for after in notes[place + 1 : place + 2])
+    return not tied and note.length >= LONG_TRIPLET and note.length_ms > figures.study_fast_ms
+
+
+def _is_tied_into(note: Note, after: Note) -> bool:
+    """Whether a note ends with a first one of triplets that it is tied to."""
+    return note.length > after.length and is_plain(note.length - after.length) and not is_plain(after.length)
+
+
+def _snaps(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether a note is dotted after a short one on the beat."""
+    note, before = notes[place], just_before(notes, place)
+    if before is None or rest_after(notes, place - 1) > BREAK_MS or bars_held(note) > 1:
+        return False
+    return not before.at % QUARTER and is_quick_dot(note, before, figures)
 
 
 def is_dense(notes: Sequence[Note], figures: PracticeFigures) -> bool:
-    """Whether so many of some notes that follow each other are hard in their rhythm: a passage of its own."""
-    hard = [bool(mark) for mark in rhythm_marks(notes, figures)]
+    """Whether so much in notes that follow each other is hard in their rhythm: a passage of its own."""
+    hard = rhythm_marks(notes, figures)
     return any(sum(hard[place : place + DENSE_OF]) >= DENSE for place in range(len(notes)))
 
 
@@ -45,7 +81,9 @@ def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
 def is_between(notes: Sequence[Note], figures: PracticeFigures) -> bool:
     """Whether a rhythm goes over from twos to threes, or back."""
     return any(
-        _turns(notes, place, figures) and not is_in_threes(notes[place].metre) for place in range(len(notes))
+        goes_to_threes(notes, place, figures)
+        or (_turns(notes, place, figures) and not is_in_threes(notes[place].metre))
+        for place in range(len(notes))
     )
 
 
@@ -71,7 +109,7 @@ def _is_uneven(notes: Sequence[Note], place: int, figures: PracticeFigures) -> b
 def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """Whether a note goes against the beat: after a short rest off it, held over it, triplet after duple.
 
-    In cut time too a note that comes in with a quarter is plain.
+    In cut time too a note that comes in with a quarter is plain. A last sixteenth comes after longer rests.
     """
     note, before = notes[place], just_before(notes, place)
     if not before:
@@ -79,11 +117,15 @@ def _against(notes: Sequence[Note], place: int, figures: PracticeFigures) -> boo
     if _turns(notes, place, figures):
         return True
     beat = Fraction(3 if is_in_threes(note.metre) else 1, note.metre[1] if note.metre else 4)
-    off = note.at % beat
-    plain = not (note.at % QUARTER or is_in_threes(note.metre))
-    after_rest = not plain and BREAK_MS < rest_after(notes, place - 1) <= figures.study_fast_ms
-    held = off + note.length > beat and is_quick(before, note, figures.study_slow_ms)
-    return bool(off) and (after_rest or held)
+    off, plain = note.at % beat, not (note.at % QUARTER or is_in_threes(note.metre))
+    upbeat = note.length <= SIXTEENTH_NOTE and not (
+        (note.at + note.length) % EIGHTH_NOTE or is_in_threes(note.metre)
+    )
+    most_ms = figures.study_rest_ms if upbeat else figures.study_fast_ms
+    after_rest = not plain and BREAK_MS < rest_after(notes, place - 1) <= most_ms
+    beats = {beat, min(beat, QUARTER)} if is_plain(note.length) else {beat}
+    held = any(0 < note.at % each < each < note.at % each + note.length for each in beats)
+    return bool(off) and (after_rest or (held and is_quick(before, note, figures.study_slow_ms)))
 
 
 def _turns(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
