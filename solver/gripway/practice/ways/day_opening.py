@@ -97,7 +97,7 @@ class DayOpening:
     @property
     def _done(self) -> list[tuple[bool, int, int]]:
         """Whether notes were begun, the first and the last of them, day by day."""
-        return [(known == STARTS, *ends) for known, *ends in self.course.done if known in LONG]
+        return [(known == STARTS, first, last) for known, first, last in self.course.done if known in LONG]
 
     def _waits(self, begins: bool, held: Held, *, again: bool) -> bool:
         """Whether drills of the day have such notes, or they would come again a day later."""

@@ -338,8 +338,8 @@ def openings(
         return not begins and any(notes[at].pitch.number >= top for at in held.places)
 
     found.sort(key=has_highest, reverse=True)
-    named = [notes[at].pitch.number for _, held in found[1:] for at in held.places]
-    again = [each for each in found[:1] if has_highest(each) and max(named, default=0) < top]
+    others = [notes[at].pitch.number for _, held in found[1:] for at in held.places]
+    again = [each for each in found[:1] if has_highest(each) and max(others, default=0) < top]
     return (*found, *again)
 
 
