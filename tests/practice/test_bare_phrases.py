@@ -10,7 +10,6 @@ from gripway.practice.plan.plan import Plan
 from gripway.practice.studies.bare_phrases import BarePhrases
 from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.around import Around
-from gripway.practice.ways.questions import Questions
 from gripway.practice.ways.sections import phrases, pieces
 from gripway.practice.ways.spots import Spot
 from gripway.practice.ways.whole_passage import Stretch, Working, played, study_words
@@ -182,16 +181,6 @@ def test_bars_that_hold_the_whole_back_are_met_with_those_beside_them() -> None:
         row = maker._together(5.0, ())
         assert (" ".join(row.bars) if row else "") == bars
         assert row is None or row.share == 0.6
-
-
-def test_an_entrance_of_one_note_is_worked_on_once() -> None:
-    """One that was there on day 2 comes again on day 3 where it has four notes, not where it has one."""
-    notes = barred(FOUR, 132).notes
-    for ends, again in (((8, 11), True), ((8, 8), False)):
-        course = Course(done=(("entry", *ends),))
-        asked = Questions(entrances=(ends,))
-        maker = StudyMaker(notes, (SPOT,), 1.0, 3, course, TABLES, 20, left=2, questions=asked)
-        assert bool(maker._on_bars(TABLES.ways["entry"], SPOT, 9.0, ())) is again
 
 
 def test_entries_after_rests_are_played_in_tempo() -> None:

@@ -78,7 +78,7 @@ def test_what_comes_to_its_tempo_on_the_last_day_is_played_twice_then() -> None:
 
 
 def test_sections_go_through_every_bar(plan: Plan) -> None:
-    """Sections that follow each other leave no bar out: of a short passage all but bars with rows of their own."""
+    """Sections leave out no bar of a short passage but those with rows of their own."""
     found = [study for day in plan.days for study in day.studies if study.way in ("sections", PLACE)]
     assert {study.way for study in found} == {"sections", PLACE}
     covered = {number for study in found for number in range(study.first, study.last + 1)}
