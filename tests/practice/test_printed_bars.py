@@ -63,6 +63,15 @@ def test_a_new_tempo_is_printed_at_its_note_or_under_a_held_one() -> None:
     assert re.findall("<words.*?>(.*?)</words>", text) == ["Presto", "Adagio"]
 
 
+def test_brackets_around_a_number_are_no_tempo_words() -> None:
+    """An editor's [quarter = 144] has words without a letter."""
+    mark = small.direction("<words>[ ]</words>", sound=small.tempo(144))
+    assert [
+        note.tempo_words
+        for note in small.read(small.score(small.bar(mark + small.note("C5", 16)))).passage.notes
+    ] == [""]
+
+
 def told(notes: Sequence[Note]) -> list[tuple[object, ...]]:
     """What must be the same: pitch, place in the bar, beginning, length, slur, ornament, signs."""
     return [

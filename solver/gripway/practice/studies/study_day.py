@@ -24,7 +24,7 @@ from gripway.practice.ways.whole_passage import (
     seconds_of,
 )
 
-SPARED_TIMES = 3
+SPARED_TIMES = 2
 """What is played so many times in a row or more tires the lips."""
 
 

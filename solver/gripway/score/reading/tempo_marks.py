@@ -303,14 +303,14 @@ def words_at_notes(
 ) -> dict[int, str]:
     """The words of tempo at notes, by the index of the first note at or after each; `places` are in order.
 
-    Not those that a note has as it is, such as a tempo; of several before one note the last. Words in a bar
-    before are in brackets.
+    Not those that a note has as it is, such as a tempo, nor brackets around a number alone; of several before
+    one note the last. Words in a bar before are in brackets.
     """
     found: dict[int, str] = {}
     for mark in marks:
         text = " ".join((mark.text or mark.words).split())
         at = bisect_left(places, (mark.bar, mark.at))
-        if text and at < len(places) and _sets(mark, words):
+        if any(map(str.isalpha, text)) and at < len(places) and _sets(mark, words):
             here = text if places[at][0] == mark.bar else f"[{text}]"
             found[at] = "" if expression_of(text) else here
     return found
