@@ -65,11 +65,11 @@ def test_a_new_tempo_is_printed_at_its_note_or_under_a_held_one() -> None:
 
 def test_brackets_around_a_number_are_no_tempo_words() -> None:
     """An editor's [quarter = 144] has words without a letter."""
-    mark = small.direction("<words>[ ]</words>", sound=small.tempo(144))
-    assert [
-        note.tempo_words
-        for note in small.read(small.score(small.bar(mark + small.note("C5", 16)))).passage.notes
-    ] == [""]
+    number = "<metronome><beat-unit>quarter</beat-unit><per-minute>144</per-minute></metronome>"
+    inner = "</direction-type><direction-type>".join(("<words>[</words>", number, "<words>]</words>"))
+    music = small.direction(inner) + small.note("C5", 16)
+    notes = small.read(small.score(small.bar(music))).passage.notes
+    assert [note.tempo_words for note in notes] == [""]
 
 
 def told(notes: Sequence[Note]) -> list[tuple[object, ...]]:
