@@ -67,7 +67,7 @@ def test_brackets_around_a_number_are_no_tempo_words() -> None:
     """An editor's [quarter = 144] has words without a letter."""
     number = "<metronome><beat-unit>quarter</beat-unit><per-minute>144</per-minute></metronome>"
     inner = "</direction-type><direction-type>".join(("<words>[</words>", number, "<words>]</words>"))
-    music = small.direction(inner) + small.note("C5", 16)
+    music = small.direction(inner, sound=small.tempo(144)) + small.note("C5", 16)
     notes = small.read(small.score(small.bar(music))).passage.notes
     assert [note.tempo_words for note in notes] == [""]
 
