@@ -118,6 +118,6 @@ def test_two_trills_begin_on_two_days() -> None:
 
 
 def test_what_goes_too_fast_to_say_is_said_slowly_before_it_is_played_with_the_click() -> None:
-    """Nobody says eight syllables a second: first slowly and without a click, the click when it is played."""
+    """Nobody says eight syllables a second: first slowly, the click when it is played; else without it."""
     told = TABLES.ways["rhythm"].instruction
-    assert told.index("slowly") < told.index("leave the click out") < told.index("play it with the click")
+    assert told.index("slowly") < told.index("play it with the click") < told.index("Leave the click out")

@@ -212,3 +212,13 @@ def test_a_line_is_taken_from_its_beginning_and_over_no_long_rest() -> None:
     assert whole_line(marked, (13, 24), FIGURES) == (9, 24)
     long = notes_of(f"{line * 4}")
     assert whole_line(long, (80, 95), FIGURES) == (80, 95)
+
+
+def test_work_begins_with_the_note_that_is_held_into_its_first_bar() -> None:
+    """A half note over the bar line is where a row of the next bar begins; one over two bars is not."""
+    for held, back in (("C6:1/2", 1), ("C6:6/4", 0)):
+        line = f"A5:1/4 B5:1/4 A5:1/4 {held} D6:1/4 C6:1/4 B5:1/4"
+        notes = [replace(note, metre=(4, 4)) for note in barred(line, 100).notes]
+        first = next(at for at, note in enumerate(notes) if note.pitch.name == "D6")
+        assert notes[first].bar != notes[first - 1].bar
+        assert from_upbeat(notes, first) == first - back

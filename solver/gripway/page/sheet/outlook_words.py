@@ -33,7 +33,7 @@ SLUR_FIRST = (
 )
 
 
-SLURRED, SLOWLY, AS_PRINTED = "First slurred,", "First slowly,", "; the last time at each tempo as printed"
+SLURRED, SLOWLY, AS_PRINTED = "First slurred,", "First slowly,", " the last time at each tempo as printed;"
 """How a hard bar is begun: what is slurred already is played slowly instead, and always as printed."""
 
 

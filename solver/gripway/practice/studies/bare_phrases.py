@@ -27,7 +27,7 @@ from gripway.practice.ways.sections import (
     SECTION_BARS,
     is_busy,
     needs_of,
-    neighbours,
+    parted,
     phrases,
     runs_in,
 )
@@ -208,8 +208,8 @@ class BarePhrases(BarRows):
                 first, last = bars[run[0]][0], bars[run[-1]][1]
                 if last - first + 1 >= (BARE_NOTES if whole else FEW_NOTES) and len(run) >= SECTION_BARS:
                     yield out_of_slur(self.notes, first), last
-        for run in neighbours(few):
-            first, last = bars[run[0]][0], bars[run[-1]][1]
+        for together in parted(few, bars, self.notes):
+            first, last = bars[together[0]][0], bars[together[-1]][1]
             if last - first + 1 >= BARE_NOTES:
                 yield first, last
 

@@ -122,7 +122,7 @@ class HardBars(StudyDay):
         share = max(share, min(1.0, self.course.worked.get(place.first, 0.0)))
         before = self.course.worked.get(place.first, self._before(place.first, place.last) or today)
         sitting = before * (1 + figures.notch_share) ** figures.sitting_notches
-        share = min(share, max(sitting, today))
+        share = min(share, max(sitting, today), max(today, self._ready_in(place)))
         working = self._working_at(place.first, place.last, place.quarters, share)
         study = self._lengths.climbing(
             self.tables.ways[PLACE],
@@ -141,6 +141,11 @@ class HardBars(StudyDay):
         return replace(
             study, about=about, nearly=place.nearly, hardest=not hard, in_ways=self._in_ways(place)
         )
+
+    def _ready_in(self, place: HardPlace) -> float:
+        """How far the cells in a hard bar that are begun have been drilled, as a share of their tempo."""
+        ids = (note.id for note in self.notes[place.first + 1 : place.last + 1])
+        return min((self.ready[note] for note in ids if self.ready.get(note)), default=1.0)
 
     def _in_ways(self, place: HardPlace) -> bool:
         """Whether a hard place is worked on in several ways: it leads, and is a run."""

@@ -32,11 +32,14 @@ MARKED, HELD, NEW_SLUR = 0, 1, 2
 def from_upbeat(notes: Sequence[Note], first: int) -> int:
     """Where work begins whose first bar has an upbeat, or is slurred from the bar before.
 
-    That is the first note of the slur, or the first after a rest within a beat; a bar before at most.
+    That is the first note of the slur, the one held over the bar line, or the first after a rest within a beat;
+    a bar before at most.
     """
     begin = bar_of(notes, first)[0]
     if begin != first or not first or not goes_on(notes, first - 1, first):
         return first
+    if notes[first].at and is_held_over(notes, first - 1):
+        return first - 1
     earliest = bar_of(notes, first - 1)[0]
     if notes[first].slurred:
         place = first
@@ -55,6 +58,14 @@ def out_of_slur(notes: Sequence[Note], first: int) -> int:
     """The first note of a bar that is not slurred from the one before, or else the first."""
     free = (place for place in range(first, bar_of(notes, first)[1] + 1) if not notes[place].slurred)
     return next(free, first)
+
+
+def is_held_over(notes: Sequence[Note], place: int) -> bool:
+    """Whether a note is held over the bar line into the bar of the next, no further."""
+    here = notes[place]
+    if not here.metre or here.bar == notes[place + 1].bar or rest_after(notes, place) > BREAK_MS:
+        return False
+    return 1 < (here.at + here.length) / bar_length(here) <= 2
 
 
 def to_arrival(notes: Sequence[Note], last: int) -> int:

@@ -108,11 +108,11 @@ def needing(
     So much of a phrase needs work as `BUSY_SHARE`; none has a piece of those `apart`.
     """
     numbers: list[int] = []
-    for run in _parted([each for each in range(len(bars)) if each not in apart], bars, notes):
+    for run in parted([each for each in range(len(bars)) if each not in apart], bars, notes):
         for phrase in _by_phrase(run, bars, notes):
             if is_busy([needs[number] for number in phrase]):
                 numbers += _without_plain(phrase, needs, bars, notes)
-    groups = (_without_lone(group, bars, notes) for group in _parted(numbers, bars, notes))
+    groups = (_without_lone(group, bars, notes) for group in parted(numbers, bars, notes))
     return [group for group in groups if _is_work(group, bars, notes)]
 
 
@@ -124,7 +124,7 @@ def is_busy(needs: Sequence[int]) -> bool:
 
 def phrases(bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
     """The bars of a passage in phrases."""
-    runs = _parted(range(len(bars)), bars, notes)
+    runs = parted(range(len(bars)), bars, notes)
     return [phrase for run in runs for phrase in _by_phrase(run, bars, notes)]
 
 
@@ -293,7 +293,7 @@ def _is_work(run: Collection[int], bars: Sequence[Piece], notes: Sequence[Note])
     return len(run) >= SECTION_BARS and sum(map(len, others)) >= LEAST_NOTES
 
 
-def _parted(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[list[int]]:
+def parted(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[list[int]]:
     """The pieces in runs that are played one after another, without a long rest."""
     runs: list[list[int]] = []
     for number in sorted(left):
