@@ -1,5 +1,6 @@
 """Every phrase has a row of its own before a day ends early."""
 
+import re
 from dataclasses import replace
 
 from tests.oracles.passages import barred
@@ -11,7 +12,7 @@ from gripway.practice.studies.bare_phrases import BarePhrases
 from gripway.practice.studies.studies import StudyMaker
 from gripway.practice.ways.around import Around
 from gripway.practice.ways.sections import phrases, pieces
-from gripway.practice.ways.spots import Spot
+from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.whole_passage import Stretch, Working, played, study_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -192,3 +193,24 @@ def test_entries_after_rests_are_played_in_tempo() -> None:
     assert study
     assert (study.tempos, study.share) == (1, 1.0)
     assert study.times >= 2
+
+
+def test_a_hard_bar_goes_no_faster_than_the_cells_in_it() -> None:
+    """A cell drilled to six tenths holds its bar there; one that is not begun, or beside it, does not."""
+    notes = barred(FOUR, 132).notes
+    course = Course(met={0: 2}, worked={0: 0.7})
+    for ready, share in ((0.7, 0.7), (0.85, 0.85), (0.0, 1.0)):
+        place = HardPlace(0, 16, 132.0, ("D6 C6",))
+        known = {notes[5].id: ready, notes[40].id: 0.5}
+        day = BarePhrases(notes, (SPOT,), 0.6, 3, course, TABLES, 20, (place,), left=2, ready=known)
+        study = day._in_its_bar(place, 9.0, ahead=9)
+        assert study
+        assert study.share == max(0.7, min(share, 0.7 * 1.06**6)), ready
+
+
+def test_what_a_crowded_sheet_says_of_a_row_has_all_steps() -> None:
+    """In short a row still says that it is played as written at the end."""
+    for way in TABLES.ways.values():
+        begin, _, rest = way.instruction.partition(";")
+        later = re.search(r"then [^,;.]*as (written|printed)", rest)
+        assert later is None, (way.id, begin)

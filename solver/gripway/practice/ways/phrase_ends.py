@@ -32,8 +32,8 @@ MARKED, HELD, NEW_SLUR = 0, 1, 2
 def from_upbeat(notes: Sequence[Note], first: int) -> int:
     """Where work begins whose first bar has an upbeat, or is slurred from the bar before.
 
-    That is the first note of the slur, the one held over the bar line, or the first after a rest within a beat;
-    a bar before at most.
+    That is the first note of the slur, the one held over the bar line, or the first after a rest within a
+    beat; a bar before at most.
     """
     begin = bar_of(notes, first)[0]
     if begin != first or not first or not goes_on(notes, first - 1, first):
