@@ -121,7 +121,12 @@ def test_no_number_is_told_for_bars_that_go_faster_on_the_way() -> None:
 def test_bars_that_go_faster_on_the_way_are_pushed_evenly() -> None:
     """Where a day plays some of them; a rit. is not."""
     line = _with_words({16: ("string.",)}, "5")
-    assert pace_words(line, [(0, 31)]).endswith("conductor. Bars 2-4: push on evenly, without a click.")
-    assert pace_words(line, [(48, 63)]) == "Bars 2-4: push on evenly, without a click."
+    assert pace_words(line, [(0, 31)]).endswith(
+        "conductor. Bars 2-4: first steadily with the click, then push on evenly without it."
+    )
+    assert (
+        pace_words(line, [(48, 63)])
+        == "Bars 2-4: first steadily with the click, then push on evenly without it."
+    )
     assert "push" not in pace_words(line, [(64, 80)])
     assert "push" not in pace_words(_with_words({16: ("rit.",)}), [(0, 31)])
