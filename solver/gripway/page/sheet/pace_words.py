@@ -214,7 +214,8 @@ def _pushed(passage: Passage, ranges: Sequence[tuple[int, int]]) -> Iterator[str
     for bars in gradual_bars(passage, practice_tables().figures):
         if bars.faster and there.intersection(range(bars.first, bars.last + 1)):
             named = "-".join(dict.fromkeys((str(bars.first), str(bars.last))))
-            yield f"Bar{'s' * (bars.first < bars.last)} {named}: first steadily with the click, then push on evenly without it."
+            many = "s" * (bars.first < bars.last)
+            yield f"Bar{many} {named}: first steadily with the click, then push on evenly without it."
 
 
 def _has_number(notes: Sequence[Note], at: int) -> bool:

@@ -17,7 +17,7 @@ ODD = 2
 TURN_MS = 110.0
 """Shorter notes in threes are a turn, no rhythm (judgement)."""
 
-DENSE, DENSE_OF = 8, 16
+DENSE, DENSE_OF = 6, 16
 """So many of so many notes make a rhythm that is asked for, however little of the whole it is (judgement)."""
 
 LONE_TURNS = 2
