@@ -13,7 +13,7 @@ from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.phrase_ends import from_upbeat, out_of_slur, to_arrival, to_slur_end, whole_line
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.sections import needing, needs_of, pieces, run_of
-from gripway.practice.ways.uneven import is_between
+from gripway.practice.ways.uneven import is_between, is_dense
 from gripway.practice.ways.whole_passage import study_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -222,3 +222,11 @@ def test_work_begins_with_the_note_that_is_held_into_its_first_bar() -> None:
         first = next(at for at, note in enumerate(notes) if note.pitch.name == "D6")
         assert notes[first].bar != notes[first - 1].bar
         assert from_upbeat(notes, first) == first - back
+
+
+def test_threes_beside_twos_are_asked_for_where_they_come_again() -> None:
+    """Three turns from one to the other in sixteen notes are a rhythm to work out; one triplet is none."""
+    three, two = "G5:1/6 A5:1/6 B5:1/6 ", "A5:1/8 B5:1/8 A5:1/4 "
+    for music, asked in (((two + three) * 3 + two * 3, True), (two * 3 + three + two * 4, False)):
+        notes = [replace(note, metre=(2, 2)) for note in barred(music, 252).notes]
+        assert is_dense(notes, FIGURES) is asked
