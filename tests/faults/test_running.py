@@ -1,6 +1,7 @@
 """The suite itself: no case is lost with its process, none is asked twice, and the table reaches the manual."""
 
 import os
+import re
 import signal
 from collections import Counter
 from pathlib import Path
@@ -42,5 +43,6 @@ def test_the_table_of_the_manual_is_written_with_its_command() -> None:
     new = with_table(old, rows, ["--scores", "6170", "--keep", "kept", "--manual"])
     assert "```sh\npython -m tests.faults --scores 6170\n```" in new
     assert "| scores, tags | 1,234 | 1,200 | 34 | 0 |\n\n" in new
-    assert new.splitlines()[:10] == old.splitlines()[:10]
+    undated = (re.sub(r"\d{4}-\d\d-\d\d", "day", text).splitlines() for text in (new, old))
+    assert next(undated)[:10] == next(undated)[:10]
     assert new.splitlines()[-5:] == old.splitlines()[-5:]
