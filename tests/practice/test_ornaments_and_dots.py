@@ -14,6 +14,7 @@ from gripway.practice.cells.of_ornaments import grace_figure, graces_around, is_
 from gripway.practice.plan.course import NO_BARS, PLACE
 from gripway.practice.plan.outlook import days_of_ornaments
 from gripway.practice.plan.plan import Plan
+from gripway.practice.ways.around import without
 from gripway.practice.ways.way_conditions import is_dotted
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -103,6 +104,17 @@ def test_a_day_says_whether_the_grace_notes_are_played() -> None:
         plain = grace_words_of_day(plan, replace(day, studies=()))
         assert ("Leave the " in plain, "also" in plain) == ("Leave the " in told, False)
         assert ("From today" in told) is (day.day in days)
+
+
+def test_grace_notes_come_back_in_the_slower_times_of_a_day() -> None:
+    """Where the passage goes once without hard bars, and faster, that time is not told to be slower."""
+    plan = _plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2, 160)
+    back = next(day for day in plan.days if "From today" in grace_words_of_day(plan, day))
+    assert back.passage
+    without_bar_1 = without([(0, 3)], 1.0, plan.route.passage.notes)
+    around = replace(back, passage=replace(back.passage, around=without_bar_1))
+    assert "the first time two tempos slower" in grace_words_of_day(plan, back)
+    assert grace_words_of_day(plan, around).endswith(", but not yet where it goes without bar 1.")
 
 
 def test_the_same_grace_notes_are_left_out_in_all_their_bars() -> None:

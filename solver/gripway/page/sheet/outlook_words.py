@@ -228,9 +228,15 @@ def grace_words_of_day(plan: Plan, day: Day) -> str:
     left = f"Leave the {_ornaments_named(plan, out)} out today{_also_in_rows(day, out)}"
     parts = (
         f"{left}{f', except in the {kept}' * bool(kept)}." if out else "",
-        f"From today the passage with the {_ornaments_named(plan, new)}, {BACK}." if new else "",
+        f"From today the passage with the {_ornaments_named(plan, new)}, {_back(day)}." if new else "",
     )
     return " ".join(filter(None, parts))
+
+
+def _back(day: Day) -> str:
+    """How the passage is begun on the day: where hard bars are left out once, that time is no slower one."""
+    around = day.passage.around if day.passage else None
+    return f"but not yet where it goes without {around.told}" if around else BACK
 
 
 def _also_in_rows(day: Day, places: Sequence[int]) -> str:

@@ -22,6 +22,11 @@ class Around:
     told: str
     quarters: int = 0
 
+    @property
+    def them(self) -> str:
+        """The pronoun for the bars left out: `it` for one."""
+        return "them" if self.told.startswith("bars") else "it"
+
     def leaves_out(self, first: int, last: int) -> bool:
         """Whether one of some notes is left out."""
         return any(begin <= last and first <= end for begin, end in self.ranges)

@@ -305,7 +305,7 @@ def passage_words(stretch: Stretch, tempo: str = "its tempo") -> str:
 
 
 def around_words(stretch: Stretch, around: Around, fast: str = "", whole: str = "") -> str:
-    """`The passage, bars 2 to 63: once at 138 without bar 4, then twice whole at 82`.
+    """`The passage, bars 2 to 63: once at 138 without bar 4, then twice with it at 82`.
 
     The tempos where they are given.
     """
@@ -313,7 +313,7 @@ def around_words(stretch: Stretch, around: Around, fast: str = "", whole: str = 
     if not stretch.times:
         return begin
     often = {1: "once", 2: "twice"}.get(stretch.times, f"{stretch.times} times")
-    return f"{begin}, then {often} whole{f' at {whole}' * bool(whole)}"
+    return f"{begin}, then {often} with {around.them}{f' at {whole}' * bool(whole)}"
 
 
 def _through(stretch: Stretch) -> str:
