@@ -147,6 +147,24 @@ def test_rhythm_is_worked_on_over_repeated_notes_and_many_alike_are_asked_for() 
     assert "repeated" not in questions_of(notes_of(same, 100), FIGURES).ways
 
 
+def test_a_rhythm_on_changing_notes_comes_before_one_on_a_note_repeated() -> None:
+    """The same dotted figure; a last bar of it that goes to a held note is left out."""
+    same, other = "A5:3/16 A5:1/16 A5:1/4 " * 2, "A5:3/16 B5:1/16 C6:1/4 " * 2
+    once = f"{same}A5:1/1 "
+    there = notes_of(f"{same * 2}A5:1/1 {other * 2}A5:1/1 {once}", 100)
+    found = [(there[a].bar, there[b].bar) for a, b in fitting_bars(there, TABLES.ways["rhythm"], FIGURES)]
+    assert found[0][0] == "4"
+    assert [bar for bar, _ in found[1:]] == ["1"]
+
+
+def test_where_a_note_is_tied_into_threes_none_is_struck_on_the_beat() -> None:
+    """It is a rhythm to be said, not twos and threes."""
+    threes = "D6:1/12 E6:1/12 " * 4
+    notes = [replace(note, metre=(3, 4)) for note in notes_of(f"r:5/8 E6:5/24 {threes}", 88)]
+    assert is_between(notes, FIGURES)
+    assert not is_between(notes, FIGURES, tied=False)
+
+
 def test_twos_and_threes_have_words_of_their_own() -> None:
     """Dotted notes that go over to triplets; not triplets beside whole beats."""
     mixed = "A5:3/8 B5:1/8 C6:1/6 B5:1/6 A5:1/6 " * 6

@@ -261,7 +261,7 @@ class BarRows(SectionRows):
     def _in_rhythm(self, way: Way, first: int, last: int, spot: Spot, most: float) -> Stretch | None:
         """A rhythm climbs to the tempo of the passage; after the first time it is at no other."""
         working = self._working(first, last, spot.quarters)
-        if is_between(self.notes[first : last + 1], self.tables.figures):
+        if is_between(self.notes[first : last + 1], self.tables.figures, tied=False):
             way = self.tables.ways[THREES]
         if RHYTHM in self.course.used:
             return self._lasting(replace(way, times=IN_A_ROW - 1), working, most)

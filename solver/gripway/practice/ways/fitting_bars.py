@@ -83,6 +83,9 @@ SAME_NOTES, LIGHT_SAME = 3, 6
 NEAR_BEST = 0.6
 """Bars that have so much of the most are as good for a way (judgement)."""
 
+SAME_PITCH = 0.5
+"""A rhythm on a note that is only repeated is half the work (judgement)."""
+
 HALF = 0.5
 """Rhythms are of other kinds: bars are good for them that have so much (judgement)."""
 
@@ -121,16 +124,23 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
     risky = [mark * _risk(notes, place) for place, mark in enumerate(marks)]
     risky = risky if way.seeks == CONTRASTS else [0] * len(notes)
 
-    def turn(each: tuple[int, int]) -> tuple[int, int, int, tuple[int, int]]:
-        return -whole[each[1]], -_counts(marks, each), -max(risky[each[0] : each[1] + 1]), each
+    places = [SAME_PITCH ** _is_again(notes, place, way) * bool(mark) for place, mark in enumerate(marks)]
+
+    def turn(each: tuple[int, int]) -> tuple[int, int, float, int, tuple[int, int]]:
+        risk = max(risky[each[0] : each[1] + 1])
+        return -whole[each[1]], -_counts(marks, each), -_counts(places, each), -risk, each
 
     for first, last in sorted(windows, key=turn):
         if all(last < begin or first > end for begin, end in found):
             found.append((first, last))
-    places = [bool(mark) for mark in marks]
     most = max((_counts(places, each) for each in found), default=0)
     near = 0 if way.seeks in AS_THEY_STAND else HALF if way.seeks == UNEVEN else NEAR_BEST
     return [each for each in found if _counts(places, each) >= near * most]
+
+
+def _is_again(notes: Sequence[Note], place: int, way: Way) -> bool:
+    """Whether a note has a rhythm, and the pitch of the note before it."""
+    return way.seeks == UNEVEN and place > 0 and notes[place].pitch == notes[place - 1].pitch
 
 
 def _risk(notes: Sequence[Note], place: int) -> int:
@@ -182,7 +192,7 @@ def marks_of(seeks: str, notes: Sequence[Note], figures: PracticeFigures) -> lis
     return _MARKS[seeks](notes, figures)
 
 
-def _counts(marks: Sequence[int | bool], window: tuple[int, int]) -> int:
+def _counts(marks: Sequence[float], window: tuple[int, int]) -> float:
     """How much of what is sought there is in a stretch."""
     first, last = window
     return sum(marks[first : last + 1])
