@@ -123,9 +123,9 @@ def side_by_side(places: Sequence[HardPlace], drilled: Collection[int] = ()) -> 
 def from_their_runs(
     places: Sequence[HardPlace], drilled: Collection[int], notes: Sequence[Note], figures: PracticeFigures
 ) -> tuple[HardPlace, ...]:
-    """The places, from where the run begins that goes on into their bars; none into bars that have their work.
+    """The places, from where the run begins that goes on into their bars, where these have no other work.
 
-    That is other hard bars, and changes that are `drilled` (note index).
+    That is of other hard bars, and on changes that are `drilled` (note index).
     """
 
     def is_free(place: HardPlace, begin: int) -> bool:
