@@ -106,7 +106,8 @@ def test_a_rhythm_is_followed_by_another_one_and_not_by_more_of_the_same() -> No
         had = ("rhythm", 0, max(at for at, note in enumerate(notes) if note.bar == "3"))
         maker = StudyMaker(notes, (Spot(None, 0, 100, (0, 0)),), 1.0, 3, Course(done=(had,)), TABLES, 30)
         row = maker._on_bars(TABLES.ways["rhythm"], maker.spots[0], 5.0, ())
-        assert row and row.bars[0] == wanted
+        assert row is not None
+        assert row.bars[0] == wanted
 
 
 def test_twos_after_threes_are_worked_on_though_the_drills_are_on_the_same_high_notes() -> None:

@@ -153,7 +153,7 @@ class BarRows(SectionRows):
         return None
 
     def _goes_on_alike(self, ends: Ends) -> bool:
-        """Whether some notes go on with a rhythm that had a row: most of their lengths and places were in it."""
+        """Whether notes go on with a rhythm that had a row: most of their lengths and places were in it."""
 
         def values(first: int, last: int) -> set[tuple[Fraction, Fraction]]:
             return {(note.at, note.length) for note in self.notes[first : last + 1] if not note.grace}
