@@ -161,7 +161,8 @@ class BarRows(SectionRows):
         own, done = values(*ends), self.course.done
         before = [row for way, *row in done if kind_of_way(way) == RHYTHM and row[0] < ends[0] <= row[1] + 1]
         return any(
-            2 * len(own & values(*row)) > len(own) and not is_apart(self.notes, row[1], self.tables.figures)
+            2 * len(own & values(*row)) > len(own)
+            and not is_apart(self.notes, ends[0] - 1, self.tables.figures)
             for row in before
         )
 

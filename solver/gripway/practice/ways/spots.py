@@ -140,13 +140,16 @@ def from_their_runs(
 
 
 def _run_begins(notes: Sequence[Note], first: int, figures: PracticeFigures) -> int:
-    """The first of the notes before a bar that run on into it, alike, within a bar; `first` where none do."""
+    """The first of the notes before a bar that run on into it, alike, within a bar; else `first`.
+
+    Where the passage begins nobody knows whether a run does.
+    """
     if not first or first + 1 >= len(notes) or notes[first].grace:
         return first
     length, earliest, begin = notes[first].length, bar_of(notes, first - 1)[0], first
     while begin and _runs_on(notes, begin - 1, length, figures):
         begin -= 1
-    within = earliest <= begin <= first - LEAST_RUN
+    within = begin and earliest <= begin <= first - LEAST_RUN
     return begin if within and not notes[begin].slurred else first
 
 
