@@ -5,10 +5,10 @@ from fractions import Fraction
 
 import pytest
 from tests.oracles.passages import barred, played
-from tests.oracles.practice import A_MAJOR, drills_in
+from tests.oracles.practice import A_MAJOR, FIGURES, drills_in
 
 from gripway.practice.drills.drills import IN_THE_PART, Drill
-from gripway.practice.ways.spots import MOST_BESIDE, HardPlace, side_by_side
+from gripway.practice.ways.spots import MOST_BESIDE, HardPlace, from_their_runs, side_by_side
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 
@@ -66,6 +66,26 @@ def test_hard_bars_side_by_side_are_one_row_but_for_those_with_a_drilled_cell() 
     assert len(joined[0].titles) == MOST_BESIDE
     assert [(each.first, each.last) for each in side_by_side(bars, [5])] == [(0, 4), (4, 8), (8, 16)]
     assert len(side_by_side([bars[0], bars[2]])) == 2
+
+
+def test_a_hard_bar_begins_with_the_run_that_goes_on_into_it() -> None:
+    """Six eighths before it: not where a rest, a slur or longer notes are, nor where other work is."""
+    run, bar = "D5:1/8 E5:1/8 F5:1/8 G5:1/8 A5:1/8 B5:1/8 ", "C6:1/8 D6:1/8 E6:1/8 D6:1/8 C6:1/2"
+    for text, drilled, begin in (
+        ("A5:1/4 " + run + bar, (), 1),
+        ("A5:1/4 " + run + bar, (3,), 7),
+        ("A5:1/4 " + run.replace("B5:1/8", "B5:1/16 r:1/16") + bar, (), 7),
+        ("(A5:1/4 " + run[:-1] + ") " + bar, (), 7),
+        ("A5:1/4 D5:1/8 E5:1/8 F5:1/2 " + bar, (), 4),
+        ("A4:1/8 B4:1/8 C5:1/2 C#5:1/8 D5:1/8 A5:1/8 B5:1/8 " + run + bar, (), 13),
+    ):
+        notes = barred(text, 200).notes
+        first = next(at for at, note in enumerate(notes) if note.pitch.name == "C6")
+        place = HardPlace(first, len(notes) - 1, 200.0, ("",))
+        assert from_their_runs([place], drilled, notes, FIGURES)[0].first == begin, text
+    one, other = HardPlace(0, 5, 200.0, ("",)), HardPlace(7, 11, 200.0, ("",))
+    notes = barred("A5:1/4 " + run + bar, 200).notes
+    assert from_their_runs([other, one], (), notes, FIGURES) == (other, one)
 
 
 def test_every_cell_is_begun_by_the_middle_of_the_days() -> None:

@@ -69,6 +69,18 @@ def test_the_next_hardest_bars_take_much_of_the_time() -> None:
         assert bool(nearly_hard(route, (), 30, FIGURES)) is some, text
 
 
+def test_a_quick_run_of_easy_changes_is_the_hardest_bar_where_there_is_no_other() -> None:
+    """Few fingers that go one way, in a scale at 114 ms a note: not where it only goes to and fro."""
+    run = "r:1/8 (E6:1/8 D6:1/8 C#6:1/8 B5:1/8 A5:1/8 B5:1/8 C#6:1/4)"
+    for text, tempo, some in (
+        (run, 264, True),
+        (run, 200, False),
+        ("(F#5:1/16 A4 F#5 A4 F#5 A4)", 125, False),
+    ):
+        _, route = routed(played(text, tempo))
+        assert bool(nearly_hard(route, (), 30, FIGURES)) is some, text
+
+
 def test_a_tongued_change_between_rests_is_no_cell() -> None:
     """Of high notes as well; in a run, slurred, or with one rest alone it is one."""
     for text, some in (

@@ -97,6 +97,19 @@ def test_a_rhythm_that_rules_comes_again_on_later_days() -> None:
         assert not {study.bars for study in before} & {study.bars for study in day}
 
 
+def test_a_rhythm_is_followed_by_another_one_and_not_by_more_of_the_same() -> None:
+    """Six dotted bars, three off the beat: after the first three these; over a rest the dotted ones."""
+    dotted = "A5:3/16 B5:1/16 C6:1/8 D6:1/8 E6:3/16 D6:1/16 C6:1/8 B5:1/8 " * 3
+    off = "A5:1/8 B5:1/4 C6:1/4 B5:1/4 A5:1/8 " * 3
+    for between, wanted in (("", "8"), ("r:1/1 r:1/1 ", "6")):
+        notes = barred(f"{dotted}{between}{dotted}A5:1/1 {off}G5:1/1", 100).notes
+        had = ("rhythm", 0, max(at for at, note in enumerate(notes) if note.bar == "3"))
+        maker = StudyMaker(notes, (Spot(None, 0, 100, (0, 0)),), 1.0, 3, Course(done=(had,)), TABLES, 30)
+        row = maker._on_bars(TABLES.ways["rhythm"], maker.spots[0], 5.0, ())
+        assert row is not None
+        assert row.bars[0] == wanted
+
+
 def test_twos_after_threes_are_worked_on_though_the_drills_are_on_the_same_high_notes() -> None:
     """In cut time, on the notes of the cell: the rhythm is there on a day with its drills."""
     bar = "G6:1/2 G6:1/6 G6:1/6 G6:1/6 (G6:1/8 A6:1/8) F6:1/4 (G6:1/8 A6:1/8) F6:1/4 "

@@ -74,7 +74,14 @@ from gripway.practice.schedule.schedule_rules import frame_of
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.entrances import LONG_REST_BARS
 from gripway.practice.ways.questions import questions_of
-from gripway.practice.ways.spots import HardPlace, Spot, hard_places, side_by_side, with_the_run
+from gripway.practice.ways.spots import (
+    HardPlace,
+    Spot,
+    from_their_runs,
+    hard_places,
+    side_by_side,
+    with_the_run,
+)
 from gripway.practice.ways.whole_passage import fullest_places, minutes_kept, taken_on
 from gripway.route.alike_graces import settled_graces
 from gripway.route.off_the_lever import settled_b_flats, with_plain_thumb
@@ -283,19 +290,17 @@ def _planned(
     empty = replace(empty, run=run, cells=tuple(cells))
     lines = [cell for cell in begun.found if not cell.trill]
     line_loads = {change.to: change.load for change in line.changes}
+    in_graces = (
+        replace(place, ladder=ladders.get(id(cell)))
+        for cell in graced
+        for place in hard_places([cell], notes, figures)
+    )
+    all_places = (*hard, *in_graces, *begun.nearly)
     context = DayContext(
         notes,
         held,
         minutes_kept(time.minutes, figures),
-        (
-            *hard,
-            *(
-                replace(place, ladder=ladders.get(id(cell)))
-                for cell in graced
-                for place in hard_places([cell], notes, figures)
-            ),
-            *begun.nearly,
-        ),
+        from_their_runs(all_places, [cell.place for cell in drilled], notes, figures),
         drone_of(notes, figures, begun.sounds_semitones),
         questions_of(notes, figures, bars_before(route.passage)),
         [hard_bars(each.cell, line, figures) for each in planned],

@@ -257,7 +257,9 @@ def _changes_words(changes: Sequence[MetreChange]) -> str:
     stays = " and ".join(dict.fromkeys(beat_name(each.stays) for each in changes))
     first, *others = changes
     here = (
-        "below it is as settled" if any(each.another_key for each in changes) else f"here the {stays} stays"
+        f"until then the {stays} stays below"
+        if any(each.another_key for each in changes)
+        else f"here the {stays} stays"
     )
     asked = f"your teacher or conductor decides; {here}."
     if not others:

@@ -89,7 +89,7 @@ def _told_in(tempo: TempoFrom) -> tuple[Fraction, int, bool, str, bool]:
 
 
 def settled_words(plan: Plan, stretch: Stretch) -> str:
-    """`from bar 209 as settled`: that no number is told in a section whose tempo nothing tells.
+    """`from bar 209 as settled`: where nothing tells whether the tempo of a section is another.
 
     `as settled` where all of a piece of work lies there, or `80% of the settled tempo`: such bars climb like
     the others. Empty where nothing lies there.
@@ -117,9 +117,9 @@ def _share_settled(stretch: Stretch) -> str:
 
 
 def with_settled(told: str, settled: str) -> str:
-    """Tempos, and from where on they are not told; a number only where it is known."""
+    """Tempos, and from where on or instead of which they may be settled: `131, or as settled`."""
     alone = settled and not settled.startswith(FROM_BAR)
-    return settled if alone else ", ".join(filter(None, (told, settled)))
+    return ", ".join(filter(None, (told, f"or {settled}" if told and alone else settled)))
 
 
 def about_words(tempo: TempoFrom) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import Way
 from gripway.practice.drills.drill_minutes import in_half_minutes
@@ -17,6 +18,7 @@ from gripway.practice.plan.course import (
     SWELLS,
     THREES,
     TONE,
+    kind_of_way,
     mostly_in,
 )
 from gripway.practice.studies.section_rows import SectionRows
@@ -36,6 +38,7 @@ from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
     bars_of,
+    is_apart,
     played,
     working_at,
 )
@@ -124,7 +127,8 @@ class BarRows(SectionRows):
         often = self.day if way.id in DOUBLE and self.course.tongued < 1 else often
         times = self._times_of(way)
         least = min(times.values(), default=0)
-        for (first, last), had in sorted(times.items(), key=lambda each: each[1]):
+        alike = {ends for ends in times if way.id == RHYTHM and self._goes_on_alike(ends)}
+        for (first, last), had in sorted(times.items(), key=lambda each: (each[1], each[0] in alike)):
             if had >= often or (way.id in MUSICAL and had > least):
                 return None
             if self._tires(way, (first, last), there) or self._is_breathless(way, (first, last)):
@@ -147,6 +151,20 @@ class BarRows(SectionRows):
             if study := self._of_bars(way, first, last, spot, most):
                 return study
         return None
+
+    def _goes_on_alike(self, ends: Ends) -> bool:
+        """Whether notes go on with a rhythm that had a row: most of their lengths and places were in it."""
+
+        def values(first: int, last: int) -> set[tuple[Fraction, Fraction]]:
+            return {(note.at, note.length) for note in self.notes[first : last + 1] if not note.grace}
+
+        own, done = values(*ends), self.course.done
+        before = [row for way, *row in done if kind_of_way(way) == RHYTHM and row[0] < ends[0] <= row[1] + 1]
+        return any(
+            2 * len(own & values(*row)) > len(own)
+            and not is_apart(self.notes, ends[0] - 1, self.tables.figures)
+            for row in before
+        )
 
     def _had_much(self, first: int, last: int) -> bool:
         """Whether few notes of the passage had rows enough of their own, in whatever ways."""

@@ -2,13 +2,15 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.tempo_ladder import Ladder
-from gripway.practice.ways.phrase_ends import to_arrival
-from gripway.practice.ways.whole_passage import bar_of_change
+from gripway.practice.ways.phrase_ends import BREAK_MS, to_arrival
+from gripway.practice.ways.way_conditions import LEAST_RUN
+from gripway.practice.ways.whole_passage import bar_of, bar_of_change, rest_after
 
 MOST_BESIDE = 3
 """So many hard bars side by side are worked on as one at most (judgement)."""
@@ -116,6 +118,47 @@ def side_by_side(places: Sequence[HardPlace], drilled: Collection[int] = ()) -> 
         )
         for own in found
     )
+
+
+def from_their_runs(
+    places: Sequence[HardPlace], drilled: Collection[int], notes: Sequence[Note], figures: PracticeFigures
+) -> tuple[HardPlace, ...]:
+    """The places, from where the run begins that goes on into their bars, where these have no other work.
+
+    That is of other hard bars, and on changes that are `drilled` (note index).
+    """
+
+    def is_free(place: HardPlace, begin: int) -> bool:
+        others = any(each.first < place.first and begin <= each.last for each in places)
+        return not (others or any(begin <= at < place.last for at in drilled))
+
+    begins = [_run_begins(notes, place.first, figures) for place in places]
+    return tuple(
+        replace(place, first=begin) if begin < place.first and is_free(place, begin) else place
+        for place, begin in zip(places, begins, strict=True)
+    )
+
+
+def _run_begins(notes: Sequence[Note], first: int, figures: PracticeFigures) -> int:
+    """The first of the notes before a bar that run on into it, alike, within a bar; else `first`.
+
+    Where the passage begins nobody knows whether a run does.
+    """
+    if not first or first + 1 >= len(notes) or notes[first].grace:
+        return first
+    length, earliest, begin = notes[first].length, bar_of(notes, first - 1)[0], first
+    while begin and _runs_on(notes, begin - 1, length, figures):
+        begin -= 1
+    within = begin and earliest <= begin <= first - LEAST_RUN
+    return begin if within and not notes[begin].slurred else first
+
+
+def _runs_on(notes: Sequence[Note], at: int, length: Fraction, figures: PracticeFigures) -> bool:
+    """Whether a note goes on quickly, without a rest, to one of the same length."""
+    here, after = notes[at], notes[at + 1]
+    alike = here.length == length == after.length and not (here.grace or after.grace)
+    quick = after.onset_ms - here.onset_ms <= figures.study_fast_ms and rest_after(notes, at) <= BREAK_MS
+    return alike and quick
 
 
 def _follow(one: HardPlace, other: HardPlace) -> bool:
