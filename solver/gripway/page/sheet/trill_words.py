@@ -22,11 +22,15 @@ FROM_ABOVE = (
 
 @dataclass(frozen=True, slots=True)
 class TrillTold:
-    """A trill or tremolo: ids of its written notes, what is told of it, its two notes with their grips."""
+    """A trill or tremolo: ids of its written notes, what is told of it, its two notes with their grips.
+
+    It `begins_below` where it is a trill and the part does not begin it from above.
+    """
 
     ids: tuple[str, ...]
     words: str
     hands: Hands
+    begins_below: bool
 
 
 def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
@@ -43,7 +47,13 @@ def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
         where = places_text([(each.note.bar, each.index) for each in notes])
         ids = tuple(each.note.id for each in notes)
         hands = [hand for each in notes[:1] if each.ornament for hand in hands_of_ornament(each.ornament)]
-        yield TrillTold(ids, f"{kind.capitalize()}, {where}: {grips}; {moves}.", hands)
+        below = kind == TRILL and not all(_is_from_upper(each) for each in notes)
+        yield TrillTold(ids, f"{kind.capitalize()}, {where}: {grips}; {moves}.", hands, below)
+
+
+def _is_from_upper(note: RouteNote) -> bool:
+    """Whether the part begins a trill on its upper note."""
+    return note.note.ornament is not None and note.note.ornament.from_upper
 
 
 def trill_start_words(plan: Plan) -> str:
