@@ -52,6 +52,11 @@ def is_ordinary_trill(planned: PlannedCell, figures: PracticeFigures) -> bool:
     return planned.cell.trill is not None and few and not planned.learns
 
 
+def is_hard_trill(planned: PlannedCell, figures: PracticeFigures) -> bool:
+    """Whether a cell is a trill of many fingers or with a grip to learn: it needs more than two days."""
+    return planned.cell.trill is not None and not is_ordinary_trill(planned, figures)
+
+
 def _is_music(drill: Drill, bar: Drill) -> bool:
     """Whether a drill is music around the change, and not all that stands in the bar."""
     notes, known = ([note.pitch.number for note in each.passage.notes] for each in (drill, bar))
