@@ -51,7 +51,7 @@ from gripway.page.sheet.sheet_model import (
     SheetTrill,
     TempoPoint,
 )
-from gripway.page.sheet.trill_words import FROM_ABOVE, TrillTold, as_drilled_words, trills_of
+from gripway.page.sheet.trill_words import FROM_ABOVE, TrillTold, as_drilled_words, trills_of, untrilled_words
 from gripway.practice.cells.change_bars import drilled_words, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_briefly
@@ -367,7 +367,8 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     how = "" if any(each.startswith(wanted) for each in had) else wanted
     told.add(wanted)
     named = at_this_tempo(plan, study, practice_tables().figures)
-    words = f"{study_words(named, plan.titles, ways)} ({_with_time(plan, study)})."
+    left = untrilled_words(plan, day, study)
+    words = f"{study_words(named, plan.titles, ways)}{left} ({_with_time(plan, study)})."
     return SheetPause(words, to_tick=True, how=how)
 
 

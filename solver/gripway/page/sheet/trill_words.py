@@ -8,9 +8,11 @@ from gripway.page.sheet.sheet_model import Hands
 from gripway.practice.cells.short_passages import TRILL
 from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drills import IN_THE_PART, OF_SHORT_TRILLS
+from gripway.practice.plan.course import NO_BARS
 from gripway.practice.plan.plan import Day, Plan
+from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.result import PlayedOrnament, Route, RouteNote
-from gripway.route.words.place_words import places_text
+from gripway.route.words.place_words import places_in_words, places_text
 from gripway.route.words.trill_words import grips_words, is_told, moving_words
 
 FROM_ABOVE = (
@@ -60,6 +62,28 @@ def trill_start_words(plan: Plan) -> str:
     """How trills begin; empty where nothing trills, or the part writes it."""
     trilled = (note.ornament for note in plan.route.passage.notes if note.ornament)
     return FROM_ABOVE * any(each.kind == TRILL and not each.from_upper for each in trilled)
+
+
+def untrilled_words(plan: Plan, day: Day, work: Stretch) -> str:
+    """`, without the trill in bar 48`: what a piece of work leaves out whose drills come on a later day."""
+    coming = {
+        place.index
+        for number, planned in enumerate(plan.cells)
+        if planned.cell.trill and not _is_drilled_by(plan, number, day.day)
+        for place in planned.cell.places
+        if _is_drilled_by(plan, number, plan.days[-1].day)
+    }
+    left = [note for note in plan.trills_apart if note.index in coming]
+    left = [note for note in left if work.way not in NO_BARS and work.first <= note.index <= work.last]
+    if not left:
+        return ""
+    where = places_in_words([(note.note.bar, note.index) for note in left])
+    return f", without the trill{'s' * (len(left) > 1)} {where}"
+
+
+def _is_drilled_by(plan: Plan, number: int, last: int) -> bool:
+    """Whether a cell has a drill on one of the days up to a last one."""
+    return any(item.cell == number for day in plan.days if day.day <= last for item in day.items)
 
 
 def hands_of_ornament(ornament: PlayedOrnament) -> Hands:
