@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from tests.oracles.passages import barred
+from tests.oracles.practice import TABLES
 from tests.practice.test_trill_cells import OTHERS, with_trill
 
 from gripway.cli.text.practise_text import practise_text
@@ -11,6 +12,7 @@ from gripway.model.pitch import Pitch
 from gripway.page.sheet.sheet_model import SheetPause
 from gripway.page.sheet.trill_words import untrilled_words
 from gripway.practice.plan.course import NO_BARS
+from gripway.practice.plan.easy_cells import is_ordinary_trill
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
@@ -56,3 +58,14 @@ def test_a_row_before_the_drills_of_a_trill_leaves_it_out() -> None:
                 assert words in sheet
                 assert words in " ".join(practise_text(plan, flute()).split())
     assert told
+
+
+def test_two_drills_to_and_fro_of_an_ordinary_trill_come_on_two_days() -> None:
+    """A trill of two fingers with known grips: measured on one day, even on the next, never both on one."""
+    plan = practise(with_trill("E5:1/4 G5 r:1/2 Ab5:1/1 r:1/4 E5", 2, "Bb5"), flute(), time=PracticeTime(30, 5))
+    (cell,) = [place for place, each in enumerate(plan.cells) if each.cell.trill]
+    assert is_ordinary_trill(plan.cells[cell], TABLES.figures)
+    kinds = [drill.kind for drill in plan.cells[cell].drills]
+    days = [[kinds[item.drill] for item in day.items if item.cell == cell] for day in plan.days]
+    assert [each for each in days if each] == [["measured"], ["even"]]
+    assert not days[-1]
