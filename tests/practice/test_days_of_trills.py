@@ -62,7 +62,9 @@ def test_a_row_before_the_drills_of_a_trill_leaves_it_out() -> None:
 
 def test_two_drills_to_and_fro_of_an_ordinary_trill_come_on_two_days() -> None:
     """A trill of two fingers with known grips: measured on one day, even on the next, never both on one."""
-    plan = practise(with_trill("E5:1/4 G5 r:1/2 Ab5:1/1 r:1/4 E5", 2, "Bb5"), flute(), time=PracticeTime(30, 5))
+    plan = practise(
+        with_trill("E5:1/4 G5 r:1/2 Ab5:1/1 r:1/4 E5", 2, "Bb5"), flute(), time=PracticeTime(30, 5)
+    )
     (cell,) = [place for place, each in enumerate(plan.cells) if each.cell.trill]
     assert is_ordinary_trill(plan.cells[cell], TABLES.figures)
     kinds = [drill.kind for drill in plan.cells[cell].drills]
