@@ -13,11 +13,12 @@ from gripway.cli.text.practise_text import practise_text
 from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
 from gripway.page.sheet.outlook_words import first_words
-from gripway.page.sheet.trill_words import FROM_ABOVE, as_drilled_words
+from gripway.page.sheet.sheet_model import SheetPause
+from gripway.page.sheet.trill_words import FROM_ABOVE, as_drilled_words, trills_of
 from gripway.practice.plan.easy_cells import is_ordinary_trill
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
-from gripway.tasks.practice_sheets import day_page
+from gripway.tasks.practice_sheets import MOST_TRILLS, day_page
 from gripway.tasks.practise import PracticeTime, practice_part, practise
 from gripway.tasks.scores import notes
 
@@ -247,7 +248,7 @@ def test_ornaments_never_outnumber_plain_changes() -> None:
 
 
 def test_a_plan_with_trills_says_how_they_begin() -> None:
-    """Once, in the text and on the first page; not where the part begins it above, nor without a trill."""
+    """Once, in the text and beside the trill on the first page; not where the part begins it above."""
     line = barred("E6 F#6 G#6 A6 " * 12, 160)
     trill = Ornament("trill", upper=Pitch.parse("B6"))
     for ornament, count in ((trill, 1), (replace(trill, from_upper=True), 0), (None, 0)):
@@ -255,5 +256,26 @@ def test_a_plan_with_trills_says_how_they_begin() -> None:
         plan = practise(replace(line, notes=tuple(notes)), flute(), time=PracticeTime(20, 3))
         text = " ".join(practise_text(plan, flute()).split())
         assert text.count(FROM_ABOVE) == text.count("begins with its written note, in music before") == count
-        pages = [" ".join(day_page(plan, day).hints).count(FROM_ABOVE) for day in plan.days]
-        assert pages == [count, 0, 0]
+        for day in plan.days:
+            lines = [block for block in day_page(plan, day).blocks if isinstance(block, SheetPause)]
+            told = [[trill.words for trill in line.trills] for line in lines]
+            begun = [words for words in told if FROM_ABOVE in words]
+            assert len(begun) == count * (day is plan.days[0])
+            assert all(words[0].startswith("Trill, bar") for words in begun)
+
+
+def test_every_trill_of_the_whole_is_told_on_the_first_day() -> None:
+    """Seven trills and no work on their bars but the whole: more than one line tells of, and none is lost."""
+    plain = barred("E6 F#6 G#6 A6 " * 8, 160)
+    trilled = {3: "B6", 6: "A6", 8: "F#6", 13: "G#6", 19: "A#6", 22: "G#6", 24: "F6"}
+    played = [
+        replace(note, ornament=Ornament("trill", upper=Pitch.parse(trilled[at]))) if at in trilled else note
+        for at, note in enumerate(plain.notes)
+    ]
+    plan = practise(replace(plain, notes=tuple(played)), flute(), time=PracticeTime(20, 3))
+    lines = [block for block in day_page(plan, plan.days[0]).blocks if isinstance(block, SheetPause)]
+    told = " ".join(trill.words for line in lines for trill in line.trills)
+    known = [each.words for each in trills_of(plan.route, 0, len(plan.route.notes) - 1)]
+    assert len(known) > MOST_TRILLS
+    assert all(words in told for words in known)
+    assert all(len(line.trills) <= MOST_TRILLS + 1 for line in lines)

@@ -51,7 +51,7 @@ from gripway.page.sheet.sheet_model import (
     SheetTrill,
     TempoPoint,
 )
-from gripway.page.sheet.trill_words import TrillTold, as_drilled_words, trills_of
+from gripway.page.sheet.trill_words import FROM_ABOVE, TrillTold, as_drilled_words, trills_of, untrilled_words
 from gripway.practice.cells.change_bars import drilled_words, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_briefly
@@ -65,7 +65,7 @@ from gripway.practice.drills.drills import IN_THE_PART, LEARN, Drill
 from gripway.practice.drills.octave_lower import PICCOLO
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.cell_work import TO_AND_FRO
-from gripway.practice.plan.course import LONG, OPENING, PLACE
+from gripway.practice.plan.course import LONG, NO_BARS, OPENING, PLACE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import (
@@ -91,8 +91,8 @@ FACTS_SIGNS = 78
 LEAST_SIGNS = 12
 """A name of fewer says nothing."""
 
-MOST_TRILLS = 4
-"""Trills told under one line of a day."""
+MOST_TRILLS = 6
+"""Trills told under one line of a day; more of them under the next line that has them."""
 
 MOST_HIGH_NOTES = 3
 """High notes of a hard bar whose grips are told."""
@@ -215,6 +215,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
     printed = printed_ranges(plan, day)
     learnt = [_known_hands(_drill_of(plan, item)) for item in day.items]
     trills = _trills_by_work(plan, day)
+    begins = day is plan.days[0]
     rests = {place for place in day.long_rests if not _goes_in_turn(day) or place not in _drilling(day)[:-1]}
     for place, work in enumerate(day.works):
         if isinstance(work, Item):
@@ -227,6 +228,8 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())
             )
+            if begins and any(each.begins_below for each in trills.get(place, ())):
+                drawn, begins = (*drawn, SheetTrill(FROM_ABOVE, ())), False
             if work.way in LONG or (work.way == PLACE and not _is_drilled(plan, day, work)):
                 drawn = (*drawn, *_high_notes(plan, work))
             whole = is_whole(plan, work, music)
@@ -277,11 +280,11 @@ def _trills_by_work(plan: Plan, day: Day) -> dict[int, list[TrillTold]]:
     met: set[str] = set()
     found: dict[int, list[TrillTold]] = {}
     for place, work in own:
-        if work.way in LONG or (not work.way and day is not plan.days[0]):
+        if work.way in NO_BARS or (not work.way and day is not plan.days[0]):
             continue
         told = [each for each in trills_of(plan.route, work.first, work.last) if not met & {*each.ids}]
         found[place] = told[:MOST_TRILLS]
-        met |= {name for each in told for name in each.ids}
+        met |= {name for each in found[place] for name in each.ids}
     return found
 
 
@@ -364,7 +367,8 @@ def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
     how = "" if any(each.startswith(wanted) for each in had) else wanted
     told.add(wanted)
     named = at_this_tempo(plan, study, practice_tables().figures)
-    words = f"{study_words(named, plan.titles, ways)} ({_with_time(plan, study)})."
+    left = untrilled_words(plan, day, study)
+    words = f"{study_words(named, plan.titles, ways)}{left} ({_with_time(plan, study)})."
     return SheetPause(words, to_tick=True, how=how)
 
 

@@ -51,7 +51,7 @@ from gripway.page.sheet.pace_words import (
     stretch_tempo,
     with_settled,
 )
-from gripway.page.sheet.trill_words import as_drilled_words, trill_start_words, trills_of
+from gripway.page.sheet.trill_words import as_drilled_words, trill_start_words, trills_of, untrilled_words
 from gripway.practice.cells.change_bars import cell_places_text, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_words
@@ -316,14 +316,14 @@ def _breaths(plan: Plan) -> Iterator[str]:
 def _day_rows(plan: Plan, day: Day, one_beat: str) -> Iterator[tuple[str, ...]]:
     """A row for all that is done on a day; `one_beat` is that of all tempos, empty where they differ."""
     for place, work in enumerate(day.works):
-        row = _work_row(plan, work, one_beat)
+        row = _work_row(plan, day, work, one_beat)
         above = above_of_day(plan, day, practice_tables().figures) if work is day.passage else ()
         yield _with_above(plan, row, day.passage, above) if above and day.passage else row
         if place in day.long_rests:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
 
 
-def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...]:
+def _work_row(plan: Plan, day: Day, work: Item | Stretch, one_beat: str) -> tuple[str, ...]:
     """The row of one thing that is done on a day."""
     if isinstance(work, Item):
         return _item_row(plan, work, one_beat)
@@ -331,7 +331,7 @@ def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...
     settled = settled_words(plan, work)
     if work.way:
         named = replace(work, about="") if work.way == BREATHS else work
-        told = study_words(named, plan.titles, practice_tables().ways)
+        told = study_words(named, plan.titles, practice_tables().ways) + untrilled_words(plan, day, work)
     elif work.around and work.without:
         told = around_words(work, work.around)
         tempo = around_tempos(plan, work, work.without, one_beat)

@@ -15,7 +15,6 @@ from gripway.page.sheet.outlook_words import (
     trill_words,
 )
 from gripway.page.sheet.pace_words import pace_words
-from gripway.page.sheet.trill_words import trill_start_words
 from gripway.practice.cells.change_bars import cell_places_text
 from gripway.practice.plan.course import OPENING
 from gripway.practice.plan.plan import Day, Item, Plan
@@ -66,11 +65,9 @@ def _lever_words(plan: Plan, day: Day) -> str:
 
 
 def _first_hints(plan: Plan) -> Iterator[str]:
-    """What the first day tells last: which bars are left out, how trills begin, the worst of balance."""
+    """What the first day tells last: which bars are left out, the worst of balance."""
     if not plan.days[0].items and (silent := silent_words(plan.route.passage)):
         yield silent
-    if told := trill_start_words(plan):
-        yield told
     for spot in plan.balance[:MOST_SPOTS]:
         bar = f" ({where})" if (where := cell_places_text(spot.places[:1])) else ""
         yield f"Balance: {' to '.join(spot.pitches)}{bar}, {spot.watch}."

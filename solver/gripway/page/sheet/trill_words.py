@@ -8,9 +8,11 @@ from gripway.page.sheet.sheet_model import Hands
 from gripway.practice.cells.short_passages import TRILL
 from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drills import IN_THE_PART, OF_SHORT_TRILLS
+from gripway.practice.plan.course import NO_BARS
 from gripway.practice.plan.plan import Day, Plan
+from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.result import PlayedOrnament, Route, RouteNote
-from gripway.route.words.place_words import places_text
+from gripway.route.words.place_words import places_in_words, places_text
 from gripway.route.words.trill_words import grips_words, is_told, moving_words
 
 FROM_ABOVE = (
@@ -22,11 +24,15 @@ FROM_ABOVE = (
 
 @dataclass(frozen=True, slots=True)
 class TrillTold:
-    """A trill or tremolo: ids of its written notes, what is told of it, its two notes with their grips."""
+    """A trill or tremolo: ids of its written notes, what is told of it, its two notes with their grips.
+
+    It `begins_below` where it is a trill and the part does not begin it from above.
+    """
 
     ids: tuple[str, ...]
     words: str
     hands: Hands
+    begins_below: bool
 
 
 def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
@@ -43,13 +49,41 @@ def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
         where = places_text([(each.note.bar, each.index) for each in notes])
         ids = tuple(each.note.id for each in notes)
         hands = [hand for each in notes[:1] if each.ornament for hand in hands_of_ornament(each.ornament)]
-        yield TrillTold(ids, f"{kind.capitalize()}, {where}: {grips}; {moves}.", hands)
+        below = kind == TRILL and not all(_is_from_upper(each) for each in notes)
+        yield TrillTold(ids, f"{kind.capitalize()}, {where}: {grips}; {moves}.", hands, below)
+
+
+def _is_from_upper(note: RouteNote) -> bool:
+    """Whether the part begins a trill on its upper note."""
+    return note.note.ornament is not None and note.note.ornament.from_upper
 
 
 def trill_start_words(plan: Plan) -> str:
     """How trills begin; empty where nothing trills, or the part writes it."""
     trilled = (note.ornament for note in plan.route.passage.notes if note.ornament)
     return FROM_ABOVE * any(each.kind == TRILL and not each.from_upper for each in trilled)
+
+
+def untrilled_words(plan: Plan, day: Day, work: Stretch) -> str:
+    """`, without the trill in bar 48`: what a piece of work leaves out whose drills come on a later day."""
+    coming = {
+        place.index
+        for number, planned in enumerate(plan.cells)
+        if planned.cell.trill and not _is_drilled_by(plan, number, day.day)
+        for place in planned.cell.places
+        if _is_drilled_by(plan, number, plan.days[-1].day)
+    }
+    left = [note for note in plan.trills_apart if note.index in coming]
+    left = [note for note in left if work.way not in NO_BARS and work.first <= note.index <= work.last]
+    if not left:
+        return ""
+    where = places_in_words([(note.note.bar, note.index) for note in left])
+    return f", without the trill{'s' * (len(left) > 1)} {where}"
+
+
+def _is_drilled_by(plan: Plan, number: int, last: int) -> bool:
+    """Whether a cell has a drill on one of the days up to a last one."""
+    return any(item.cell == number for day in plan.days if day.day <= last for item in day.items)
 
 
 def hands_of_ornament(ornament: PlayedOrnament) -> Hands:

@@ -21,7 +21,7 @@ from gripway.practice.plan.day_items import (
     one_more,
     ready_of,
 )
-from gripway.practice.plan.easy_cells import is_light
+from gripway.practice.plan.easy_cells import is_hard_trill, is_light
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.held_back import (
     HeldBack,
@@ -195,7 +195,7 @@ class _DayMaker:
         if len(chosen) >= most_drills(self.minutes, figures):
             return
         beside = {each for day in self.found.days[max(0, number - 1) : number + 2] for each in day}
-        read = sum(signs_of(self._drill(*each), figures) for each in {*chosen} - begun.met)
+        read = self._read(chosen, begun)
         new = {
             (cell, drill)
             for cell, _ in chosen
@@ -209,6 +209,10 @@ class _DayMaker:
             slow = made.fastest < begun.climbed[cell].climb(self.cells[cell].ladder, figures)[0]
             if here and not done and not slow and made.kind not in FIRST_KINDS:
                 yield cell, drill
+
+    def _read(self, chosen: Sequence[tuple[int, int]], begun: _Begun) -> int:
+        """How much there is to read in drills that no day before had."""
+        return sum(signs_of(self._drill(*each), self.tables.figures) for each in {*chosen} - begun.met)
 
     def _drill(self, cell: int, drill: int) -> Drill:
         return self.cells[cell].drills[drill]
@@ -272,7 +276,7 @@ class _DayMaker:
         items = day_items(
             chosen,
             cells,
-            begun.climbed,
+            self._from_where(chosen, begun),
             [each[visit] for each, visit in zip(climbs, begun.visits, strict=True)],
             most,
             {item.cell: item.end for day in days for item in day.items if is_in_part(item, cells)},
@@ -287,6 +291,15 @@ class _DayMaker:
             more = one_more(items, cells[0], near, days, self.minutes, self.tables)
             items = sorted((*items, *more), key=lambda item: item.drill) if more else items
         return items
+
+    def _from_where(self, chosen: Sequence[tuple[int, int]], begun: _Begun) -> list[Climbed]:
+        """How far each cell is: a hard trill with a drill that is new not yet sure, and further down."""
+        figures = self.tables.figures
+        new = {cell for cell, _ in {*chosen} - begun.met if is_hard_trill(self.cells[cell], figures)}
+        return [
+            replace(each, notches=each.foot(figures), at_goal=0) if cell in new else each
+            for cell, each in enumerate(begun.climbed)
+        ]
 
     def _is_done(self, cell: int, climbed: Climbed) -> bool:
         """Whether a cell needs no drill more than are planned: it is sure, or easy and was at its goal."""
@@ -329,15 +342,29 @@ class _DayMaker:
 
         room = self.minutes / 2 - sum(lasts(*each) for each in chosen)
         most = most_drills(self.minutes, self.tables.figures)
-        for cell, planned in enumerate(self.cells):
-            bar = next((place for place, each in enumerate(planned.drills) if each.kind == IN_THE_PART), None)
-            known = begun.visits[cell] and (bare or not self._is_done(cell, climbs[cell]))
-            if bar is None or not known or len(chosen) >= most or any(cell == other for other, _ in chosen):
+        for cell in range(len(self.cells)):
+            if not begun.visits[cell] or any(cell == other for other, _ in chosen):
                 continue
-            if (cell, bar) in begun.met and lasts(cell, bar) <= room:
-                chosen.append((cell, bar))
-                room -= lasts(cell, bar)
+            for drill in self._coming_back(cell, begun, bare=bare):
+                read = self._read([*chosen, (cell, drill)], begun)
+                readable = read <= self.tables.figures.day_new_signs
+                if len(chosen) < most and lasts(cell, drill) <= room and readable:
+                    chosen.append((cell, drill))
+                    room -= lasts(cell, drill)
         return chosen if {*chosen} <= {*self.found.days[number]} else sorted(chosen)
+
+    def _coming_back(self, cell: int, begun: _Begun, *, bare: bool) -> Sequence[int]:
+        """The drills with which a known cell comes on a day that has room: that in its bar, if it was met.
+
+        None where it is sure, but on a `bare` day. A trill has no bar: what is new of a hard one comes.
+        """
+        planned = self.cells[cell]
+        known = [(cell, drill) in begun.met for drill in range(len(planned.drills))]
+        if is_hard_trill(planned, self.tables.figures):
+            return [drill for drill, met in enumerate(known) if not met]
+        if self._is_done(cell, begun.climbed[cell]) and not bare:
+            return ()
+        return [drill for drill, met in enumerate(known) if met and planned.drills[drill].kind == IN_THE_PART]
 
     def _day_of(
         self, number: int, items: Sequence[Item], begun: _Begun, days: Sequence[Day]

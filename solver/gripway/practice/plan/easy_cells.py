@@ -8,7 +8,7 @@ from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.few_drills import FIRST_TO_GO
-from gripway.practice.plan.cell_work import FIRST_KINDS
+from gripway.practice.plan.cell_work import FIRST_KINDS, TO_AND_FRO
 from gripway.practice.plan.plan import PlannedCell, is_familiar_cell
 from gripway.practice.schedule.schedule_rules import Schedule
 
@@ -52,6 +52,11 @@ def is_ordinary_trill(planned: PlannedCell, figures: PracticeFigures) -> bool:
     return planned.cell.trill is not None and few and not planned.learns
 
 
+def is_hard_trill(planned: PlannedCell, figures: PracticeFigures) -> bool:
+    """Whether a cell is a trill of many fingers or with a grip to learn: it needs more than two days."""
+    return planned.cell.trill is not None and not is_ordinary_trill(planned, figures)
+
+
 def _is_music(drill: Drill, bar: Drill) -> bool:
     """Whether a drill is music around the change, and not all that stands in the bar."""
     notes, known = ([note.pitch.number for note in each.passage.notes] for each in (drill, bar))
@@ -67,7 +72,8 @@ def lightened(found: Schedule, cells: Sequence[PlannedCell], figures: PracticeFi
     """A schedule without the days of least cells and ordinary trills after `least_cell_days`.
 
     Beside other drills of a cell there is no hold of few fingers, and beside the bar of an easy one no drill
-    that was there before, nor the first of a trill. Cells begin in their order.
+    that was there before, nor the first of a trill. Of an ordinary trill's two drills to and fro one comes on
+    each of its days. Cells begin in their order.
     """
     met: set[tuple[int, int]] = set()
     left = {
@@ -76,9 +82,11 @@ def lightened(found: Schedule, cells: Sequence[PlannedCell], figures: PracticeFi
         if is_least(planned.cell, figures) or is_ordinary_trill(planned, figures)
     }
     days = []
-    for day in found.days:
+    for number, day in enumerate(found.days):
         there = [item for item in day if left.get(item[0], 1) > 0]
         kept = [item for item in there if not _is_needless(item, there, met, cells, figures)]
+        later = {cell for then in found.days[number + 1 : -1] for cell, _ in then}
+        kept = [item for item in kept if item[0] not in later or not _is_doubled(item, kept, cells, figures)]
         turns = [*dict.fromkeys(cell for cell, _ in kept)]
         days.append(tuple(kept if turns == sorted(turns) else sorted(kept)))
         left = {cell: count - any(cell == other for other, _ in day) for cell, count in left.items()}
@@ -102,6 +110,19 @@ def _is_needless(
     if kind == FIRST_TO_GO:
         return bool(beside) and len(planned.cell.change.movers) < figures.hold_least_fingers
     return IN_THE_PART in beside and item in met and is_light(planned, figures)
+
+
+def _is_doubled(
+    item: tuple[int, int],
+    day: Sequence[tuple[int, int]],
+    cells: Sequence[PlannedCell],
+    figures: PracticeFigures,
+) -> bool:
+    """Whether a drill of an ordinary trill goes to and fro as an earlier one of the day has."""
+    planned = cells[item[0]]
+    before = [drill for cell, drill in day if cell == item[0] and drill < item[1]]
+    alike = all(planned.drills[drill].kind in TO_AND_FRO for drill in (item[1], *before))
+    return is_ordinary_trill(planned, figures) and bool(before) and alike
 
 
 def is_light(planned: PlannedCell, figures: PracticeFigures) -> bool:
