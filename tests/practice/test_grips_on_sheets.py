@@ -59,7 +59,7 @@ def test_every_key_that_a_page_names_is_explained_on_it() -> None:
 
 
 def test_the_thumb_is_told_to_leave_the_lever_before_b_natural_and_high_f_sharp() -> None:
-    """Once after each B flat, as it sounds; where none has the lever only right after it, with the reason."""
+    """Once after each B flat, and after A# that has the lever or B natural next; with the reason beside it."""
     lever = practise(
         played("key:F Bb5 A5 Bb5 C6 D6 C6 D6 Bb5 A5 G5 F5 E5 F5 G5 E5 C5 B4 C5 B4 A#5 B5 Bb5 F#6", 100),
         flute(),
@@ -76,4 +76,8 @@ def test_the_thumb_is_told_to_leave_the_lever_before_b_natural_and_high_f_sharp(
     sharp = practise(played("A#5 B5 A#5 C#6 B5 A#5 r B5", 150), flute())
     assert lever_words(sharp.route.notes, [(0, 6)]).endswith(f"before B5: note 2.{BY_THE_INDEX}")
     flat = practise(played("key:Gb Bb5 Cb6 Bb5 Db6 Cb6 r A#5 B5", 150), flute())
-    assert lever_words(flat.route.notes, [(0, 6)]).endswith(f"before Cb6 or B5: notes 2, 7.{BY_THE_INDEX}")
+    assert lever_words(flat.route.notes, [(0, 6)]).endswith(f"before Cb6 or B5: notes 2, 5, 7.{BY_THE_INDEX}")
+    late = practise(played("key:Bb Eb5 Bb5 Eb6 Db6 Gb5 Cb6 Bb5", 150), flute())
+    assert not any("Tb" in note.candidate.grip.touches for note in late.route.notes if note.candidate)
+    assert lever_words(late.route.notes, [(0, 6)]).endswith(f"before Cb6: note 6.{BY_THE_INDEX}")
+    assert lever_words(late.route.notes, [(0, 5)]).endswith("before Cb6: note 6.")
