@@ -9,7 +9,8 @@ from gripway.route.words.place_words import places_text
 
 LEVER, RIGHT_INDEX = "Tb", "R1"
 BY_THE_INDEX = (
-    " Bb (A#) right before or after B natural has the right index: the thumb has no time to move there."
+    " Finger Bb (A#) right before or after B natural with the right index: "
+    "the thumb has no time to move there."
 )
 B_FLAT, B_NATURAL, HIGH_F_SHARP, LEVER_BELOW = 10, 11, 90, 84
 """Pitch classes with the lever and without it, the note that does not speak well with it, and the first
@@ -58,7 +59,9 @@ def _is_right_before(note: Note, after: Note) -> bool:
 def _are_by_the_index(note: RouteNote, after: RouteNote) -> bool:
     """Whether of B flat and B natural side by side the first has the right index in place of the lever."""
     flat, natural = sorted((note, after), key=lambda each: each.note.pitch.number)
-    is_pair = flat.note.pitch.number % 12 == B_FLAT and natural.note.pitch.number == flat.note.pitch.number + 1
+    is_pair = (
+        flat.note.pitch.number % 12 == B_FLAT and natural.note.pitch.number == flat.note.pitch.number + 1
+    )
     touches = flat.candidate.grip.touches if flat.candidate else ()
     joined = rest_between(note.note, after.note) <= 0
     return is_pair and joined and RIGHT_INDEX in touches and LEVER not in touches
