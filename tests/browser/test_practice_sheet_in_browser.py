@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from tests.oracles.passages import played
 
 from gripway.asked.wishes import Wishes
 from gripway.model.key import Key
@@ -125,6 +126,26 @@ def test_nothing_stands_outside_the_page_or_on_something_else(path: Path, browse
             assert all(right <= day["right"] + 1 for _, right, _ in row)
             for (_, right, top), (left, _, other) in pairwise(row):
                 assert right <= left + 1 or other > top
+
+
+def test_no_name_of_a_drill_runs_into_the_next_one(browser: Any, tmp_path: Path) -> None:
+    """The two grips that a trill note has one after another go on below, whatever the paper."""
+    line = "D#6:1/4 tr:E6 D#6:3/8 {C#6 D#6} E6:3/8 B5:1/4 "
+    plan = practise(played(line * 2, 160), flute(), time=PracticeTime(20, 4))
+    path = tmp_path / "sheet.html"
+    path.write_text(plan_sheet(plan, flute()), encoding="utf-8")
+    page = browser.new_page(viewport={"width": 900, "height": 1000})
+    page.goto(path.as_uri())
+    names = page.evaluate(
+        "[...document.querySelectorAll('.drill')].filter((drill) => drill.querySelector('.name'))"
+        ".map((drill) => { const name = drill.querySelector('.name'), range = document.createRange();"
+        " range.selectNodeContents(name);"
+        " return [name.textContent, drill.getBoundingClientRect().right,"
+        "  ...[...range.getClientRects()].map((ink) => ink.right)]; })"
+    )
+    page.close()
+    assert any(" first " in name and ", then " in name for name, *_ in names)
+    assert all(right <= edge + 1 for _, edge, *inks in names for right in inks), names
 
 
 def test_the_console_stays_silent_offline(path: Path, browser: Any) -> None:

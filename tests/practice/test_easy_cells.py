@@ -82,6 +82,15 @@ def test_a_cell_of_two_notes_has_no_long_ladder() -> None:
         assert (most <= FIGURES.two_note_tempos) is two
 
 
+def test_a_drill_that_is_mostly_one_held_note_has_few_tempos() -> None:
+    """As many as a high one; where the same note is short it has more."""
+    for long, few in (("3/4", True), ("1/16", False)):
+        line = f"(B5:1/16 C#6 D6:{long} E6:1/8) D6:1/4"
+        drills = [drill for _, drill in drills_in(played(line, 150)) if drill.kind == "around"]
+        assert drills
+        assert (max(tempos_of(drill, 40, TABLES) for drill in drills) <= FIGURES.high_tempos) is few
+
+
 def test_a_new_grip_is_for_the_notes_of_its_cell() -> None:
     """Elsewhere a note of its pitch is as in the route."""
     line = "(D6:1/32 C6 B5 C6) C6:1/4 D6:1/4 "

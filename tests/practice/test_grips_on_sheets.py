@@ -59,7 +59,7 @@ def test_every_key_that_a_page_names_is_explained_on_it() -> None:
 
 
 def test_the_thumb_is_told_to_leave_the_lever_before_b_natural_and_high_f_sharp() -> None:
-    """Once after each B flat, as it sounds; where none has the lever only right after it, with the reason."""
+    """Once after each B flat, and after A# that has the lever or B natural next; with the reason."""
     lever = practise(
         played("key:F Bb5 A5 Bb5 C6 D6 C6 D6 Bb5 A5 G5 F5 E5 F5 G5 E5 C5 B4 C5 B4 A#5 B5 Bb5 F#6", 100),
         flute(),
@@ -76,4 +76,29 @@ def test_the_thumb_is_told_to_leave_the_lever_before_b_natural_and_high_f_sharp(
     sharp = practise(played("A#5 B5 A#5 C#6 B5 A#5 r B5", 150), flute())
     assert lever_words(sharp.route.notes, [(0, 6)]).endswith(f"before B5: note 2.{BY_THE_INDEX}")
     flat = practise(played("key:Gb Bb5 Cb6 Bb5 Db6 Cb6 r A#5 B5", 150), flute())
-    assert lever_words(flat.route.notes, [(0, 6)]).endswith(f"before Cb6 or B5: notes 2, 7.{BY_THE_INDEX}")
+    assert lever_words(flat.route.notes, [(0, 6)]).endswith(f"before Cb6 or B5: notes 2, 5, 7.{BY_THE_INDEX}")
+    late = practise(played("key:Bb Eb5 Bb5 Eb6 Db6 Gb5 Cb6 Bb5", 150), flute())
+    assert not any("Tb" in note.candidate.grip.touches for note in late.route.notes if note.candidate)
+    assert lever_words(late.route.notes, [(0, 6)]).endswith(f"before Cb6: note 6.{BY_THE_INDEX}")
+    assert lever_words(late.route.notes, [(0, 5)]).endswith("before Cb6: note 6.")
+
+
+def test_a_sheet_says_once_why_a_drill_stays_below_the_tempo_of_its_bar() -> None:
+    """On the first day that has the drill; nothing is said where all go up to it."""
+    plan = practise(played("(D6:1/16 C#6 D6 C#6 D6:1/4)", 160), flute(), time=PracticeTime(20, 4))
+    late = {
+        (at, place)
+        for at, planned in enumerate(plan.cells)
+        for place, drill in enumerate(planned.drills)
+        if not drill.free and drill.fastest < planned.ladder.goal
+    }
+    assert late
+    told = [" ".join(hint for hint in day_page(plan, day).hints if "come late" in hint) for day in plan.days]
+    for at, place in late:
+        days = [each.day for each in plan.days if (at, place) in {(i.cell, i.drill) for i in each.items}]
+        named = [
+            each.day for each, hint in zip(plan.days, told, strict=True) if f"{at + 1}.{place + 1}" in hint
+        ]
+        assert named == days[:1]
+    slow = practise(played("(D6:1/16 C#6 D6 C#6 D6:1/4)", 60), flute(), time=PracticeTime(20, 4))
+    assert not any("come late" in hint for day in slow.days for hint in day_page(slow, day).hints)

@@ -15,6 +15,7 @@ from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of, tempo_words
+from gripway.page.sheet.day_hints import IN_THE_BAR, ends_early
 from gripway.page.sheet.goal_words import above_of_day, at_this_tempo
 from gripway.page.sheet.heading_words import (
     beyond_words,
@@ -72,7 +73,6 @@ from gripway.route.result import RouteNote
 
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
 ENDS = "No drill goes faster than its own last tempo (up to): the fingers would come late."
-IN_THE_BAR = "In the bar go on while it stays clean."
 TEMPO_SIGNS = 36
 """Signs of tempos in one line of the days."""
 
@@ -269,7 +269,7 @@ def ends_words(cells: Iterable[PlannedCell]) -> str:
     late = [
         planned
         for planned in cells
-        if any(not drill.free and drill.fastest < planned.ladder.goal for drill in planned.drills)
+        if any(ends_early(planned, place) for place in range(len(planned.drills)))
     ]
     bars = any(drill.kind == IN_THE_PART for planned in late for drill in planned.drills)
     return f"{ENDS}{f' {IN_THE_BAR}' * bars}" if late else ""

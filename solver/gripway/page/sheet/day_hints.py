@@ -16,8 +16,9 @@ from gripway.page.sheet.outlook_words import (
 )
 from gripway.page.sheet.pace_words import pace_words
 from gripway.practice.cells.change_bars import cell_places_text
+from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.course import OPENING
-from gripway.practice.plan.plan import Day, Item, Plan
+from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 
 DIAGRAMS = (
     "Diagrams: black is pressed; above the line the left hand, thumb at its left, little finger at its "
@@ -25,13 +26,21 @@ DIAGRAMS = (
 )
 """How to read the grips, on the first day."""
 
+IN_THE_BAR = "In the bar go on while it stays clean."
+"""What follows where drills end below the tempo of their bar."""
+
 MOST_SPOTS = 1
 """Changes of balance named on the first page: one line."""
 
 
 def hints_of_day(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
-    told = (grace_words_of_day(plan, day), trill_words(plan, first=False), _lever_words(plan, day))
+    told = (
+        grace_words_of_day(plan, day),
+        trill_words(plan, first=False),
+        _lever_words(plan, day),
+        _ends_words(plan, day),
+    )
     yield from filter(None, told)
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
@@ -62,6 +71,26 @@ def _lever_words(plan: Plan, day: Day) -> str:
     whole = [(0, len(plan.route.notes) - 1)] if day is plan.days[0] else []
     works = [(study.first, study.last) for study in day.studies if study.way not in OPENING]
     return lever_words(plan.route.notes, whole or works)
+
+
+def _ends_words(plan: Plan, day: Day) -> str:
+    """Which drills of a day end below the tempo of their bar, and why; each is told of once."""
+    before = {(item.cell, item.drill) for each in plan.days if each.day < day.day for item in each.items}
+    new = sorted({(item.cell, item.drill) for item in day.items} - before)
+    late = [(cell, drill) for cell, drill in new if ends_early(plan.cells[cell], drill)]
+    if not late:
+        return ""
+    names = ", ".join(f"{cell + 1}.{drill + 1}" for cell, drill in late)
+    bars = any(each.kind == IN_THE_PART for cell, _ in late for each in plan.cells[cell].drills)
+    stay = "stays" if len(late) == 1 else "stay"
+    told = f"{names} {stay} below the tempo of the bar: faster, the fingers would come late."
+    return f"{told} {IN_THE_BAR}" if bars else told
+
+
+def ends_early(planned: PlannedCell, drill: int) -> bool:
+    """Whether a drill of a cell (from 0) ends at a tempo of its own, below that of the cell."""
+    made = planned.drills[drill]
+    return not made.free and made.fastest < planned.ladder.goal
 
 
 def _first_hints(plan: Plan) -> Iterator[str]:

@@ -5,8 +5,11 @@ from dataclasses import replace
 from math import ceil
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
-from gripway.practice.drills.drills import Drill
+from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.tempo_ladder import Ladder
+
+PAIR = 2
+"""Notes of a change."""
 
 
 def item_steps(
@@ -39,12 +42,18 @@ def item_steps(
 
 
 def tempos_of(drill: Drill, minutes: float, tables: PracticeTables) -> int:
-    """At how many tempos a drill is played on such a day: few where it is high, or for two notes."""
+    """At how many tempos a drill is played on such a day: few if it is high, of two notes or mostly held."""
     figures = tables.figures
     count = round(tables.drills[drill.kind].tempos * longer(minutes, figures))
     if drill.of_two:
         count = min(count, figures.two_note_tempos)
-    return min(count, figures.high_tempos) if drill.high else count
+    return min(count, figures.high_tempos) if drill.high or _is_held(drill) else count
+
+
+def _is_held(drill: Drill) -> bool:
+    """Whether one note before the last is longer than all others, but in the part: no matter of tempos."""
+    lengths = [note.length for note in drill.passage.notes]
+    return drill.kind != IN_THE_PART and len(lengths) > PAIR and 2 * max(lengths[:-1]) > sum(lengths)
 
 
 def clean_times_of(minutes: float, figures: PracticeFigures) -> int:
