@@ -1,6 +1,7 @@
 """Hard grace notes do not hold a passage back; a dotted rhythm is worked on and not spoilt."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from tests.oracles.passages import barred, played
@@ -175,6 +176,20 @@ def test_the_written_ending_of_a_trill_does_not_hold_the_passage_back() -> None:
     assert any(planned.of_ornament for planned in ended.cells)
     assert not any(planned.holds_back for planned in ended.cells)
     assert [at for at in range(7) if is_ending(of_trill.notes, at)] == [3, 4]
+
+
+def test_a_tight_ending_comes_before_a_change_that_has_time() -> None:
+    """C#5 D5 after a trill comes late; E6 F#6 G6 four times has time."""
+    often = "E6:1/8 F#6:1/8 G6:1/4 r:1/2 " * 4
+    line = played(f"{often}D6:1/2 E6:1/4 D5:3/8 C#5:1/16 D5:1/16 F#5:1/4 G5:1/2", 280)
+    trill = next(at for at, note in enumerate(line.notes) if note.length == Fraction(3, 8))
+    notes = [*line.notes]
+    notes[trill] = replace(notes[trill], ornament=Ornament("trill"))
+    plan = practise(replace(line, notes=tuple(notes)), flute(), time=PracticeTime(25, 5))
+    loads = [each.cell.load for each in plan.cells if not each.cell.trill]
+    ending = next(each.cell for each in plan.cells if each.of_ornament)
+    assert ending.load >= FIGURES.tight_load > min(loads)
+    assert loads.index(ending.load) < loads.index(min(loads))
 
 
 def test_hard_grace_notes_stand_in_no_drill_of_a_change_beside_them() -> None:

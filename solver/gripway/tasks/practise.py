@@ -336,15 +336,15 @@ def chosen_cells(
     """The cells there is time for, in the order they are worked on: what counts most comes first.
 
     What counts is how hard a cell is, and in how many places of the passage it stands; what is hard in
-    endings of trills only comes after the others. The same grace notes make one cell, and a finger that moves
-    alone, in time, none where more is hard.
+    endings of trills only comes after the others; what has little time, before others that have some. The
+    same grace notes make one cell, and a finger that moves alone, in time, none where more is hard.
 
     Where there is time for two cells, one of them is the hardest trill; trills come last. Where a change is
     hard outside ornaments, no more cells are of ornaments than of such changes, unless the player says how
     many there are.
     """
     count = cells_for(time, figures)
-    ranked = sorted(_ranked(found, figures), key=lambda cell: is_of_ending(cell, line, figures))
+    ranked = _with_endings_late(_ranked(found, figures), line, figures)
     plain, trills = ([cell for cell in ranked if bool(cell.trill) is trill] for trill in (False, True))
     plain = without_twins(plain, line)
     if time.cells is None:
@@ -354,6 +354,16 @@ def chosen_cells(
     kept = min(len(plain), max(1, count - 1) if trills else count)
     chosen = (*plain[:kept], *trills[: count - kept])
     return chosen if time.cells is not None else _not_outnumbered(chosen, plain, line, figures)
+
+
+def _with_endings_late(ranked: Sequence[Cell], line: Route, figures: PracticeFigures) -> list[Cell]:
+    """Cells with what is hard in endings only after the others; if tight, before those that have time."""
+    endings = [cell for cell in ranked if is_of_ending(cell, line, figures)]
+    others = [cell for cell in ranked if cell not in endings]
+    tight = [cell for cell in endings if cell.load >= figures.tight_load]
+    least = [cell for cell in endings if cell not in tight]
+    ahead = max((at for at, cell in enumerate(others, start=1) if cell.load >= figures.tight_load), default=0)
+    return [*others[:ahead], *tight, *others[ahead:], *least]
 
 
 def _not_outnumbered(
@@ -454,12 +464,17 @@ def _planned_cells(
 
 
 def _turn(planned: PlannedCell, figures: PracticeFigures) -> int:
-    """Where a cell comes: those that teach a grip, those with little time in the line, others, trills."""
+    """Where a cell comes: those that teach a grip, those with little time in the line, others, trills.
+
+    What has little time and is hard in ornaments only comes before what has some.
+    """
     if planned.cell.trill:
-        return 3
+        return 4
     if planned.learns:
         return 0
-    return 2 if planned.of_ornament or planned.cell.load < figures.tight_load else 1
+    if planned.cell.load < figures.tight_load:
+        return 3
+    return 2 if planned.of_ornament else 1
 
 
 def planned_cell(
