@@ -151,12 +151,17 @@ def test_loud_high_bars_of_what_is_repeated_are_played_an_octave_lower_but_for_t
 
 
 def test_lines_and_the_last_day_have_their_high_bars_as_written() -> None:
-    """A line is about its sound; on the last day of several the same accents come half as often, as written."""
+    """A line is about its sound, leaps about the way up: both come as often as else.
+
+    Changes of dynamic, and accents on the last day, come half as often.
+    """
     notes = [replace(note, dynamic="ff") for note in barred("A6:1/8 G6:1/8 " * 16, 100).notes]
     for day, way, lower, times in (
         (1, "accents", True, 4),
         (1, "phrase", False, 3),
-        (3, "accents", False, TABLES.ways["accents"].times),
+        (1, "leaps", False, 4),
+        (1, "contrasts", False, 2),
+        (3, "accents", False, 2),
     ):
         made = BarePhrases(notes, (SPOT,), 1.0, day, Course(), TABLES, 20, left=4 - day)
         study = made._row(TABLES.ways[way], 0, len(notes) - 1, 9.0)

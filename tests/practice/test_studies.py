@@ -314,6 +314,15 @@ def test_a_line_that_outlasts_a_breath_is_played_whole_though_a_part_of_it_has_a
         assert maker._is_there(TABLES.ways["phrase"], (0, len(notes) - 1), [section]) is not has
 
 
+def test_a_section_of_one_side_of_a_sudden_change_is_no_work_on_it() -> None:
+    """A row for the change comes beside a section of its second half and more, not beside one of all of it."""
+    notes = barred("f " + "A5:1/4 B5:1/4 " * 8 + "p " + "A5:1/4 B5:1/4 " * 8, 100).notes
+    maker = StudyMaker(notes, (Spot(None, 0, 100, (0, 0)),), 1.0, 3, Course(), TABLES, 30, left=2)
+    for first, has in ((14, False), (12, True)):
+        section = Stretch(first, 31, ("4", "8"), 1.0, 100, 1, 1.5, "sections")
+        assert maker._is_there(TABLES.ways["contrasts"], (12, 20), [section]) is has
+
+
 def test_sudden_changes_are_worked_on_before_the_last_day() -> None:
     """From f to p in one bar of many runs: a row on one day, not the first nor the last."""
     run = "(A5 B5 C6 D6 E6 D6 C6 B5) " * 2

@@ -213,7 +213,10 @@ class BarRows(SectionRows):
         return any(mostly_in(line.ends, ends) for line in self.questions.long_lines)
 
     def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
-        """Whether a day has such work on half of some notes, or holds the one that enters."""
+        """Whether a day has such work on half of some notes, or holds the one that enters.
+
+        A sudden change is there only where all its bars are: one side of it is no work on it.
+        """
         for study in there:
             other = study.first, study.last
             begins = (
@@ -223,7 +226,9 @@ class BarRows(SectionRows):
             apart = apart or (study.way == SECTIONS and way.id in DOUBLE)
             music = {way.id, study.way} <= {*MUSICAL, SECTIONS} and mostly_in(other, ends)
             music = music and not (study.way == SECTIONS and way.id == PHRASE and self._is_of_a_breath(ends))
-            if begins or music or (not apart and mostly_in(ends, other)):
+            most = mostly_in(ends, other)
+            most = most and (way.id != CONTRASTS or (other[0] <= ends[0] and ends[1] <= other[1]))
+            if begins or music or (not apart and most):
                 return True
         return False
 

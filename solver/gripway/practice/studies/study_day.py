@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from math import ceil
 
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
@@ -13,6 +14,8 @@ from gripway.practice.studies.spared_lips import is_spared
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
+from gripway.practice.ways.fitting_bars import CONTRASTS
+from gripway.practice.ways.leaps import LEAPS
 from gripway.practice.ways.long_notes import Held, openings
 from gripway.practice.ways.phrase_ends import from_upbeat
 from gripway.practice.ways.questions import NO_QUESTIONS, PHRASE, Questions
@@ -27,6 +30,9 @@ from gripway.practice.ways.whole_passage import (
 
 SPARED_TIMES = 2
 """What is played so many times in a row or more tires the lips."""
+
+AS_WRITTEN = (SWELLS, PHRASE, LEAPS)
+"""Ways that are about the sound of high notes, or how to get there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,13 +148,14 @@ class StudyDay:
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
         """A study in its minutes, from where its bars were the day before.
 
-        On the last day what tires the lips is as written, no more often than the table says.
+        On the last day, and where the dynamic changes, what tires the lips is as written, half as often.
         """
         study = self._lengths.lasting(way, working, most, self._before(working.first, working.last))
-        if study and self._closes and study.tempos == 1 and self._spares(study):
-            seconds = self._lengths.seconds(way, working, way.times)
-            minutes = max(self.tables.figures.item_least_min, in_half_minutes(seconds))
-            return replace(study, times=way.times, minutes=minutes)
+        as_written = self._closes or way.id == CONTRASTS
+        if study and as_written and study.tempos == 1 and self._spares(study):
+            times = ceil(study.times / 2)
+            minutes = in_half_minutes(self._lengths.seconds(way, working, times))
+            return replace(study, times=times, minutes=max(self.tables.figures.item_least_min, minutes))
         return self._spared(study)
 
     def _spared(self, study: Stretch | None) -> Stretch | None:
@@ -158,9 +165,9 @@ class StudyDay:
     def _spares(self, study: Stretch) -> bool:
         """Whether a study is played so often that it tires the lips.
 
-        A line is about its sound, and what grows goes to these notes: both have them as written.
+        A line is about its sound, what grows or leaps goes to these notes: they are as written.
         """
-        often = study.times >= SPARED_TIMES and study.way not in (SWELLS, PHRASE)
+        often = study.times >= SPARED_TIMES and study.way not in AS_WRITTEN
         return often and is_spared(self.notes, study.first, study.last, self.tables.figures)
 
     def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
