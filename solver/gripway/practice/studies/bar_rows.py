@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from gripway.catalog.tables.practice_figures import Way
 from gripway.practice.drills.drill_minutes import in_half_minutes
@@ -135,6 +136,8 @@ class BarRows(SectionRows):
                 way.id in (RHYTHM, *TONGUES) and self._is_of_a_run(first, last)
             ):
                 continue
+            if again and had and not self._closes and self._was_yesterday(way, (first, last)):
+                continue
             if self._is_there(way, (first, last), there):
                 waits = way.id == ENTRY and is_cold(self.notes, first)
                 if (
@@ -153,6 +156,12 @@ class BarRows(SectionRows):
         few = last - first < FEW_SHARE * len(self.notes)
         own = (each for each in self.course.rows if mostly_in(each, (first, last)))
         return few and sum(mostly_in((first, last), each) for each in own) >= MOST_ROWS
+
+    def _was_yesterday(self, way: Way, ends: Ends) -> bool:
+        """Whether the day before had a way on some notes, as the last of its bars."""
+        had = (known[1:] for known in reversed(self.course.done) if known[0] == way.id)
+        was = self.course.used.get(way.id) == self.day - 1
+        return was and any(mostly_in(ends, each) for each in islice(had, 1))
 
     def _is_of_a_run(self, first: int, last: int) -> bool:
         """Whether some notes have bars that the day leaves out of the passage, or the run that leads."""
