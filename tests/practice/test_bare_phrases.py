@@ -124,22 +124,49 @@ def test_what_had_sections_yesterday_comes_again_where_it_climbs() -> None:
 
 
 def test_loud_high_bars_of_what_is_repeated_are_played_an_octave_lower_but_for_the_last_time() -> None:
-    """In every way alike: from A6 on in f, where they last; not in p, not G6, not one A6 in passing."""
-    high = "A6:1/8 G6:1/8 A6:1/8 G6:1/8 " + "A4:1/8 " * 4
+    """In every way alike: from A6 on in f, where they last, and G6 where it fills most of the time.
+
+    Not in p, not D6, not one A6 in passing, no slow slurs, nor bars with a note that has no octave below it.
+    """
+    high = "A6:1/8 G6:1/8 A6:1/8 G6:1/8 " + "C5:1/8 " * 4
     for line, level, lower in (
         (high * 4, "f", True),
         (high * 4, "p", False),
-        ("G6:1/8 E6:1/8 " * 16, "f", False),
+        (high.replace("C5", "B4") * 4, "f", False),
+        ("G6:1/8 F6:1/8 " * 8, "f", True),
+        ("G6:1/8 E6:1/8 " * 16, "f", True),
+        ("G6:1/8 E6:1/8 D6:1/8 E6:1/8 " * 8, "f", False),
+        ("G6:1/8 F6:1/8 " * 3, "f", False),
+        ("(A6:1/2 B6:1/2 A6:1/2 G6:1/2) " * 2, "f", False),
         ("G#6:1/8 E6:1/8 " * 16, "f", True),
         ("A6:1/8 E6:1/8 " + "G4:1/8 " * 30, "f", False),
     ):
         notes = [replace(note, dynamic=level) for note in barred(line, 100).notes]
         day = BarePhrases(notes, (SPOT,), 1.0, 1, Course(), TABLES, 20)
-        for way in ("sections", "upbeats", "repeated", "rhythm", "accents", "phrase", "ties"):
+        for way in ("sections", "upbeats", "repeated", "rhythm", "accents", "ties"):
             study = day._row(TABLES.ways[way], 0, len(notes) - 1, 9.0)
             assert study
             told = "(high bars an octave lower, as written only the last time)"
             assert (told in study_words(study, (), TABLES.ways)) is study.lower is lower, (line, level, way)
+
+
+def test_lines_and_the_last_day_have_their_high_bars_as_written() -> None:
+    """A line is about its sound, leaps about the way up: both come as often as else.
+
+    Changes of dynamic, and accents on the last day, come half as often.
+    """
+    notes = [replace(note, dynamic="ff") for note in barred("A6:1/8 G6:1/8 " * 16, 100).notes]
+    for day, way, lower, times in (
+        (1, "accents", True, 4),
+        (1, "phrase", False, 3),
+        (1, "leaps", False, 4),
+        (1, "contrasts", False, 2),
+        (3, "accents", False, 2),
+    ):
+        made = BarePhrases(notes, (SPOT,), 1.0, day, Course(), TABLES, 20, left=4 - day)
+        study = made._row(TABLES.ways[way], 0, len(notes) - 1, 9.0)
+        assert study
+        assert (study.lower, study.times) == (lower, times), (day, way)
 
 
 def test_what_goes_once_is_as_written() -> None:

@@ -169,10 +169,20 @@ def test_notes_are_held_softly_where_all_is_soft() -> None:
 
 
 def test_a_short_rest_is_a_breath_at_its_edge() -> None:
-    """An eighth's rest that lasts `breath_rest_ms` ends a line; a little quicker it does not."""
+    """A rest of `breath_rest_ms` with a quarter of the note before it ends a line; quicker it does not.
+
+    So does an eighth's rest after a quarter at 130, none after a sixteenth.
+    """
     at = 60_000 / FIGURES.breath_rest_ms / 2
     figures = replace(FIGURES, breath_most_s=1.0)
-    for tempo, lines in ((at, 3), (at * 1.02, 1)):
-        notes = notes_of(*["G5:1/8 A5:1/8 B5:1/8 r:1/8 C6:1/8 D6:1/8 C6:1/8 B5:1/8"] * 3, tempo=tempo)
+    eighths, quarter, short = "B5:1/8 r:1/8", "B5:1/4 r:1/8", "B5:1/16 r:1/8"
+    for end, tempo, lines in (
+        (eighths, at * 1.25, 3),
+        (eighths, at * 1.26, 1),
+        (quarter, 170, 3),
+        (short, 170, 1),
+        (quarter, 202, 1),
+    ):
+        notes = notes_of(*[f"G5:1/8 A5:1/8 {end} C6:1/8 D6:1/8 C6:1/8 B5:1/8"] * 3, tempo=tempo)
         found = long_lines(notes, replace(figures, breath_most_s=0.5))
         assert (len(found) > 1) is (lines > 1)

@@ -182,6 +182,24 @@ def test_of_sudden_changes_the_riskiest_comes_first() -> None:
     assert (notes[first[1]].bar, notes[second[1]].bar) == ("10", "2")
 
 
+def test_a_change_to_soft_comes_before_more_of_them_to_loud() -> None:
+    """One from f to p up high, without a rest, before an earlier row that goes from p to f twice."""
+    levels = [("p", PLAIN), ("f", PLAIN), ("mp", PLAIN), ("p", PLAIN), ("f", f"{PLAIN} r:4/1")]
+    levels += [("f", "E6:1/4 " * 8), ("p", "E6:1/4 " * 8)]
+    notes = barred(" ".join(f"{level} {bars} " for level, bars in levels), 100).notes
+    first, *others = fitting_bars(notes, TABLES.ways["contrasts"], FIGURES)
+    assert others
+    assert (notes[first[0]].bar, notes[first[1]].bar) == ("11", "13")
+
+
+def test_a_change_that_another_leads_to_is_worked_on_from_before_that() -> None:
+    """From the f before the soft upbeat on, where the p goes to f; from the p on, where no f was near."""
+    for begin, bar in ((f"f {PLAIN} {PLAIN} r:3/4", "2"), (f"p {PLAIN} {PLAIN} r:3/4", "4")):
+        notes = barred(f"{begin} p D6:1/4 {PLAIN} f {PLAIN} {PLAIN}", 100).notes
+        ((first, _),) = fitting_bars(notes, TABLES.ways["contrasts"], FIGURES)
+        assert notes[first].bar == bar, begin
+
+
 def test_accents_are_several_from_the_first_to_the_last_and_none_that_is_soft_at_once() -> None:
     """Three sf in five bars, on to the next note; two are too few, sf with p after it is a sudden change."""
     way = TABLES.ways["accents"]

@@ -179,9 +179,9 @@ def test_the_written_ending_of_a_trill_does_not_hold_the_passage_back() -> None:
 
 
 def test_a_tight_ending_comes_before_a_change_that_has_time() -> None:
-    """C#5 D5 after a trill comes late; E6 F#6 G6 four times has time."""
-    often = "E6:1/8 F#6:1/8 G6:1/4 r:1/2 " * 4
-    line = played(f"{often}D6:1/2 E6:1/4 D5:3/8 C#5:1/16 D5:1/16 F#5:1/4 G5:1/2", 280)
+    """B4 C#5 after a trill comes late; G#6 A6 four times has time."""
+    often = "G#6:1/8 A6:1/4 E5:1/8 r:1/2 " * 4
+    line = played(f"{often}D6:1/2 E6:1/4 C#5:3/8 B4:1/16 C#5:1/16 E5:1/4 G5:1/2", 280)
     trill = next(at for at, note in enumerate(line.notes) if note.length == Fraction(3, 8))
     notes = [*line.notes]
     notes[trill] = replace(notes[trill], ornament=Ornament("trill"))

@@ -327,6 +327,43 @@ def test_a_line_that_outlasts_a_breath_is_played_whole_though_a_part_of_it_has_a
         assert maker._is_there(TABLES.ways["phrase"], (0, len(notes) - 1), [section]) is not has
 
 
+def test_a_section_of_one_side_of_a_sudden_change_is_no_work_on_it() -> None:
+    """A row for the change comes beside a section of its second half, not beside one of all of it."""
+    notes = barred("f " + "A5:1/4 B5:1/4 " * 8 + "p " + "A5:1/4 B5:1/4 " * 8, 100).notes
+    maker = StudyMaker(notes, (Spot(None, 0, 100, (0, 0)),), 1.0, 3, Course(), TABLES, 30, left=2)
+    for first, has in ((14, False), (12, True)):
+        section = Stretch(first, 31, ("4", "8"), 1.0, 100, 1, 1.5, "sections")
+        assert maker._is_there(TABLES.ways["contrasts"], (12, 20), [section]) is has
+
+
+def test_a_line_does_not_come_again_on_the_day_after() -> None:
+    """With time left on day 3 one of day 2 waits, one of day 1 and the last day's come."""
+    notes = barred("p " + "(A5:1/4 B5:1/4 C6:1/2) (B5:1/4 A5:1/4 G5:1/2) " * 4, 100).notes
+    spot, questions, way = Spot(None, 0, 100, (0, 0)), questions_of(notes, FIGURES), TABLES.ways["phrase"]
+    assert questions.lines == ((0, len(notes) - 1),)
+    for used, left, comes in ((2, 3, False), (1, 3, True), (2, 1, True)):
+        course = Course({"phrase": used}, done=(("phrase", 0, len(notes) - 1),))
+        maker = StudyMaker(notes, (spot,), 1.0, 3, course, TABLES, 30, left=left, questions=questions)
+        assert bool(maker._on_bars(way, spot, 5, (), again=True)) is comes, (used, left)
+
+
+def test_a_line_that_had_rows_for_its_parts_alone_is_whole_on_the_last_day() -> None:
+    """Beside other work on bars, before what no row had; not where a day had it whole."""
+    song = "(A5:1/4 B5:1/4 C6:1/2) (B5:1/4 A5:1/4 G5:1/2) "
+    run = "G5 A5 B5 C6 D6 C6 B5 A5 G5 A5 B5 C6 D6 C6 B5 A5 "
+    notes = barred(f"p {song * 4} r:9/1 f {run * 8}", 100).notes
+    end, questions = 6 * 4 - 1, questions_of(notes, FIGURES)
+    assert questions.lines[0] == (0, end)
+    spots = (Spot(0, end + 4, 100, (end + 3, end + 4)),)
+    there = (Stretch(end + 70, end + 90, ("20", "21"), 1.0, 100, 2, 1.5, "accents"),)
+    for used, whole in (({}, True), ({"phrase": 2}, False)):
+        course = Course(used, rows=((0, end // 2), (end // 2 + 1, end)))
+        maker = StudyMaker(notes, spots, 1.0, 4, course, TABLES, 30, left=1, questions=questions)
+        row = maker.more(5, there, ("place", "tone"))
+        assert row
+        assert ((row.way, row.first, row.last) == ("phrase", 0, end)) is whole
+
+
 def test_sudden_changes_are_worked_on_before_the_last_day() -> None:
     """From f to p in one bar of many runs: a row on one day, not the first nor the last."""
     run = "(A5 B5 C6 D6 E6 D6 C6 B5) " * 2

@@ -109,6 +109,10 @@ class PracticeFigures:
     high_change_note_number: int
     study_lower_note_number: int
     study_lower_s: float
+    study_lower_high_s: float
+    study_lower_share: float
+    flute_lowest_note_number: int
+    piccolo_lowest_note_number: int
     piccolo_high_note_number: int
     loud_most_note_number: int
     high_tempos: int

@@ -32,8 +32,13 @@ def tables_of_flute(flute: str, tables: PracticeTables) -> PracticeTables:
     """The tables for a flute (its id): on the piccolo notes are high from lower ones on."""
     if flute != PICCOLO:
         return tables
-    edge = tables.figures.piccolo_high_note_number
-    figures = replace(tables.figures, study_high_note_number=edge, high_change_note_number=edge)
+    edge, lowest = tables.figures.piccolo_high_note_number, tables.figures.piccolo_lowest_note_number
+    figures = replace(
+        tables.figures,
+        study_high_note_number=edge,
+        high_change_note_number=edge,
+        flute_lowest_note_number=lowest,
+    )
     return replace(tables, figures=figures)
 
 

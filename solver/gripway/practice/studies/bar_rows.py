@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import islice
 
 from gripway.catalog.tables.practice_figures import Way
 from gripway.practice.drills.drill_minutes import in_half_minutes
@@ -139,6 +140,8 @@ class BarRows(SectionRows):
                 way.id in (RHYTHM, *TONGUES) and self._is_of_a_run(first, last)
             ):
                 continue
+            if again and had and not self._closes and self._was_yesterday(way, (first, last)):
+                continue
             if self._is_there(way, (first, last), there):
                 waits = way.id == ENTRY and is_cold(self.notes, first)
                 if (
@@ -171,6 +174,12 @@ class BarRows(SectionRows):
         few = last - first < FEW_SHARE * len(self.notes)
         own = (each for each in self.course.rows if mostly_in(each, (first, last)))
         return few and sum(mostly_in((first, last), each) for each in own) >= MOST_ROWS
+
+    def _was_yesterday(self, way: Way, ends: Ends) -> bool:
+        """Whether the day before had a way on some notes, as the last of its bars."""
+        had = (known[1:] for known in reversed(self.course.done) if known[0] == way.id)
+        was = self.course.used.get(way.id) == self.day - 1
+        return was and any(mostly_in(ends, each) for each in islice(had, 1))
 
     def _is_of_a_run(self, first: int, last: int) -> bool:
         """Whether some notes have bars that the day leaves out of the passage, or the run that leads."""
@@ -231,7 +240,10 @@ class BarRows(SectionRows):
         return any(mostly_in(line.ends, ends) for line in self.questions.long_lines)
 
     def _is_there(self, way: Way, ends: Ends, there: Sequence[Stretch]) -> bool:
-        """Whether a day has such work on half of some notes, or holds the one that enters."""
+        """Whether a day has such work on half of some notes, or holds the one that enters.
+
+        A sudden change is there only where all its bars are: one side of it is no work on it.
+        """
         for study in there:
             other = study.first, study.last
             begins = (
@@ -241,7 +253,9 @@ class BarRows(SectionRows):
             apart = apart or (study.way == SECTIONS and way.id in DOUBLE)
             music = {way.id, study.way} <= {*MUSICAL, SECTIONS} and mostly_in(other, ends)
             music = music and not (study.way == SECTIONS and way.id == PHRASE and self._is_of_a_breath(ends))
-            if begins or music or (not apart and mostly_in(ends, other)):
+            most = mostly_in(ends, other)
+            most = most and (way.id != CONTRASTS or (other[0] <= ends[0] and ends[1] <= other[1]))
+            if begins or music or (not apart and most):
                 return True
         return False
 

@@ -85,7 +85,7 @@ class StudyMaker(BarePhrases):
         there = [replace(each, way=kind_of_way(each.way)) for each in there]
         refused = [*map(kind_of_way, refused)]
         study = self._next(most, there, refused, fresh=fresh, first=first)
-        if study and not self._comes_again(study):
+        if study and (self._is_last_line(study, there) or not self._comes_again(study)):
             return study
         climbs = study is not None and self._climbs(study)
         if (not climbs or self.left <= LAST_BUT_ONE) and (new := self._bare(most, there, refused)):
@@ -108,6 +108,11 @@ class StudyMaker(BarePhrases):
             if study and not self.course.times(way.id, study.first, study.last):
                 return study
         return None
+
+    def _is_last_line(self, study: Stretch, there: Sequence[Stretch]) -> bool:
+        """Whether a row is a line that no day had as a whole, on the last day beside other work on bars."""
+        ways = {each.way for each in there}
+        return study.way == PHRASE and bool(ways - {PLACE, *NO_BARS}) and self._lacks_line(ways)
 
     def _comes_again(self, study: Stretch) -> bool:
         """Whether most of what a row works on had rows on days before, and it is no hard bar."""

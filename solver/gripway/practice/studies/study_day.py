@@ -2,21 +2,25 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from math import ceil
 
 from gripway.catalog.tables.practice_figures import PracticeTables, Way
 from gripway.model.passage import Note
+from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.plan.course import SWELLS, Course
 from gripway.practice.schedule.schedule_rules import LAST_FROM_DAYS
 from gripway.practice.sections.day_sections import Wanted
+from gripway.practice.studies.spared_lips import is_spared
 from gripway.practice.ways.around import Around, Ends
 from gripway.practice.ways.day_opening import DayOpening
 from gripway.practice.ways.drone import Drone
+from gripway.practice.ways.fitting_bars import CONTRASTS
+from gripway.practice.ways.leaps import LEAPS
 from gripway.practice.ways.long_notes import Held, openings
 from gripway.practice.ways.phrase_ends import from_upbeat
-from gripway.practice.ways.questions import NO_QUESTIONS, Questions
+from gripway.practice.ways.questions import NO_QUESTIONS, PHRASE, Questions
 from gripway.practice.ways.spots import HardPlace, Spot
 from gripway.practice.ways.study_lengths import StudyLengths
-from gripway.practice.ways.way_conditions import QUIET
 from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
@@ -26,6 +30,9 @@ from gripway.practice.ways.whole_passage import (
 
 SPARED_TIMES = 2
 """What is played so many times in a row or more tires the lips."""
+
+AS_WRITTEN = (SWELLS, PHRASE, LEAPS)
+"""Ways that are about the sound of high notes, or how to get there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,27 +146,29 @@ class StudyDay:
         return frozenset(number for pair in pairs if min(pair) >= edge for number in pair)
 
     def _lasting(self, way: Way, working: Working, most: float) -> Stretch | None:
-        """A study in its minutes, from where its bars were the day before."""
-        return self._spared(
-            self._lengths.lasting(way, working, most, self._before(working.first, working.last))
-        )
+        """A study in its minutes, from where its bars were the day before.
+
+        On the last day, and where the dynamic changes, what tires the lips is as written, half as often.
+        """
+        study = self._lengths.lasting(way, working, most, self._before(working.first, working.last))
+        as_written = self._closes or way.id == CONTRASTS
+        if study and as_written and study.tempos == 1 and self._spares(study):
+            times = ceil(study.times / 2)
+            minutes = in_half_minutes(self._lengths.seconds(way, working, times))
+            return replace(study, times=times, minutes=max(self.tables.figures.item_least_min, minutes))
+        return self._spared(study)
 
     def _spared(self, study: Stretch | None) -> Stretch | None:
-        """A study that is played again and again, its loud high bars an octave lower where they last long.
+        """A study, its loud high bars an octave lower where they tire the lips; not on the last day."""
+        return replace(study, lower=not self._closes and self._spares(study)) if study else None
 
-        What grows goes to these notes: it has them as written.
+    def _spares(self, study: Stretch) -> bool:
+        """Whether a study is played so often that it tires the lips.
+
+        A line is about its sound, what grows or leaps goes to these notes: they are as written.
         """
-        if study is None or study.times < SPARED_TIMES or study.way == SWELLS:
-            return study
-        figures = self.tables.figures
-        loud_ms = sum(
-            note.length_ms
-            for note in self.notes[study.first : study.last + 1]
-            if note.pitch.number >= figures.study_lower_note_number
-            and note.dynamic not in QUIET
-            and not note.grace
-        )
-        return replace(study, lower=loud_ms >= figures.study_lower_s * 1000)
+        often = study.times >= SPARED_TIMES and study.way not in AS_WRITTEN
+        return often and is_spared(self.notes, study.first, study.last, self.tables.figures)
 
     def _working(self, first: int, last: int, quarters: float, part: float = 1.0) -> Working:
         """Some notes, from their upbeat on, at a part of the tempo that they have in the passage today."""

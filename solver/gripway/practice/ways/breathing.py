@@ -8,6 +8,9 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note, last_bar
 from gripway.practice.ways.whole_passage import goes_on, rest_after
 
+SIP_MS, GIVEN_SHARE = 150.0, 0.25
+"""A rest so long is enough for a breath with so much of the note before it, which ends early (judgement)."""
+
 REPEATED_SHARE = 0.6
 """In a line of so many repeated notes one of them is left out for a breath (judgement)."""
 
@@ -53,10 +56,17 @@ def _lines(notes: Sequence[Note], figures: PracticeFigures, share: float = 1.0) 
     first = 0
     for last in range(len(notes)):
         on = last + 1 < len(notes) and goes_on(notes, last, last + 1)
-        if on and rest_after(notes, last) < figures.breath_rest_ms * share:
+        if on and not _is_breath(notes, last, share, figures):
             continue
         yield _line(notes, first, last)
         first = last + 1
+
+
+def _is_breath(notes: Sequence[Note], place: int, share: float, figures: PracticeFigures) -> bool:
+    """Whether the rest after a note is a breath at a share of the tempo, or one with a part of the note."""
+    rest_ms = rest_after(notes, place) / share
+    given_ms = GIVEN_SHARE * notes[place].length_ms / share if rest_ms >= SIP_MS else 0.0
+    return rest_ms + given_ms >= figures.breath_rest_ms
 
 
 def _line(notes: Sequence[Note], first: int, last: int) -> LongLine:

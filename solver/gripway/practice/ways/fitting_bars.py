@@ -11,7 +11,7 @@ from gripway.model.passage import CRESCENDO, DYNAMICS, Note, bar_length, bars_he
 from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.counted_rests import after_rests, counted_bars, lone_rows
 from gripway.practice.ways.entrances import REST_BARS
-from gripway.practice.ways.leaps import LEAPS, leap_marks
+from gripway.practice.ways.leaps import LARGE_SEMITONES, LEAPS, leap_marks
 from gripway.practice.ways.phrase_ends import BREAK_MS, from_upbeat, to_arrival
 from gripway.practice.ways.sections import LEAST_NOTES, THIRD_OCTAVE, pieces
 from gripway.practice.ways.uneven import ODD, goes_to_threes, is_quick, just_before, rhythm_marks
@@ -126,9 +126,9 @@ def fitting_bars(notes: Sequence[Note], way: Way, figures: PracticeFigures) -> l
 
     places = [SAME_PITCH ** _is_again(notes, place, way) * bool(mark) for place, mark in enumerate(marks)]
 
-    def turn(each: tuple[int, int]) -> tuple[int, int, float, int, tuple[int, int]]:
+    def turn(each: tuple[int, int]) -> tuple[int, int, float, float, tuple[int, int]]:
         risk = max(risky[each[0] : each[1] + 1])
-        return -whole[each[1]], -_counts(marks, each), -_counts(places, each), -risk, each
+        return -risk, -whole[each[1]], -_counts(marks, each), -_counts(places, each), each
 
     for first, last in sorted(windows, key=turn):
         if all(last < begin or first > end for begin, end in found):
@@ -144,9 +144,14 @@ def _is_again(notes: Sequence[Note], place: int, way: Way) -> bool:
 
 
 def _risk(notes: Sequence[Note], place: int) -> int:
-    """How risky a sudden change is: with no rest at it, to soft, high, with playing that goes on after it."""
+    """How risky a sudden change is: to soft most; with no rest at it, high, far from the note before.
+
+    With playing that goes on after it a little more.
+    """
     joined = [0 < at < len(notes) and rest_after(notes, at - 1) <= BREAK_MS for at in (place, place + 1)]
-    return sum((*joined, notes[place].dynamic in QUIET, notes[place].pitch.number >= THIRD_OCTAVE))
+    far = place > 0 and abs(notes[place].pitch.number - notes[place - 1].pitch.number) >= LARGE_SEMITONES
+    soft = notes[place].dynamic in QUIET
+    return 2 * (2 * soft + joined[0] + (notes[place].pitch.number >= THIRD_OCTAVE) + far) + joined[1]
 
 
 def _run_lengths(marks: Sequence[int]) -> list[int]:
@@ -161,12 +166,28 @@ def _run_lengths(marks: Sequence[int]) -> list[int]:
 def _of_marks(
     notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int], seeks: str
 ) -> tuple[int, int]:
-    """The bars of a stretch from the first mark to the last; of changes from the bar before on."""
+    """The bars of a stretch from the first mark to the last; of changes from the bar before on.
+
+    A bar further where that begins with a level that is far from the one before it: that is a change, too.
+    """
     there = [place for place in range(window[0], window[1] + 1) if marks[place]]
     first, last = bar_of(notes, there[0])[0], bar_of(notes, there[-1])[1]
     if seeks == CONTRASTS and first and goes_on(notes, first - 1, first):
         first = bar_of(notes, first - 1)[0]
+        upbeat = from_upbeat(notes, first)
+        far = (place for place in range(max(1, upbeat), there[0]) if _is_far(notes, place))
+        if (turn := next(far, None)) is not None:
+            first = min(first, bar_of(notes, turn - 1)[0])
     return first, to_arrival(notes, last)
+
+
+def _is_far(notes: Sequence[Note], place: int) -> bool:
+    """Whether a note has a mark that is far from the level of the one before, no more than a bar's rest."""
+    note, before = notes[place], notes[place - 1]
+    near = goes_on(notes, place - 1, place) and rest_between(before, note) <= bar_length(note)
+    if not (near and note.dynamic_mark and {note.dynamic, before.dynamic} <= {*DYNAMICS}):
+        return False
+    return abs(DYNAMICS.index(note.dynamic) - DYNAMICS.index(before.dynamic)) >= SUDDEN_STEPS
 
 
 def _before_first(notes: Sequence[Note], marks: Sequence[int], window: tuple[int, int]) -> int:
@@ -453,10 +474,7 @@ def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool
         kind_of(said) == COURSE for said in before.words
     ):
         return False
-    if note.dynamic not in DYNAMICS or before.dynamic not in DYNAMICS:
-        return False
-    steps = abs(DYNAMICS.index(note.dynamic) - DYNAMICS.index(before.dynamic))
-    return steps >= SUDDEN_STEPS
+    return _is_far(notes, place)
 
 
 def _is_stressed(note: Note) -> bool:

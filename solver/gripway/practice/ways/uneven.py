@@ -79,9 +79,12 @@ def share_against(notes: Sequence[Note], figures: PracticeFigures) -> float:
 
 
 def is_between(notes: Sequence[Note], figures: PracticeFigures, *, tied: bool = True) -> bool:
-    """Whether a rhythm goes over from twos to threes, or back; `tied`: also where a note is tied into them."""
+    """Whether a rhythm goes over from twos to threes, or back; `tied`: also by a note tied into them."""
     return any(
-        (goes_to_threes(notes, place, figures) and (tied or not _is_tied_into(notes[place - 1], notes[place])))
+        (
+            goes_to_threes(notes, place, figures)
+            and (tied or not _is_tied_into(notes[place - 1], notes[place]))
+        )
         or (_turns(notes, place, figures) and not is_in_threes(notes[place].metre))
         for place in range(len(notes))
     )
