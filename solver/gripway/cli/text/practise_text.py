@@ -291,7 +291,8 @@ def _days(console: Console, plan: Plan) -> None:
     climb = climb_words(plan.minutes, practice_tables().figures)
     if long := rest_words(plan, practice_tables().figures):
         rest = f"{rest} {long[0].upper()}{long[1:]}."
-    intro = (climb, f"{order} {rest}", WARM_UP) if plan.cells else (rest, WARM_UP)
+    in_turn = f"{order} {rest}" if len(plan.cells) > 1 else rest
+    intro = (climb, in_turn, WARM_UP) if plan.cells else (rest, WARM_UP)
     print_indented(console, *intro, *_breaths(plan))
     console.print()
     beat = _one_beat(plan)
