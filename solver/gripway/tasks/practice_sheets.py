@@ -229,7 +229,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
                 for each in trills.get(place, ())
             )
             if begins and any(each.begins_below for each in trills.get(place, ())):
-                drawn, begins = (*drawn, SheetTrill(FROM_ABOVE, ())), False
+                drawn, begins = (*drawn, SheetTrill(FROM_ABOVE, (), of_all=True)), False
             if work.way in LONG or (work.way == PLACE and not _is_drilled(plan, day, work)):
                 drawn = (*drawn, *_high_notes(plan, work))
             whole = is_whole(plan, work, music)

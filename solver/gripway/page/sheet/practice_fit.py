@@ -128,7 +128,7 @@ def _texts(block: Block, fit: Fit) -> Iterator[str]:
         yield block.facts
     else:
         yield block.words
-        yield from (trill.words for trill in block.trills)
+        yield from (trill.words for trill in block.trills_told(brief=fit.brief))
 
 
 def grips_of(cell: SheetCell, fit: Fit) -> str:

@@ -156,14 +156,15 @@ def bars_mm(excerpt: SheetDrill, drawer: DrillDrawer, fit: Fit) -> float:
 
 def _trills_height(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
     """Height of the trills under a line of the day, two in a row where their grips are drawn."""
+    told = pause.trills_told(brief=fit.brief)
     if pause.number not in fit.trills:
-        return _lines(" ".join(trill.words for trill in pause.trills), LETTER_MM) * LINE_MM
+        return _lines(" ".join(trill.words for trill in told), LETTER_MM) * LINE_MM
     high = [
         max(
             HANDS_MM if trill.hands else 0.0,
             _lines(trill.words, LETTER_MM, HALF_MM - drawer.hands_mm(trill.hands) - GAP_MM) * LINE_MM,
         )
-        for trill in pause.trills
+        for trill in told
     ]
     return sum(max(high[place : place + 2]) for place in range(0, len(high), 2))
 

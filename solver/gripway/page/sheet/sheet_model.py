@@ -85,10 +85,11 @@ class SheetDrill:
 
 @dataclass(frozen=True, slots=True)
 class SheetTrill:
-    """A trill in words, with the grips of its two notes."""
+    """A trill in words, with the grips of its two notes; or, `of_all`, what is said of trills."""
 
     words: str
     hands: Hands
+    of_all: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +116,14 @@ class SheetPause:
     trills: Sequence[SheetTrill] = ()
     how: str = ""
 
+    def trills_told(self, *, brief: bool) -> Sequence[SheetTrill]:
+        """The trills, and how they begin; the first few trills where a page has no room."""
+        few = [trill for trill in self.trills if not trill.of_all][:FEW_TRILLS]
+        return few if brief else self.trills
+
+
+FEW_TRILLS = 4
+"""Trills told on a page with no room for more."""
 
 Block = SheetCell | SheetDrill | SheetPause
 
