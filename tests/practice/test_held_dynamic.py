@@ -29,6 +29,11 @@ def test_over_a_bar_of_rest_no_dynamic_is_told(before: str, is_told: bool) -> No
     assert told(FORTE + FULL, before, FULL, FULL) is is_told
 
 
+def test_over_two_halves_of_bars_the_dynamic_is_told() -> None:
+    """A bar of rest, but no empty one: what comes in turn with others is in the same dynamic."""
+    assert told(FORTE + FULL, note("C5", 8) + HALF, HALF + note("C5", 8))
+
+
 def test_behind_a_word_of_tempo_no_dynamic_is_told() -> None:
     """There it begins anew; a mark after the word is told further on."""
     assert not told(FORTE + FULL, FASTER + FULL, FULL)

@@ -103,7 +103,8 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
     names = f"{', '.join(most)} and {final}" if most else final
     begin = f"learn {' and '.join(grips)} first, then work" if grips else "work"
     if plan.run:
-        names = f"{_run_words(plan.run, plan.route.passage.notes)}, then on {names}"
+        begin = f"{begin} most"
+        names = f"{_run_words(plan.run, plan.route.passage.notes)}, and on {names}"
     first = f"For {days}, {minutes}: {begin} on {names}{ends}."
     return f"{doubt}{first} {after}".rstrip()
 

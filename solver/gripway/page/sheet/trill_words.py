@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 
 from gripway.model.pitch import Pitch
 from gripway.page.sheet.sheet_model import Hands
@@ -65,13 +66,12 @@ def trill_start_words(plan: Plan) -> str:
 
 
 def untrilled_words(plan: Plan, day: Day, work: Stretch) -> str:
-    """`, without the trill in bar 48`: what a piece of work leaves out whose drills come on a later day."""
+    """`, without the trill in bar 48`: what a piece of work leaves out, some of whose drills come later."""
     coming = {
         place.index
         for number, planned in enumerate(plan.cells)
-        if planned.cell.trill and not _is_drilled_by(plan, number, day.day)
+        if planned.cell.trill and _drills_of(plan, number, day.day) < _drills_of(plan, number)
         for place in planned.cell.places
-        if _is_drilled_by(plan, number, plan.days[-1].day)
     }
     left = [note for note in plan.trills_apart if note.index in coming]
     left = [note for note in left if work.way not in NO_BARS and work.first <= note.index <= work.last]
@@ -81,9 +81,9 @@ def untrilled_words(plan: Plan, day: Day, work: Stretch) -> str:
     return f", without the trill{'s' * (len(left) > 1)} {where}"
 
 
-def _is_drilled_by(plan: Plan, number: int, last: int) -> bool:
-    """Whether a cell has a drill on one of the days up to a last one."""
-    return any(item.cell == number for day in plan.days if day.day <= last for item in day.items)
+def _drills_of(plan: Plan, number: int, last: float = inf) -> set[int]:
+    """The drills that a cell has had by the end of a day; without one those of all days."""
+    return {item.drill for day in plan.days if day.day <= last for item in day.items if item.cell == number}
 
 
 def hands_of_ornament(ornament: PlayedOrnament) -> Hands:
