@@ -56,16 +56,19 @@ def test_every_drill_has_its_music_on_its_first_day(name: str, minutes: int, day
     plan = practise(passages()[name], flute(), time=PracticeTime(minutes, days))
     drawer = DrillDrawer(GripSymbols(flute()))
     printed: dict[str, set[int]] = {}
+    met: set[str] = set()
     for day in plan.days:
         page = day_page(plan, day)
         fit: Fit = fit_for(page, drawer)
         assert height_of(page, drawer, fit) <= ROOM_MM
         for drill in drills(page):
+            known = drill.label in met
+            met.add(drill.label)
             if not is_told(drill, fit):
                 printed.setdefault(drill.label, set()).add(day.day)
                 continue
             if drill.words.startswith("play it from your part: "):
-                assert fit.words == AND_THE_PART  # no other way is left
+                assert known or fit.words == AND_THE_PART  # no other way is left
                 continue
             (there, begun) = re.findall(r"^as on day (\d+): (\S+)", drill.words)[0]
             assert begun == drill.passage.notes[0].pitch.name

@@ -492,10 +492,8 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     known = day.day != first  # what is new is printed, unless it stands in the part and a page is full
     shorter = _brief(plan, planned, drill, drawn)
     told = _in_words(drill)
-    words = f"as on day {first}: {told}" if known else ""
     in_part = drill.kind == IN_THE_PART and not planned.cell.trill and planned.cell.notes[0].note.bar
-    if not known and in_part:
-        words = f"play it from your part: {told}"
+    words = f"play it from your part: {told}" if in_part else f"as on day {first}: {told}" * known
     return replace(drawn, words=words, brief=replace(shorter, words=words) if shorter else None)
 
 
