@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
+from gripway.effort.load import LATE
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drills import IN_THE_PART, Drill
@@ -302,9 +303,14 @@ class _DayMaker:
         ]
 
     def _is_done(self, cell: int, climbed: Climbed) -> bool:
-        """Whether a cell needs no drill more than are planned: it is sure, or easy and was at its goal."""
+        """Whether a cell needs no drill more than are planned: it is sure, or easy and was at its goal.
+
+        What has no time to spare was there once more: on the day after it is as new as before.
+        """
         figures = self.tables.figures
-        return climbed.is_sure(figures) or bool(climbed.at_goal and is_light(self.cells[cell], figures))
+        once_more = self.cells[cell].cell.load > LATE
+        sure = climbed.at_goal >= figures.sure_days + once_more
+        return sure or bool(climbed.at_goal and is_light(self.cells[cell], figures))
 
     def _is_bare(self, day: Day, days: Sequence[Day]) -> bool:
         """Whether a day is the first at the tempo of the passage, has no drills, and is half empty."""
