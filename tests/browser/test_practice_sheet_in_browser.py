@@ -2,6 +2,7 @@
 
 import re
 import subprocess
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
@@ -9,19 +10,20 @@ from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from tests.oracles.passages import played
 
 from gripway.asked.wishes import Wishes
 from gripway.model.key import Key
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.fit_choice import fit_for
 from gripway.page.sheet.practice_drill import DrillDrawer
-from gripway.page.sheet.practice_layout import height_of
+from gripway.page.sheet.practice_layout import TITLE_MM, drill_height, height_of
+from gripway.page.sheet.practice_sheet import practice_sheet
+from gripway.page.sheet.sheet_model import SheetPage
 from gripway.practice.plan.log_reading import History, Reached
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
 from gripway.tasks.pattern_cell_lists import PatternQuestion, hard_patterns
-from gripway.tasks.practice_sheets import day_page, plan_sheet, technique_sheet
+from gripway.tasks.practice_sheets import day_page, plan_sheet, sheet_drill, technique_sheet
 from gripway.tasks.practise import PracticeTime, practise
 from gripway.tasks.scores import read
 
@@ -128,24 +130,33 @@ def test_nothing_stands_outside_the_page_or_on_something_else(path: Path, browse
                 assert right <= left + 1 or other > top
 
 
-def test_no_name_of_a_drill_runs_into_the_next_one(browser: Any, tmp_path: Path) -> None:
-    """The two grips that a trill note has one after another go on below, whatever the paper."""
-    line = "D#6:1/4 tr:E6 D#6:3/8 {C#6 D#6} E6:3/8 B5:1/4 "
-    plan = practise(played(line * 2, 160), flute(), time=PracticeTime(20, 4))
-    path = tmp_path / "sheet.html"
-    path.write_text(plan_sheet(plan, flute()), encoding="utf-8")
+@pytest.mark.parametrize("paper", PAPER_MM)
+def test_a_long_heading_stays_over_its_own_drill(
+    planned: Plan, browser: Any, tmp_path: Path, paper: str
+) -> None:
+    """Two grips of one note in its heading take more lines, and the room that was reckoned for them."""
+    path, kind = tmp_path / "sheet.html", sheet_drill(planned.cells[0], 1, 0, "2′")
+    two_grips = "E6 first T 1 2 3 4 | 1 2 Eb, then T 1 2 | 1 2 Eb"
+    long = replace(kind, label="3.1", title="The trill as one figure", facts=f"2′ · {two_grips}")
+    sheet = SheetPage("day 1", "20 minutes", (long, *[kind] * 5, long))
+    path.write_text(practice_sheet("Study", "", [sheet], flute(), paper), encoding="utf-8")
     page = browser.new_page(viewport={"width": 900, "height": 1000})
     page.goto(path.as_uri())
-    names = page.evaluate(
-        "[...document.querySelectorAll('.drill')].filter((drill) => drill.querySelector('.name'))"
-        ".map((drill) => { const name = drill.querySelector('.name'), range = document.createRange();"
-        " range.selectNodeContents(name);"
-        " return [name.textContent, drill.getBoundingClientRect().right,"
-        "  ...[...range.getClientRects()].map((ink) => ink.right)]; })"
+    page.emulate_media(media="print")
+    drills = page.evaluate(
+        "[...document.querySelectorAll('.drill')].map((drill) => {"
+        " const words = document.createRange(); words.selectNodeContents(drill.querySelector('.name'));"
+        " const box = drill.getBoundingClientRect(), name = words.getBoundingClientRect();"
+        " return [box.right, name.right, name.bottom, drill.querySelector('svg').getBoundingClientRect().top,"
+        "  box.height]; })"
     )
     page.close()
-    assert any(" first " in name and ", then " in name for name, *_ in names)
-    assert all(right <= edge + 1 for _, edge, *inks in names for right in inks), names
+    assert len(drills) == 7
+    assert all(name <= right + 1 and below <= music + 1 for right, name, below, music, _ in drills)
+    drawer = DrillDrawer(GripSymbols(flute()))
+    fit = fit_for(replace(sheet, heading="Study · day 1"), drawer)
+    high = drills[0][-1] / PX_PER_MM
+    assert high - 1 < drill_height(long, drawer.draw(long, fit.size)) < high + TITLE_MM + 1
 
 
 def test_the_console_stays_silent_offline(path: Path, browser: Any) -> None:

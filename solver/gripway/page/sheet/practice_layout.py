@@ -3,7 +3,9 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
+from textwrap import wrap
 
+from gripway.page.sheet.heading_words import GRIP
 from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, DrawnDrill, DrillDrawer
 from gripway.page.sheet.practice_fit import (
     Fit,
@@ -338,7 +340,7 @@ def _drills_height(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, 
 def _columns_height(both: Columns, drawer: DrillDrawer, fit: Fit, wide: float) -> float:
     drawn = [drawer.draw(drill, fit.size, both.music_mm) for drill in both.music]
     sizes = [
-        (whole_width(drill, each, drawer), _drill_height(drill, each))
+        (whole_width(drill, each, drawer), drill_height(drill, each))
         for drill, each in zip(both.music, drawn, strict=True)
     ]
     music = _rows_height(sizes, both.music_mm, fit)
@@ -362,9 +364,10 @@ def _rows_height(sizes: Sequence[tuple[float, float]], wide: float, fit: Fit) ->
     return sum(rows)
 
 
-def _drill_height(drill: SheetDrill, drawn: DrawnDrill) -> float:
-    words = f"{drill.label} {drill.title} {drill.facts}"
-    title = _lines(words, TITLE_LETTER_MM, width_of(drill, drawn)) * TITLE_MM
+def drill_height(drill: SheetDrill, drawn: DrawnDrill) -> float:
+    """Height (mm) of a drill with its heading, in whose lines no grip is broken, and its boxes."""
+    words = GRIP.sub(lambda grip: grip[0].replace(" ", "-"), f"{drill.label} {drill.title} {drill.facts}")
+    title = len(wrap(words, int(width_of(drill, drawn) / TITLE_LETTER_MM), break_on_hyphens=False)) * TITLE_MM
     music = drawn.height_mm + (BOXES_MM if drill.steps else 0.0)
     return title + max(music, HANDS_MM if drill.hands else 0.0)
 
