@@ -4,6 +4,7 @@ import pytest
 from tests.score.small_scores import bar, direction, note, read, score
 
 from gripway.practice.drills.held_dynamic import is_dynamic_told
+from gripway.score.reading.dynamics import SILENT_BARS
 
 FORTE, SOFT = (direction(f"<dynamics><{mark}/></dynamics>") for mark in ("f", "p"))
 CRESC, DIM, FASTER = (direction(f"<words>{word}</words>") for word in ("cresc.", "dim.", "Più mosso"))
@@ -23,15 +24,16 @@ def told(*contents: str) -> bool:
     return is_dynamic_told(notes, next(at for at, each in enumerate(notes) if each.bar == "3"))
 
 
-@pytest.mark.parametrize(("before", "is_told"), [(FULL, True), (note("C5", 8) + HALF, True), (SILENT, False)])
-def test_over_a_bar_of_rest_no_dynamic_is_told(before: str, is_told: bool) -> None:
-    """A shorter rest is none."""
-    assert told(FORTE + FULL, before, FULL, FULL) is is_told
-
-
-def test_over_two_halves_of_bars_the_dynamic_is_told() -> None:
-    """A bar of rest, but no empty one: what comes in turn with others is in the same dynamic."""
-    assert told(FORTE + FULL, note("C5", 8) + HALF, HALF + note("C5", 8))
+@pytest.mark.parametrize(("bars", "is_told"), [(0, True), (1, True), (SILENT_BARS + 1, False)])
+def test_over_long_silence_no_dynamic_is_told(bars: int, is_told: bool) -> None:
+    """Over a bar or two it holds."""
+    silent = [SILENT] * bars
+    contents = [FORTE + FULL, note("C5", 8) + HALF, *silent, FULL]
+    made = [
+        bar(each, str(number), attributes=TIME * (number == 1)) for number, each in enumerate(contents, 1)
+    ]
+    notes = read(score(*made)).passage.notes
+    assert is_dynamic_told(notes, len(notes) - 1) is is_told
 
 
 def test_behind_a_word_of_tempo_no_dynamic_is_told() -> None:

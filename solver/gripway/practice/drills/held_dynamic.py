@@ -3,15 +3,15 @@
 from collections.abc import Sequence
 from itertools import takewhile
 
-from gripway.model.passage import CRESCENDO, DIMINUENDO, DYNAMICS, Note, bar_length, rest_between
+from gripway.model.passage import CRESCENDO, DIMINUENDO, DYNAMICS, Note
 from gripway.score.reading.expression_words import TEMPO, courses_of, is_growing, kind_of
 
 
 def is_dynamic_told(notes: Sequence[Note], at: int) -> bool:
     """Whether the dynamic of a note is surely that of a mark before, and a help to whoever begins there.
 
-    Not over an empty bar, into another key or metre or behind a word of tempo; nor where the
-    music grows on to no more than this dynamic, or fades to no less.
+    Not into another key or metre or behind a word of tempo; nor where the music grows on to no more than this
+    dynamic, or fades to no less. Over long silence no dynamic is sure.
     """
     return notes[at].dynamic_sure and not _is_another_section(notes, at) and not _is_led_back(notes, at)
 
@@ -26,15 +26,7 @@ def _is_another_section(notes: Sequence[Note], at: int) -> bool:
             return True
         if any(kind_of(word) == TEMPO for word in note.words):
             return True
-        if note.metre and _is_empty_bar_between(before, note):
-            return True
     return False
-
-
-def _is_empty_bar_between(before: Note, note: Note) -> bool:
-    """Whether there is a whole bar of rest between two notes."""
-    bar = bar_length(note)
-    return rest_between(before, note) >= bar and (note.onset - note.at) - (before.onset - before.at) > bar
 
 
 def _is_led_back(notes: Sequence[Note], at: int) -> bool:

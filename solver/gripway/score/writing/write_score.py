@@ -287,7 +287,8 @@ class _Writer:
     def _before(self, note: Note, words: str, placement: str, *, given: bool) -> Iterator[str]:
         """Directions before a note: a new key, a new dynamic with its placement, words over it.
 
-        A dynamic that is not `given` there, as it only holds on in bars of a part, stands in brackets.
+        A dynamic that is not `given` there, as it only holds on in bars of a part, stands in brackets, over
+        the staff where a hairpin begins below it.
         """
         if note.fifths != self.key:
             yield f"<attributes>{self._key(note.fifths)}</attributes>"
@@ -297,7 +298,10 @@ class _Writer:
             yield _direction(_dynamics(note.stress.mark), "below")
         if note.dynamic_mark or (not note.stress and note.dynamic != self.dynamic):
             self.dynamic = note.stress.level if note.stress else note.dynamic
-            held_on = note.dynamic if given or note.stress else f"( {note.dynamic} )"
+            in_brackets = not (note.dynamic_mark or given or note.stress)
+            if in_brackets and any(hairpin.begins >= 0 for hairpin in note.hairpins):
+                placement = "above"
+            held_on = f"( {note.dynamic} )" if in_brackets else note.dynamic
             yield _direction(_dynamics(note.dynamic_mark or held_on), placement)
         if note.tempo_words:
             yield _direction(f'<words font-weight="bold">{plain(note.tempo_words)}</words>', "above")
