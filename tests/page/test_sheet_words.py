@@ -7,7 +7,7 @@ from tests.oracles.practice import TABLES
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.model.grip import Grip
-from gripway.page.sheet.outlook_words import AS_PRINTED, SLOWLY, SLURRED, how_of, lifted_words
+from gripway.page.sheet.outlook_words import AS_PRINTED, EACH_TEMPO, SLURRED, how_of, lifted_words
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -19,7 +19,7 @@ def test_a_bar_that_is_slurred_is_not_slurred_first() -> None:
     written = TABLES.ways["place"].instruction
     assert SLURRED in written
     assert AS_PRINTED in written
-    for text, begins in (("(E6 F#6 G#6 A6)", SLOWLY), ("E6 F#6 G#6 A6", SLURRED)):
+    for text, begins in (("(E6 F#6 G#6 A6)", EACH_TEMPO), ("E6 F#6 G#6 A6", SLURRED)):
         notes = played(text, 120).notes
         bar = Stretch(0, 3, ("1", "1"), 1.0, 120, 3, 2.0, way="place")
         told = how_of(bar, notes)

@@ -13,7 +13,7 @@ from gripway.practice.ways.lines import singing_lines
 from gripway.practice.ways.phrase_ends import from_upbeat, out_of_slur, to_arrival, to_slur_end, whole_line
 from gripway.practice.ways.questions import questions_of
 from gripway.practice.ways.sections import needing, needs_of, pieces, run_of
-from gripway.practice.ways.uneven import is_between, is_dense
+from gripway.practice.ways.uneven import is_between, is_dense, is_odd
 from gripway.practice.ways.whole_passage import study_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -155,6 +155,14 @@ def test_a_rhythm_on_changing_notes_comes_before_one_on_a_note_repeated() -> Non
     found = [(there[a].bar, there[b].bar) for a, b in fitting_bars(there, TABLES.ways["rhythm"], FIGURES)]
     assert found[0][0] == "4"
     assert [bar for bar, _ in found[1:]] == ["1"]
+
+
+def test_five_notes_to_a_beat_are_a_rhythm_to_be_worked_out() -> None:
+    """Where they begin, even once; four are none."""
+    plain, fives = "A5:1/16 B5 C6 B5 ", "A5:1/20 B5:1/20 C6:1/20 D6:1/20 C6:1/20 "
+    for beat, odd in ((fives, 1), (plain, 0)):
+        notes = notes_of(f"{plain * 3}{beat}{plain * 4}", 60)
+        assert sum(is_odd(notes, place, FIGURES) for place in range(len(notes))) == odd
 
 
 def test_where_a_note_is_tied_into_threes_none_is_struck_on_the_beat() -> None:

@@ -18,6 +18,7 @@ from gripway.page.engraving.sheet_xml import sheet_xml
 from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import (
+    SPARE_LIPS,
     at_tempo_words,
     day_at_tempo,
     early_words,
@@ -306,6 +307,16 @@ def test_what_is_new_has_its_words_on_the_fullest_page() -> None:
             assert all(each.how.partition(";")[0] in words_of(each, fit) for each in lines)
             assert not any(is_told(each, fit) for each in new) or fit.words == AND_THE_PART
     assert rows > 2
+
+
+def test_loud_high_drills_are_told_to_spare_the_lips_once() -> None:
+    """On the first day that has one, and in the text; not where the bar is soft."""
+    for level, count in (("f", 1), ("p", 0)):
+        line = f"{level} (E6:1/16 F#6 G#6 A6) E6:1/4 D6:1/2 " + "G5:1/4 A5:1/4 B5:1/4 A5:1/4 " * 6
+        plan = practise(barred(line, 140), flute(), time=PracticeTime(20, 4))
+        pages = [dict(day_page(plan, day).told).get("Loudness", "") for day in plan.days]
+        assert sum(told == SPARE_LIPS for told in pages) == count
+        assert " ".join(practise_text(plan, flute()).split()).count(SPARE_LIPS) == count
 
 
 def test_the_heading_names_the_bar_in_which_the_last_note_ends() -> None:

@@ -330,3 +330,12 @@ def test_a_mark_in_brackets_gives_way_to_one_printed_at_the_same_note(
     for marks in (added + own, own + added):
         notes = read(score(bar(marks + note("C5") + note("D5")))).passage.notes
         assert [each.dynamic for each in notes] == levels
+
+
+def test_a_dynamic_in_brackets_stands_over_the_staff_where_a_hairpin_is_below() -> None:
+    """P holds in bar 2, which grows at once: not one drawn over the other."""
+    grows = wedge("crescendo") + note("D5") + note("E5") + wedge("stop") + note("F5")
+    for music, above in ((note("D5"), False), (grows, True)):
+        text = part_bars(read(score(bar(mark("p") + note("C5")), bar(music, "2")), bars="2").passage)
+        (held_on,) = [each for each in text.split("<direction ")[1:] if "( p )" in each]
+        assert held_on.startswith('placement="above"') is above

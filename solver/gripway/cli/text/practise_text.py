@@ -33,10 +33,12 @@ from gripway.page.sheet.heading_words import (
 from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
+    SPARE_LIPS,
     WARM_UP,
     climb_words,
     first_words,
     how_of,
+    is_loud_and_high,
     is_of_the_file,
     is_tongued,
     left_words,
@@ -401,8 +403,9 @@ def _instructions(console: Console, plan: Plan) -> None:
     if any(day.passage and day.passage.around for day in plan.days):
         print_indented(console, "The passage itself: count through the bars that are left out.")
     if used:
-        slurred = (SLUR_FIRST,) if any(map(is_tongued, drills)) else ()
-        print_indented(console, *filter(None, (*slurred, ends_words(plan.cells), LENGTHS)))
+        slurred = SLUR_FIRST * any(map(is_tongued, drills))
+        loud = SPARE_LIPS * any(map(is_loud_and_high, drills))
+        print_indented(console, *filter(None, (slurred, loud, ends_words(plan.cells), LENGTHS)))
     console.print()
 
 

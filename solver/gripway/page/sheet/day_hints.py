@@ -1,6 +1,6 @@
 """What a sheet tells of a day besides what is played: hints, words of pace, what is new and how to tick."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
 from gripway.page.sheet.goal_words import goal_words
@@ -8,15 +8,17 @@ from gripway.page.sheet.heading_words import silent_words
 from gripway.page.sheet.lever_words import lever_words
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
+    SPARE_LIPS,
     early_words,
     grace_words_of_day,
+    is_loud_and_high,
     is_tongued,
     named_left,
     trill_words,
 )
 from gripway.page.sheet.pace_words import pace_words
 from gripway.practice.cells.change_bars import cell_places_text
-from gripway.practice.drills.drills import IN_THE_PART
+from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.course import OPENING
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 
@@ -102,10 +104,9 @@ def _first_hints(plan: Plan) -> Iterator[str]:
         yield f"Balance: {' to '.join(spot.pitches)}{bar}, {spot.watch}."
 
 
-def _tongued(plan: Plan, day: Day) -> bool:
-    """Whether a drill of the day has a note that is tongued, besides the first and those after a rest."""
-    drills = (plan.cells[item.cell].drills[item.drill] for item in day.items)
-    return any(is_tongued(drill) for drill in drills)
+def _has(plan: Plan, day: Day, asked: Callable[[Drill], bool]) -> bool:
+    """Whether one of the day's drills is what is asked."""
+    return any(asked(plan.cells[item.cell].drills[item.drill]) for item in day.items)
 
 
 def told_of_day(plan: Plan, day: Day, repeats: int) -> Iterator[tuple[str, str]]:
@@ -113,8 +114,12 @@ def told_of_day(plan: Plan, day: Day, repeats: int) -> Iterator[tuple[str, str]]
     before = [each for each in plan.days if each.day < day.day]
     if day.items and not any(each.items for each in before):
         yield "Boxes", tick_words(repeats)
-    if _tongued(plan, day) and not any(_tongued(plan, each) for each in before):
-        yield "Slurs", SLUR_FIRST
+    for title, told, asked in (
+        ("Slurs", SLUR_FIRST, is_tongued),
+        ("Loudness", SPARE_LIPS, is_loud_and_high),
+    ):
+        if _has(plan, day, asked) and not any(_has(plan, each, asked) for each in before):
+            yield title, told
     yield from ((kind.title, kind.instruction) for kind in _new_kinds(plan, day))
 
 

@@ -17,6 +17,7 @@ from gripway.practice.drills.drills import LEARN, Drill
 from gripway.practice.plan.course import NO_BARS, PLACE
 from gripway.practice.plan.outlook import Outlook, days_of_ornaments
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
+from gripway.practice.ways.drone import LOUD
 from gripway.practice.ways.spots import HardPlace
 from gripway.practice.ways.whole_passage import Stretch, bars_of, goes_on, instruction_of, rest_after
 from gripway.route.result import RouteNote
@@ -32,8 +33,14 @@ SLUR_FIRST = (
     "What is printed without slurs: slurred first, then as printed; the tongue hides what fingers do."
 )
 
+SPARE_LIPS = "Loud high notes mf, as loud as printed only the last time at each tempo: spare lips and ears."
 
-SLURRED, SLOWLY, AS_PRINTED = "First slurred,", "First slowly,", " the last time at each tempo as printed;"
+
+SLURRED, EACH_TEMPO, AS_PRINTED = (
+    "First slurred,",
+    "At each tempo",
+    " the last time at each tempo as printed;",
+)
 """How a hard bar is begun: what is slurred already is played slowly instead, and always as printed."""
 
 
@@ -45,7 +52,7 @@ def how_of(study: Stretch, notes: Sequence[Note]) -> str:
     slurred = sum(note.slurred or note.grace for note in within)
     if study.way != PLACE or slurred <= tables.figures.study_slurred_share * len(within):
         return told
-    return told.replace(SLURRED, SLOWLY, 1).replace(AS_PRINTED, "", 1)
+    return told.replace(SLURRED, EACH_TEMPO, 1).replace(AS_PRINTED, "", 1)
 
 
 def is_tongued(drill: Drill) -> bool:
@@ -54,6 +61,13 @@ def is_tongued(drill: Drill) -> bool:
         not after.slurred and not after.grace and before.onset + before.length == after.onset
         for before, after in pairwise(drill.passage.notes)
     )
+
+
+def is_loud_and_high(drill: Drill) -> bool:
+    """Whether a drill has notes that are loud in its bar, and so high that this tires again and again."""
+    edge = practice_tables().figures.loud_most_note_number
+    notes = drill.passage.notes
+    return not drill.free and any(each.pitch.number >= edge and each.dynamic in LOUD for each in notes)
 
 
 def is_of_the_file(plan: Plan) -> bool:

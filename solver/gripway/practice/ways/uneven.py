@@ -24,6 +24,9 @@ LONE_TURNS = 2
 """One triplet goes in and out again: that is no rhythm of the passage (judgement)."""
 
 
+FIVES = 5, 7
+"""Uneven parts of a beat that no player has in the ear as threes."""
+
 LONG_TRIPLET = Fraction(1, 6)
 """Triplets of quarters and longer ones go against the quarters (judgement)."""
 
@@ -39,8 +42,16 @@ def rhythm_marks(notes: Sequence[Note], figures: PracticeFigures) -> list[int]:
 
 
 def is_odd(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """Whether a note is a rhythm to be worked out, even once: in long triplets, after a tie, in a snap."""
-    return goes_to_threes(notes, place, figures) or _snaps(notes, place, figures)
+    """Whether a note is a rhythm to be worked out, even once: long triplets, fives, after a tie, a snap."""
+    return (
+        goes_to_threes(notes, place, figures) or _begins_fives(notes, place) or _snaps(notes, place, figures)
+    )
+
+
+def _begins_fives(notes: Sequence[Note], place: int) -> bool:
+    """Whether five or seven notes to a beat begin with a note, after others."""
+    before, odd = just_before(notes, place), notes[place].length.denominator
+    return before is not None and any(odd % each == 0 != before.length.denominator % each for each in FIVES)
 
 
 def goes_to_threes(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
