@@ -201,6 +201,25 @@ def test_a_drill_in_the_part_with_a_short_trill_names_its_figure() -> None:
     assert met
 
 
+def test_a_trill_whose_figure_comes_on_a_later_day_is_left_out_of_drills_by_then() -> None:
+    """The drill in the part on day 1, the figure of its trill on day 2."""
+    plan = plan_of(with_trill(ENDED, 5, "G6", tempo=200))
+    (trill,) = [at for at, planned in enumerate(plan.cells) if planned.cell.trill]
+    (day,) = [day for day in plan.days if any(item.cell == trill for item in day.items)][:1]
+    (item,) = [
+        item
+        for each in plan.days
+        for item in each.items
+        if item.cell != trill
+        and any(note.ornament for note in plan.cells[item.cell].drills[item.drill].passage.notes)
+    ][:1]
+    figures = tuple(each for each in day.items if each.cell == trill)
+    days = (replace(day, day=1, items=(item,)), replace(day, day=2, items=(*figures, item)))
+    told = [as_drilled_words(replace(plan, days=days), item.cell, [each]) for each in days]
+    assert told[0].startswith(f"without the trill until {trill + 1}.")
+    assert told[1].startswith(f"trill as in {trill + 1}.")
+
+
 def test_no_figure_is_faster_than_a_shake_can_be() -> None:
     """What has no time for five notes at 13 a second (figures.csv) has one shake alone."""
     assert figure_of(ENDED, 330) == ["F6:1/6", "G6:1/6", "F6:1/6", "A6:1/4"]

@@ -94,7 +94,8 @@ def hands_of_ornament(ornament: PlayedOrnament) -> Hands:
 def as_drilled_words(plan: Plan, number: int, days: Sequence[Day]) -> str:
     """`trill as in 3.1`: where a drill in the part has a short trill that is a cell too.
 
-    Of the drills of a cell (from 0) on some days; empty where none has one.
+    Of the drills of a cell (from 0) on some days; empty where none has one. What only a later day drills is
+    left out by then.
     """
     places = sorted({item.drill for day in days for item in day.items if item.cell == number})
     for place in places:
@@ -102,15 +103,18 @@ def as_drilled_words(plan: Plan, number: int, days: Sequence[Day]) -> str:
         trilled = {
             note.pitch for note in drill.passage.notes if note.ornament and note.ornament.kind == TRILL
         }
-        if drill.kind == IN_THE_PART and (figure := _figure_on(trilled, plan)):
-            return f"trill as in {figure}"
+        if drill.kind == IN_THE_PART and (found := _figure_on(trilled, plan)):
+            figure, from_day = found
+            return (
+                f"trill as in {figure}" if from_day <= days[-1].day else f"without the trill until {figure}"
+            )
     return ""
 
 
-def _figure_on(pitches: Collection[Pitch], plan: Plan) -> str:
-    """The number of the drill of the days that is a short trill on one of some pitches; empty without one."""
-    for item in (item for day in plan.days for item in day.items):
+def _figure_on(pitches: Collection[Pitch], plan: Plan) -> tuple[str, int] | None:
+    """The number and the first day of the drill that is a short trill on one of some pitches."""
+    for at, item in ((day.day, item) for day in plan.days for item in day.items):
         planned = plan.cells[item.cell]
         if planned.drills[item.drill].kind in OF_SHORT_TRILLS and planned.cell.notes[0].note.pitch in pitches:
-            return f"{item.cell + 1}.{item.drill + 1}"
-    return ""
+            return f"{item.cell + 1}.{item.drill + 1}", at
+    return None
