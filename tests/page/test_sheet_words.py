@@ -7,7 +7,7 @@ from tests.oracles.practice import TABLES
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.model.grip import Grip
-from gripway.page.sheet.outlook_words import AS_PRINTED, EACH_TEMPO, SLURRED, how_of, lifted_words
+from gripway.page.sheet.outlook_words import AS_PRINTED, EACH_TEMPO, FIVES, SLURRED, how_of, lifted_words
 from gripway.practice.ways.whole_passage import Stretch
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -15,7 +15,7 @@ from gripway.tasks.practise import practise
 
 
 def test_a_bar_that_is_slurred_is_not_slurred_first() -> None:
-    """It is played slowly first; a tongued one is slurred first, as the table of ways has it."""
+    """It is clean at each tempo; a tongued one is slurred first, as the table of ways has it."""
     written = TABLES.ways["place"].instruction
     assert SLURRED in written
     assert AS_PRINTED in written
@@ -48,3 +48,11 @@ def test_tone_and_attacks_stay_on_the_piccolo() -> None:
         facts = day_page(plan, day).facts
         assert ("; finger drills on the concert flute;" in facts) is told
         assert "; tone and attacks on the piccolo, earplugs in" in facts
+
+
+def test_fives_in_a_rhythm_are_told_how_to_be_said() -> None:
+    """Beside the words for any rhythm; not where there are none."""
+    for beat, told in (("A5:1/20 B5:1/20 C6:1/20 D6:1/20 C6:1/20 ", True), ("A5:3/16 B5:1/16 ", False)):
+        notes = played(beat * 3, 60).notes
+        study = Stretch(0, len(notes) - 1, ("1", "1"), 1.0, 60, 3, 2.0, way="rhythm")
+        assert how_of(study, notes).endswith(FIVES) is told

@@ -57,6 +57,8 @@ def test_a_row_before_the_drills_of_a_trill_leaves_it_out() -> None:
             assert bool(words) is (has and day.day < max(first_days.values()))
             told += bool(words)
             if words:
+                lines = [each for each in day_page(plan, day).blocks if isinstance(each, SheetPause)]
+                assert not any(each.trills for each in lines if words in each.words)
                 sheet = " ".join(
                     each.words for each in day_page(plan, day).blocks if isinstance(each, SheetPause)
                 )

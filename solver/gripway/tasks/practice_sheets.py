@@ -51,7 +51,14 @@ from gripway.page.sheet.sheet_model import (
     SheetTrill,
     TempoPoint,
 )
-from gripway.page.sheet.trill_words import FROM_ABOVE, TrillTold, as_drilled_words, trills_of, untrilled_words
+from gripway.page.sheet.trill_words import (
+    FROM_ABOVE,
+    TrillTold,
+    as_drilled_words,
+    trills_of,
+    untrilled,
+    untrilled_words,
+)
 from gripway.practice.cells.change_bars import drilled_words, where_words
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.grip_to_try import to_try_briefly
@@ -282,7 +289,8 @@ def _trills_by_work(plan: Plan, day: Day) -> dict[int, list[TrillTold]]:
     for place, work in own:
         if work.way in NO_BARS or (not work.way and day is not plan.days[0]):
             continue
-        told = [each for each in trills_of(plan.route, work.first, work.last) if not met & {*each.ids}]
+        out = met | {note.note.id for note in untrilled(plan, day, work)}
+        told = [each for each in trills_of(plan.route, work.first, work.last) if not out & {*each.ids}]
         found[place] = told[:MOST_TRILLS]
         met |= {name for each in found[place] for name in each.ids}
     return found

@@ -14,11 +14,12 @@ from gripway.practice.cells.of_ornaments import grace_figure, graces_around
 from gripway.practice.cells.trill_cells import is_wide
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import LEARN, Drill
-from gripway.practice.plan.course import NO_BARS, PLACE
+from gripway.practice.plan.course import NO_BARS, PLACE, RHYTHM
 from gripway.practice.plan.outlook import Outlook, days_of_ornaments
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
 from gripway.practice.ways.drone import LOUD
 from gripway.practice.ways.spots import HardPlace
+from gripway.practice.ways.uneven import has_fives
 from gripway.practice.ways.whole_passage import Stretch, bars_of, goes_on, instruction_of, rest_after
 from gripway.route.result import RouteNote
 from gripway.route.words.place_words import places_in_words, places_text
@@ -32,6 +33,8 @@ WARM_UP_SHORT = "warm up first"
 SLUR_FIRST = (
     "What is printed without slurs: slurred first, then as printed; the tongue hides what fingers do."
 )
+
+FIVES = "Fives: five even syllables to one beat, the first on it, and the next note on the next beat."
 
 SPARE_LIPS = "Loud high notes mf, as loud as printed only the last time at each tempo: spare lips and ears."
 
@@ -48,6 +51,8 @@ def how_of(study: Stretch, notes: Sequence[Note]) -> str:
     """What to do in work on the passage; a hard bar that is slurred already is not slurred first."""
     tables = practice_tables()
     told = instruction_of(study, tables.ways)
+    if study.way == RHYTHM and has_fives(notes[study.first : study.last + 1]):
+        return f"{told} {FIVES}"
     within = notes[study.first + 1 : study.last + 1]
     slurred = sum(note.slurred or note.grace for note in within)
     if study.way != PLACE or slurred <= tables.figures.study_slurred_share * len(within):

@@ -65,8 +65,8 @@ def trill_start_words(plan: Plan) -> str:
     return FROM_ABOVE * any(each.kind == TRILL and not each.from_upper for each in trilled)
 
 
-def untrilled_words(plan: Plan, day: Day, work: Stretch) -> str:
-    """`, without the trill in bar 48`: what a piece of work leaves out, some of whose drills come later."""
+def untrilled(plan: Plan, day: Day, work: Stretch) -> list[RouteNote]:
+    """The trills that a piece of work leaves out, as some of their drills come later."""
     coming = {
         place.index
         for number, planned in enumerate(plan.cells)
@@ -74,11 +74,14 @@ def untrilled_words(plan: Plan, day: Day, work: Stretch) -> str:
         for place in planned.cell.places
     }
     left = [note for note in plan.trills_apart if note.index in coming]
-    left = [note for note in left if work.way not in NO_BARS and work.first <= note.index <= work.last]
-    if not left:
-        return ""
-    where = places_in_words([(note.note.bar, note.index) for note in left])
-    return f", without the trill{'s' * (len(left) > 1)} {where}"
+    return [note for note in left if work.way not in NO_BARS and work.first <= note.index <= work.last]
+
+
+def untrilled_words(plan: Plan, day: Day, work: Stretch) -> str:
+    """`, without the trill in bar 48`: what a piece of work leaves out; empty where it has all."""
+    left = untrilled(plan, day, work)
+    where = places_in_words([(note.note.bar, note.index) for note in left]) if left else ""
+    return f", without the trill{'s' * (len(left) > 1)} {where}" if left else ""
 
 
 def _drills_of(plan: Plan, number: int, last: float = inf) -> set[int]:

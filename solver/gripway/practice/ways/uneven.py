@@ -54,6 +54,11 @@ def _begins_fives(notes: Sequence[Note], place: int) -> bool:
     return before is not None and any(odd % each == 0 != before.length.denominator % each for each in FIVES)
 
 
+def has_fives(notes: Sequence[Note]) -> bool:
+    """Whether there are five notes to a beat."""
+    return any(note.length.denominator % FIVES[0] == 0 for note in notes)
+
+
 def goes_to_threes(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
     """Whether slow triplets of quarters or longer ones begin with a note, or triplets a note is tied into."""
     note, before = notes[place], just_before(notes, place)
