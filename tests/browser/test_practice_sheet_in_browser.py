@@ -93,11 +93,17 @@ def test_a4_is_used_to_its_foot(planned: Plan, path: Path, browser: Any) -> None
     assert all(foot <= 267.9 for foot in found["Letter"]), found["Letter"]
 
 
-def test_pages_are_about_as_high_as_was_reckoned(planned: Plan, path: Path, browser: Any) -> None:
-    """Never much more than reckoned, and not far less: the sizes of sheet and layout hold together."""
+def as_printed(browser: Any, path: Path) -> Any:
+    """A page with a sheet laid out as on paper."""
     page = browser.new_page(viewport={"width": 900, "height": 1000})
     page.goto(path.as_uri())
     page.emulate_media(media="print")
+    return page
+
+
+def test_pages_are_about_as_high_as_was_reckoned(planned: Plan, path: Path, browser: Any) -> None:
+    """Never much more than reckoned, and not far less: the sizes of sheet and layout hold together."""
+    page = as_printed(browser, path)
     heights = page.evaluate(
         "[...document.querySelectorAll('.day')].map((day) => {"
         " day.style.width = '184mm'; day.style.minHeight = '0';"
@@ -140,9 +146,7 @@ def test_a_long_heading_stays_over_its_own_drill(
     long = replace(kind, label="3.1", title="The trill as one figure", facts=f"2′ · {two_grips}")
     sheet = SheetPage("day 1", "20 minutes", (long, *[kind] * 5, long))
     path.write_text(practice_sheet("Study", "", [sheet], flute(), paper), encoding="utf-8")
-    page = browser.new_page(viewport={"width": 900, "height": 1000})
-    page.goto(path.as_uri())
-    page.emulate_media(media="print")
+    page = as_printed(browser, path)
     drills = page.evaluate(
         "[...document.querySelectorAll('.drill')].map((drill) => {"
         " const words = document.createRange(); words.selectNodeContents(drill.querySelector('.name'));"

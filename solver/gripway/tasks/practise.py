@@ -358,10 +358,12 @@ def chosen_cells(
 
 def _with_endings_late(ranked: Sequence[Cell], line: Route, figures: PracticeFigures) -> list[Cell]:
     """Cells with what is hard in endings only after the others; if tight, before those that have time."""
-    endings = [cell for cell in ranked if is_of_ending(cell, line, figures)]
-    others = [cell for cell in ranked if cell not in endings]
-    tight = [cell for cell in endings if cell.load >= figures.tight_load]
-    least = [cell for cell in endings if cell not in tight]
+    others, endings = (
+        [cell for cell in ranked if is_of_ending(cell, line, figures) is ending] for ending in (False, True)
+    )
+    least, tight = (
+        [cell for cell in endings if (cell.load >= figures.tight_load) is late] for late in (False, True)
+    )
     ahead = max((at for at, cell in enumerate(others, start=1) if cell.load >= figures.tight_load), default=0)
     return [*others[:ahead], *tight, *others[ahead:], *least]
 

@@ -92,6 +92,10 @@ class SheetTrill:
     of_all: bool = False
 
 
+FEW_TRILLS = 4
+"""Trills told on a page with no room for more."""
+
+
 @dataclass(frozen=True, slots=True)
 class SheetPause:
     """A line of the day in words: a rest, or work with a box `to_tick`.
@@ -118,12 +122,10 @@ class SheetPause:
 
     def trills_told(self, *, brief: bool) -> Sequence[SheetTrill]:
         """The trills, and how they begin; the first few trills where a page has no room."""
-        few = [trill for trill in self.trills if not trill.of_all][:FEW_TRILLS]
-        return few if brief else self.trills
+        if not brief:
+            return self.trills
+        return [trill for trill in self.trills if not trill.of_all][:FEW_TRILLS]
 
-
-FEW_TRILLS = 4
-"""Trills told on a page with no room for more."""
 
 Block = SheetCell | SheetDrill | SheetPause
 

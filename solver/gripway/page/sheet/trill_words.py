@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from math import inf
 
+from gripway.model.passage import Note
 from gripway.model.pitch import Pitch
 from gripway.page.sheet.sheet_model import Hands
 from gripway.practice.cells.short_passages import TRILL
@@ -50,19 +51,18 @@ def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
         where = places_text([(each.note.bar, each.index) for each in notes])
         ids = tuple(each.note.id for each in notes)
         hands = [hand for each in notes[:1] if each.ornament for hand in hands_of_ornament(each.ornament)]
-        below = kind == TRILL and not all(_is_from_upper(each) for each in notes)
+        below = any(_begins_below(each.note) for each in notes)
         yield TrillTold(ids, f"{kind.capitalize()}, {where}: {grips}; {moves}.", hands, below)
 
 
-def _is_from_upper(note: RouteNote) -> bool:
-    """Whether the part begins a trill on its upper note."""
-    return note.note.ornament is not None and note.note.ornament.from_upper
+def _begins_below(note: Note) -> bool:
+    """Whether a note has a trill that the part does not begin on its upper note."""
+    return note.ornament is not None and note.ornament.kind == TRILL and not note.ornament.from_upper
 
 
 def trill_start_words(plan: Plan) -> str:
     """How trills begin; empty where nothing trills, or the part writes it."""
-    trilled = (note.ornament for note in plan.route.passage.notes if note.ornament)
-    return FROM_ABOVE * any(each.kind == TRILL and not each.from_upper for each in trilled)
+    return FROM_ABOVE * any(map(_begins_below, plan.route.passage.notes))
 
 
 def untrilled(plan: Plan, day: Day, work: Stretch) -> list[RouteNote]:

@@ -5,11 +5,8 @@ from dataclasses import replace
 from math import ceil
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
-from gripway.practice.drills.drills import IN_THE_PART, Drill
+from gripway.practice.drills.drills import IN_THE_PART, LONE_NOTES, Drill
 from gripway.practice.drills.tempo_ladder import Ladder
-
-PAIR = 2
-"""Notes of a change."""
 
 
 def item_steps(
@@ -53,7 +50,7 @@ def tempos_of(drill: Drill, minutes: float, tables: PracticeTables) -> int:
 def _is_held(drill: Drill) -> bool:
     """Whether one note before the last is longer than all others, but in the part: no matter of tempos."""
     lengths = [note.length for note in drill.passage.notes]
-    return drill.kind != IN_THE_PART and len(lengths) > PAIR and 2 * max(lengths[:-1]) > sum(lengths)
+    return drill.kind != IN_THE_PART and len(lengths) > LONE_NOTES and 2 * max(lengths[:-1]) > sum(lengths)
 
 
 def clean_times_of(minutes: float, figures: PracticeFigures) -> int:

@@ -24,7 +24,7 @@ LONE_TURNS = 2
 """One triplet goes in and out again: that is no rhythm of the passage (judgement)."""
 
 
-FIVES = 5, 7
+FIVE, SEVEN = 5, 7
 """Uneven parts of a beat that no player has in the ear as threes."""
 
 LONG_TRIPLET = Fraction(1, 6)
@@ -50,13 +50,20 @@ def is_odd(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
 
 def _begins_fives(notes: Sequence[Note], place: int) -> bool:
     """Whether five or seven notes to a beat begin with a note, after others."""
-    before, odd = just_before(notes, place), notes[place].length.denominator
-    return before is not None and any(odd % each == 0 != before.length.denominator % each for each in FIVES)
+    before = just_before(notes, place)
+    return before is not None and any(
+        _is_part_of(notes[place], parts) and not _is_part_of(before, parts) for parts in (FIVE, SEVEN)
+    )
 
 
 def has_fives(notes: Sequence[Note]) -> bool:
     """Whether there are five notes to a beat."""
-    return any(note.length.denominator % FIVES[0] == 0 for note in notes)
+    return any(_is_part_of(note, FIVE) for note in notes)
+
+
+def _is_part_of(note: Note, parts: int) -> bool:
+    """Whether a beat that is divided in so many parts has a note of this length."""
+    return note.length.denominator % parts == 0
 
 
 def goes_to_threes(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
